@@ -1,0 +1,11 @@
+//! What feeler leaves prove about a gap.
+//!
+//! Leaves do not measure a gap, they bracket it: the thickest stack that goes is a floor, the
+//! thinnest that does not is a ceiling. Both are kept and no midpoint is invented here. Knows
+//! leaves, stacks and brackets; does not know limits or what the machine is for.
+
+mod bracket;
+mod leaves;
+
+pub use bracket::{Answer, Bracket, BracketError};
+pub use leaves::{Leaf, LeafSet, STACK_MOST};

@@ -1,0 +1,13 @@
+//! What was measured, seen and done, and the present state that follows from it.
+//!
+//! A session is written once. Which edge is in use, what is in the pack, hours on the edge: all
+//! is folded from the sessions in order, so there is no second copy of the truth. Does not know
+//! limits, verdicts or files.
+
+mod fold;
+mod session;
+mod work;
+
+pub use fold::{BladeState, Cut, EffectOnLine, History, Observed, Seen, fold};
+pub use session::{Finding, FindingKind, Reading, Session, SessionId};
+pub use work::{BoltSpan, Work};

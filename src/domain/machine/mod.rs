@@ -1,0 +1,17 @@
+//! One shear as its owner describes it: where the blades are, where gaps are measured, what is
+//! allowed.
+//!
+//! Knows geometry, lines, stations, blades, bolts, limits and expansion. Does not know any
+//! reading or any work done: what changes with time is folded from the log.
+
+mod blade;
+mod expansion;
+mod limits;
+mod line;
+mod shear;
+
+pub use blade::{Blade, BladeId, Bolts, EDGES_MOST, PackRules, Side, tightening_order};
+pub use expansion::{Chain, Follows, Link, Material, PartTemperatures};
+pub use limits::{Band, Limits, LimitsError};
+pub use line::{Line, LineId, Station, StationId, Toward};
+pub use shear::{Geometry, JawPosition, Shear, ShearId, ShearIssue};

@@ -1,0 +1,93 @@
+//! A yard: the machines somebody looks after, the leaves in the toolbox, the shims on the shelf.
+//!
+//! Knows what belongs together; does not know where it is stored.
+
+use crate::domain::{
+    gauge::LeafSet,
+    log::{History, Session, fold},
+    machine::{Shear, ShearId},
+    quantity::{Hours, Length, LengthUnit},
+};
+
+/// Shims of one thickness on the shelf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ShelfItem {
+    /// Thickness of one shim.
+    pub thickness: Length,
+    /// How many there are.
+    pub count: u16,
+}
+
+/// How often something is due.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Intervals {
+    /// Hours between two looks at the gaps.
+    pub look: Hours,
+    /// Hours between two lubrications.
+    pub lubricate: Hours,
+    /// Hours after work by which bolts are tightened again.
+    pub retorque: Hours,
+}
+
+/// What belongs to the yard as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settings {
+    /// What the yard is called.
+    pub name: String,
+    /// Leaf sets, the usual one first.
+    pub leaf_sets: Vec<LeafSet>,
+    /// Shims on the shelf, thinnest first.
+    pub shelf: Vec<ShelfItem>,
+    /// How often something is due.
+    pub intervals: Intervals,
+    /// The yard's own findings.
+    pub own_findings: Vec<String>,
+    /// The unit people read.
+    pub unit: LengthUnit,
+}
+
+/// One machine with its log.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Machine {
+    /// Its description.
+    pub shear: Shear,
+    /// Its sessions, as they were signed.
+    pub sessions: Vec<Session>,
+    /// Past and present folded from them.
+    pub history: History,
+}
+
+impl Machine {
+    /// A machine with its sessions folded.
+    pub fn new(shear: Shear, sessions: Vec<Session>) -> Self {
+        let history = fold(&shear, &sessions);
+        Self { shear, sessions, history }
+    }
+
+    /// Adds a signed session.
+    pub fn add(&mut self, session: Session) {
+        self.sessions.push(session);
+        self.history = fold(&self.shear, &self.sessions);
+    }
+}
+
+/// Everything somebody looks after.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Yard {
+    /// What belongs to all machines.
+    pub settings: Settings,
+    /// The machines, by folder name.
+    pub machines: Vec<Machine>,
+}
+
+impl Yard {
+    /// The machine in this folder.
+    pub fn machine(&self, id: &ShearId) -> Option<&Machine> {
+        self.machines.iter().find(|machine| machine.shear.id == *id)
+    }
+
+    /// The machine in this folder, to be changed.
+    pub fn machine_mut(&mut self, id: &ShearId) -> Option<&mut Machine> {
+        self.machines.iter_mut().find(|machine| machine.shear.id == *id)
+    }
+}

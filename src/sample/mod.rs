@@ -1,0 +1,1 @@
+//! An invented yard from a seed: for demonstrations, tests and measurements.

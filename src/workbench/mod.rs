@@ -1,0 +1,1 @@
+//! What happens when somebody acts: commands in, state and effects out.

@@ -1,0 +1,7 @@
+//! What crosses a room is tested here, in one binary, so that the window links once.
+//!
+//! Knows only what a user of the library or of the program could know.
+// Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
+#![cfg(test)]
+
+mod tidy;

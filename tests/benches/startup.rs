@@ -1,0 +1,159 @@
+//! From start to first picture, beside an empty window of the same toolkit.
+//!
+//! Both are started in turn under one virtual display, so that whatever else the computer does
+//! falls on both alike. The display keeps its picture in a file (`Xvfb -fbdir`), which is read
+//! until the window stands in it: no client asks the server, and nothing is added to the program.
+//! Says so on stderr and passes where there is no `Xvfb`. Fails above [`ALLOWED`].
+
+use anyhow::{Context as _, Result, ensure};
+use std::{
+    env,
+    ffi::OsStr,
+    fs::File,
+    io::{BufRead as _, BufReader, Write as _},
+    os::unix::fs::FileExt as _,
+    path::Path,
+    process::{Child, Command, ExitCode, Stdio},
+    thread,
+    time::{Duration, Instant},
+};
+
+/// How many times the start of an empty window the program may take.
+const ALLOWED: f64 = 1.5;
+const ROUNDS: usize = 10;
+const SCREEN: (usize, usize) = (1280, 800);
+const BYTES_PER_PIXEL: usize = 4;
+/// Enough rows to tell a window from a mouse pointer, few enough to read in no time.
+const ROWS: usize = 16;
+const EMPTY_WINDOW: &str = "--empty-window";
+
+fn main() -> Result<ExitCode> {
+    if env::args().any(|arg| arg == EMPTY_WINDOW) {
+        return empty_window();
+    }
+    let mut say = std::io::stdout().lock();
+    let home = tempfile::tempdir()?;
+    let Ok(display) = Display::start(home.path()) else {
+        writeln!(std::io::stderr(), "startup: not measured, no Xvfb here")?;
+        return Ok(ExitCode::SUCCESS);
+    };
+    let (program, own) = (Path::new(env!("CARGO_BIN_EXE_gapwright")), env::current_exe()?);
+    // The first start copies the sample yard and warms the disk's cache; it is not counted.
+    display.time(program, &[])?;
+    display.time(&own, &[EMPTY_WINDOW])?;
+    let (mut ours, mut empty) = (Vec::new(), Vec::new());
+    for _ in 0..ROUNDS {
+        ours.push(display.time(program, &[])?);
+        empty.push(display.time(&own, &[EMPTY_WINDOW])?);
+    }
+    let (ours, empty) = (median(ours), median(empty));
+    let ratio = ours.as_secs_f64() / empty.as_secs_f64();
+    writeln!(say, "startup: {ours:.0?}, empty window {empty:.0?}, ratio {ratio:.2}")?;
+    Ok(if ratio <= ALLOWED { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// A virtual display and the file that holds its picture.
+struct Display {
+    server: Child,
+    name: String,
+    picture: File,
+    home: std::path::PathBuf,
+}
+
+impl Display {
+    fn start(home: &Path) -> Result<Self> {
+        let mut server = Command::new("Xvfb")
+            .args(["-displayfd", "1", "-noreset", "-nolisten", "tcp", "-screen", "0"])
+            .arg(format!("{}x{}x24", SCREEN.0, SCREEN.1))
+            .args([OsStr::new("-fbdir"), home.as_os_str()])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()?;
+        let mut number = String::new();
+        let stdout = server.stdout.take().context("no stdout")?;
+        BufReader::new(stdout).read_line(&mut number)?;
+        ensure!(!number.trim().is_empty(), "Xvfb ended at once");
+        let name = format!(":{}", number.trim());
+        let picture = File::open(home.join("Xvfb_screen0"))?;
+        Ok(Self { server, name, picture, home: home.to_owned() })
+    }
+
+    /// Starts a program, waits for its picture, ends it.
+    fn time(&self, program: &Path, args: &[&str]) -> Result<Duration> {
+        self.wait_until("the screen is empty", |covered| covered == 0.0)?;
+        #[expect(clippy::disallowed_methods, reason = "a stopwatch reads the clock")]
+        let start = Instant::now();
+        let mut child = Command::new(program)
+            .args(args)
+            .env("DISPLAY", &self.name)
+            .env("HOME", &self.home)
+            .env("LIBGL_ALWAYS_SOFTWARE", "1")
+            .env_remove("WAYLAND_DISPLAY")
+            .env_remove("WAYLAND_SOCKET")
+            .env_remove("XDG_DATA_HOME")
+            .stdout(Stdio::null())
+            .spawn()?;
+        let painted = self.wait_until("a picture", |covered| 0.5 <= covered);
+        let took = start.elapsed();
+        child.kill()?;
+        child.wait()?;
+        painted.with_context(|| format!("{}", program.display()))?;
+        Ok(took)
+    }
+
+    fn wait_until(&self, what: &str, done: impl Fn(f64) -> bool) -> Result<()> {
+        for _ in 0..20_000 {
+            if done(self.covered()?) {
+                return Ok(());
+            }
+            thread::sleep(Duration::from_millis(1));
+        }
+        anyhow::bail!("no sign of {what} after 20 s")
+    }
+
+    /// The share of the looked-at pixels that are not the bare, black screen.
+    fn covered(&self) -> Result<f64> {
+        let row_bytes = SCREEN.0 * BYTES_PER_PIXEL;
+        let picture_bytes = row_bytes * SCREEN.1;
+        // A header of no interest stands before the pixels.
+        let pixels_at = self.picture.metadata()?.len() - u64::try_from(picture_bytes)?;
+        let mut covered = 0;
+        for row in 0..ROWS {
+            let mut bytes = vec![0; row_bytes];
+            let at = row * (SCREEN.1 / ROWS) * row_bytes;
+            self.picture.read_exact_at(&mut bytes, pixels_at + u64::try_from(at)?)?;
+            let black = |pixel: &&[u8]| pixel.iter().take(3).all(|byte| *byte == 0);
+            covered += SCREEN.0 - bytes.chunks(BYTES_PER_PIXEL).filter(black).count();
+        }
+        Ok(covered as f64 / (ROWS * SCREEN.0) as f64)
+    }
+}
+
+impl Drop for Display {
+    fn drop(&mut self) {
+        // A server that has ended by itself is as good as one that was ended.
+        drop(self.server.kill());
+        drop(self.server.wait());
+    }
+}
+
+fn median(mut times: Vec<Duration>) -> Duration {
+    times.sort();
+    times.get(times.len() / 2).copied().unwrap_or_default()
+}
+
+struct Empty;
+
+impl eframe::App for Empty {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        egui::CentralPanel::default().show(ui, |_| {});
+    }
+}
+
+fn empty_window() -> Result<ExitCode> {
+    let viewport = egui::ViewportBuilder::default().with_inner_size([1280.0, 800.0]);
+    let options = eframe::NativeOptions { viewport, ..Default::default() };
+    let opened = eframe::run_native("Empty", options, Box::new(|_| Ok(Box::new(Empty))));
+    opened.map_err(|error| anyhow::anyhow!("{error}"))?;
+    Ok(ExitCode::SUCCESS)
+}

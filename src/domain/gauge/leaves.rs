@@ -65,10 +65,40 @@ impl LeafSet {
         sums
     }
 
+    /// The summed tolerance of the fewest leaves that make this stack.
+    ///
+    /// A stack this set cannot make, read with somebody else's leaves, counts as one leaf of the
+    /// widest tolerance in the set; zero is no stack and has none.
+    pub fn stack_tolerance(&self, stack: Length) -> Length {
+        if stack == Length::ZERO {
+            return Length::ZERO;
+        }
+        let widest = self.leaves.iter().map(|leaf| leaf.tolerance).max().unwrap_or(Length::ZERO);
+        self.fewest(stack).map_or(widest, |leaves| leaves.iter().map(|leaf| leaf.tolerance).sum())
+    }
+
+    /// The fewest leaves that make this stack, thinnest first; `None` if three are not enough.
+    pub fn fewest(&self, stack: Length) -> Option<Vec<Leaf>> {
+        (1..=STACK_MOST).find_map(|count| pick(&self.leaves, count, stack))
+    }
+
     /// The thinnest stack above `floor`.
     pub fn next_above(&self, floor: Length) -> Option<Length> {
         self.stacks().into_iter().find(|stack| floor < *stack)
     }
+}
+
+/// `count` of these leaves that add up to `sum`.
+fn pick(leaves: &[Leaf], count: usize, sum: Length) -> Option<Vec<Leaf>> {
+    if count == 0 {
+        return (sum == Length::ZERO).then(Vec::new);
+    }
+    leaves.iter().enumerate().find_map(|(place, leaf)| {
+        let rest = leaves.get(place + 1..)?;
+        let mut picked = pick(rest, count - 1, sum - leaf.thickness)?;
+        picked.insert(0, *leaf);
+        Some(picked)
+    })
 }
 
 #[test]
@@ -82,6 +112,10 @@ fn stacks_are_sums_of_up_to_three_different_leaves() {
         [50, 100, 150, 500, 550, 600, 650, 1000, 1050, 1100, 1150, 1500, 1550, 1600]
     );
     assert_eq!(set.next_above(Length::from_um(150)), Some(Length::from_um(500)));
+    let fewest = set.fewest(Length::from_um(650)).unwrap();
+    assert_eq!(fewest.len(), 3);
+    assert_eq!(set.stack_tolerance(Length::from_um(650)), Length::from_um(9));
+    assert_eq!(set.fewest(Length::from_um(7)), None);
     assert_eq!(LeafSet::new("twice".into(), vec![leaf(50), leaf(50)]), None);
     assert_eq!(LeafSet::new("empty".into(), vec![]), None);
 }

@@ -1,1 +1,181 @@
 //! What happens when somebody acts: commands in, state and effects out.
+//!
+//! The workbench does not save, read the clock or draw. It changes its state and asks for effects;
+//! the shell carries them out and reports back with another command. One function per noun: the
+//! visit and its entry live in their own files.
+
+mod command;
+mod entry;
+mod report;
+mod sign;
+mod visit;
+
+pub use command::{Command, Effect, Screen, Span};
+pub use entry::{Entry, EntryFault, PLAUSIBLE_MOST, Typed, read_entry};
+pub use sign::SignFault;
+pub use visit::Visit;
+
+use crate::domain::{
+    log::Session,
+    machine::{LineId, ShearId, StationId},
+    quantity::LengthUnit,
+    yard::{Machine, Yard},
+};
+use chrono::{DateTime, Utc};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Something the person must be told, until it is read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// What happened, in a sentence.
+    pub fact: String,
+    /// What to do next.
+    pub next: String,
+    /// Whether something went wrong, as opposed to something good to know.
+    pub grave: bool,
+}
+
+/// The state of one window.
+#[derive(Clone, Debug)]
+pub struct Workbench {
+    yard: Yard,
+    screen: Screen,
+    machine: Option<ShearId>,
+    visits: BTreeMap<ShearId, Visit>,
+    line: Option<LineId>,
+    trend_stations: BTreeSet<StationId>,
+    span: Span,
+    unit: LengthUnit,
+    notices: Vec<Notice>,
+    initials: String,
+    revision: u64,
+    tail: u16,
+}
+
+impl Workbench {
+    /// A window onto a yard. `tail` tells this window's sessions from another tablet's.
+    pub fn new(yard: Yard, drafts: Vec<Session>, tail: u16) -> Self {
+        let unit = yard.settings.unit;
+        let mut bench = Self {
+            machine: yard.machines.first().map(|machine| machine.shear.id.clone()),
+            yard,
+            screen: Screen::Yard,
+            visits: BTreeMap::new(),
+            line: None,
+            trend_stations: BTreeSet::new(),
+            span: Span::default(),
+            unit,
+            notices: Vec::new(),
+            initials: String::new(),
+            revision: 0,
+            tail,
+        };
+        for draft in drafts {
+            bench.resume(draft);
+        }
+        bench
+    }
+
+    /// Carries out one command at time `now` and says what the shell must do.
+    pub fn apply(&mut self, command: Command, now: DateTime<Utc>) -> Vec<Effect> {
+        match command {
+            Command::Go(screen) => self.screen = screen,
+            Command::ChooseMachine(id) => self.choose_machine(id),
+            Command::ChooseLine(line) => self.choose_line(line),
+            Command::ToggleTrendStation(station) => self.toggle_trend_station(station),
+            Command::SetSpan(span) => self.span = span,
+            Command::SetUnit(unit) => self.unit = unit,
+            Command::DismissNotice => {
+                self.notices.pop();
+            }
+            Command::Tell(notice) => self.notices.push(notice),
+            Command::ReportNow(kind) => return self.report_now(kind, now),
+            Command::RecordWork(work) => return self.record_work(work, now),
+            Command::SignOff => return self.sign_off(now),
+            Command::Signed(session) => self.signed(*session),
+            Command::ChooseYardFolder => return vec![Effect::PickYardFolder],
+            Command::OpenYard(path) => return vec![Effect::OpenYard(path)],
+            measuring => return self.measure(measuring, now),
+        }
+        self.revision += 1;
+        Vec::new()
+    }
+
+    /// The yard.
+    pub const fn yard(&self) -> &Yard {
+        &self.yard
+    }
+
+    /// The screen in front.
+    pub const fn screen(&self) -> Screen {
+        self.screen
+    }
+
+    /// The machine in hand.
+    pub fn machine(&self) -> Option<&Machine> {
+        self.yard.machine(self.machine.as_ref()?)
+    }
+
+    /// The open visit to the machine in hand.
+    pub fn visit(&self) -> Option<&Visit> {
+        self.visits.get(self.machine.as_ref()?)
+    }
+
+    /// The open visit to any machine.
+    pub fn visit_to(&self, shear: &ShearId) -> Option<&Visit> {
+        self.visits.get(shear)
+    }
+
+    /// The line chosen on the Decide and Trend screens.
+    pub const fn line(&self) -> Option<LineId> {
+        self.line
+    }
+
+    /// Stations shown on the Trend screen; empty means the worst one of the line.
+    pub const fn trend_stations(&self) -> &BTreeSet<StationId> {
+        &self.trend_stations
+    }
+
+    /// How far back the Trend screen looks.
+    pub const fn span(&self) -> Span {
+        self.span
+    }
+
+    /// The unit people read.
+    pub const fn unit(&self) -> LengthUnit {
+        self.unit
+    }
+
+    /// The newest notice that nobody has read yet.
+    pub fn notice(&self) -> Option<&Notice> {
+        self.notices.last()
+    }
+
+    /// Goes up whenever something a screen shows may have changed; key for caches.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    fn choose_machine(&mut self, id: ShearId) {
+        if self.yard.machine(&id).is_some() && self.machine.as_ref() != Some(&id) {
+            self.machine = Some(id);
+            self.line = None;
+            self.trend_stations.clear();
+        }
+    }
+
+    fn choose_line(&mut self, line: LineId) {
+        if self.line != Some(line) {
+            self.line = Some(line);
+            self.trend_stations.clear();
+        }
+    }
+
+    fn toggle_trend_station(&mut self, station: StationId) {
+        self.line = Some(station.line);
+        self.trend_stations.retain(|it| it.line == station.line);
+        if !self.trend_stations.remove(&station) {
+            self.trend_stations.insert(station);
+        }
+    }
+}

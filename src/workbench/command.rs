@@ -1,0 +1,133 @@
+//! Everything a person can ask for, and everything the outside must then do.
+
+use crate::{
+    domain::{
+        log::{FindingKind, Session, Work},
+        machine::{LineId, ShearId, StationId},
+        quantity::{Length, LengthUnit, Temperature},
+    },
+    workbench::Notice,
+};
+use chrono::{DateTime, Utc};
+use std::path::PathBuf;
+
+/// A room of the window.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Screen {
+    /// All machines, most urgent first.
+    #[default]
+    Yard,
+    /// The drawing of the jaw and the leaf in hand.
+    Measure,
+    /// What to do with each blade.
+    Decide,
+    /// Gaps over the hours.
+    Trend,
+}
+
+impl Screen {
+    /// In the order of the rail.
+    pub const ALL: [Self; 4] = [Self::Yard, Self::Measure, Self::Decide, Self::Trend];
+}
+
+/// How far back a trend is shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Span {
+    /// Since the last work on the line.
+    ThisEdge,
+    /// The last 550 service hours: about three blade lives of a busy machine.
+    #[default]
+    Recent,
+    /// Everything.
+    All,
+}
+
+/// Everything a person can ask for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Bring a room to the front.
+    Go(Screen),
+    /// Take a machine in hand.
+    ChooseMachine(ShearId),
+    /// Look at one line on Decide and Trend.
+    ChooseLine(LineId),
+    /// Show or hide a station on Trend.
+    ToggleTrendStation(StationId),
+    /// How far back Trend looks.
+    SetSpan(Span),
+    /// Read millimetres or inches.
+    SetUnit(LengthUnit),
+
+    /// Go to a station without saving what is in hand.
+    ChooseStation(StationId),
+    /// Go to the next station in walking order, keeping what is in hand for later.
+    NextStation,
+    /// Go back to the one before.
+    PreviousStation,
+    /// The text of the entry field changed.
+    Type(String),
+    /// A leaf was tapped into or out of the stack in hand.
+    TapLeaf(Length),
+    /// The stack in hand goes in.
+    Goes,
+    /// The stack in hand does not go.
+    DoesNotGo,
+    /// Take what was said about this station back, without saving.
+    ClearEntry,
+    /// Enter: say the obvious next thing, and save the reading once both stacks are known.
+    Confirm,
+    /// Blade temperature here.
+    SetBladeTemp(Option<Temperature>),
+    /// Something seen at this station, or no longer.
+    ToggleFinding(FindingKind),
+    /// People are clear, the jaw was moved, it is locked and blocked again.
+    PositionReached,
+    /// The text of the hour meter field changed.
+    TypeMeter(String),
+    /// The text of the initials field changed.
+    TypeInitials(String),
+    /// The text of the note changed.
+    TypeNote(String),
+    /// Take back the last confirmed step of this visit.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// Throw the open visit away.
+    DiscardVisit,
+    /// Sign the visit off: write it once and for good.
+    SignOff,
+
+    /// Log a jam or chatter in mid-shift, without readings; the machine is due at once.
+    ReportNow(FindingKind),
+    /// Log work as done.
+    RecordWork(Vec<Work>),
+
+    /// Ask for another yard's folder.
+    ChooseYardFolder,
+    /// Open the yard in this folder.
+    OpenYard(PathBuf),
+    /// A notice was read.
+    DismissNotice,
+
+    /// The shell has something to tell.
+    Tell(Notice),
+    /// The shell has written a draft.
+    DraftSaved(DateTime<Utc>),
+    /// The shell has written a signed session.
+    Signed(Box<Session>),
+}
+
+/// Everything the outside must then do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Effect {
+    /// Write the draft beside the sessions, then say [`Command::DraftSaved`].
+    SaveDraft(Box<Session>),
+    /// Remove the draft of this machine.
+    DropDraft(ShearId),
+    /// Write the session once, remove its draft, then say [`Command::Signed`].
+    Sign(Box<Session>),
+    /// Let the person pick a folder, then say [`Command::OpenYard`].
+    PickYardFolder,
+    /// Read another yard and start over with it.
+    OpenYard(PathBuf),
+}

@@ -1,0 +1,365 @@
+//! An open visit: a session that is being written, station by station.
+
+use crate::{
+    domain::{
+        gauge::{Bracket, LeafSet},
+        log::{Finding, FindingKind, Reading, Session, SessionId},
+        machine::{Shear, ShearId, StationId},
+        quantity::{Hours, Length, LengthUnit, Temperature},
+        yard::Machine,
+    },
+    workbench::{Command, Effect, Entry, EntryFault, SignFault, Typed, Workbench, read_entry},
+};
+use chrono::{DateTime, Utc};
+use std::collections::BTreeMap;
+
+/// Along the walk, or along the undo list.
+#[derive(Clone, Copy, Debug)]
+enum Along {
+    Back,
+    Forward,
+}
+
+/// A session that is being written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Visit {
+    /// Everything confirmed so far; this is what the draft on disk holds.
+    pub session: Session,
+    /// The station in hand.
+    pub at: StationId,
+    /// What is in hand at each station that is not saved yet.
+    pub entries: BTreeMap<StationId, Entry>,
+    /// Blade temperature carried from station to station until it is changed.
+    pub blade_temp: Option<Temperature>,
+    /// The jaw position that was reached and made safe.
+    pub position: Option<usize>,
+    /// The hour meter as typed.
+    pub meter_text: String,
+    /// Why the visit cannot be signed yet, after somebody tried.
+    pub sign_fault: Option<SignFault>,
+    /// When the draft was last written.
+    pub saved: Option<DateTime<Utc>>,
+    /// Whether all stations are done and the sign-off card is in front.
+    pub signing: bool,
+    undo: Vec<Session>,
+    redo: Vec<Session>,
+}
+
+impl Visit {
+    fn new(machine: &Machine, session: Session) -> Option<Self> {
+        let walk = machine.shear.walk();
+        let measured =
+            |station: &StationId| session.readings.iter().any(|it| it.station == *station);
+        let at = walk.iter().find(|station| !measured(station)).or(walk.first()).copied()?;
+        Some(Self {
+            at,
+            entries: BTreeMap::new(),
+            blade_temp: session.readings.last().and_then(|reading| reading.blade_temp),
+            position: None,
+            meter_text: String::new(),
+            sign_fault: None,
+            saved: None,
+            signing: false,
+            session,
+            undo: Vec::new(),
+            redo: Vec::new(),
+        })
+    }
+
+    /// What is in hand at the station in hand.
+    pub fn entry(&self) -> Entry {
+        self.entries.get(&self.at).cloned().unwrap_or_default()
+    }
+
+    /// The confirmed reading of a station.
+    pub fn reading(&self, station: StationId) -> Option<&Reading> {
+        self.session.readings.iter().find(|reading| reading.station == station)
+    }
+
+    /// Whether the station in hand needs the jaw in another position than the one reached.
+    pub fn must_move(&self, shear: &Shear) -> bool {
+        let wanted = shear.position_of(self.at);
+        wanted.is_some() && wanted != self.position
+    }
+
+    /// Whether there is a confirmed step to take back.
+    pub const fn can_undo(&self) -> bool {
+        !self.undo.is_empty()
+    }
+
+    /// Whether there is a step to do again.
+    pub const fn can_redo(&self) -> bool {
+        !self.redo.is_empty()
+    }
+
+    fn hand(&mut self) -> &mut Entry {
+        self.entries.entry(self.at).or_default()
+    }
+
+    /// Keeps the session as it is, before a confirmed step changes it.
+    fn remember(&mut self) {
+        self.undo.push(self.session.clone());
+        self.redo.clear();
+    }
+
+    fn save_reading(&mut self, bracket: Bracket) {
+        self.remember();
+        let station = self.at;
+        let blade_temp = self.blade_temp;
+        self.session.readings.retain(|reading| reading.station != station);
+        self.session.readings.push(Reading { station, bracket, blade_temp });
+        self.entries.remove(&station);
+    }
+
+    fn step(&mut self, shear: &Shear, along: Along) {
+        let walk = shear.walk();
+        let Some(place) = walk.iter().position(|station| *station == self.at) else { return };
+        let next = match along {
+            Along::Forward => place.checked_add(1),
+            Along::Back => place.checked_sub(1),
+        };
+        match (next.and_then(|next| walk.get(next)), along) {
+            (Some(station), _) => self.at = *station,
+            (None, Along::Forward) => self.signing = true,
+            (None, Along::Back) => {}
+        }
+    }
+
+    fn walk(&mut self, command: &Command, shear: &Shear) {
+        match command {
+            Command::ChooseStation(station) if shear.station(*station).is_some() => {
+                self.at = *station;
+                self.signing = false;
+            }
+            Command::NextStation => self.step(shear, Along::Forward),
+            Command::PreviousStation if self.signing => self.signing = false,
+            Command::PreviousStation => self.step(shear, Along::Back),
+            Command::PositionReached => self.position = shear.position_of(self.at),
+            _ => {}
+        }
+    }
+
+    fn handle(&mut self, command: Command, unit: LengthUnit) {
+        match command {
+            Command::Type(text) => {
+                let entry = self.hand();
+                entry.text = text;
+                entry.leaves.clear();
+                entry.fault = None;
+            }
+            Command::TapLeaf(leaf) => tap_leaf(self.hand(), leaf),
+            Command::Goes => say(self.hand(), unit, Entry::say_goes),
+            Command::DoesNotGo => say(self.hand(), unit, Entry::say_does_not_go),
+            Command::ClearEntry => {
+                self.entries.remove(&self.at);
+            }
+            Command::SetBladeTemp(temp) => self.blade_temp = temp,
+            _ => {}
+        }
+    }
+
+    /// Something was written about the session as a whole; true if a draft is worth keeping.
+    fn wrote(&mut self) -> bool {
+        self.sign_fault = None;
+        !self.session.readings.is_empty()
+    }
+
+    fn toggle_finding(&mut self, kind: FindingKind) {
+        self.remember();
+        let at = self.at;
+        let here =
+            |finding: &Finding| finding.line == Some(at.line) && finding.station == Some(at.number);
+        let before = self.session.findings.len();
+        self.session.findings.retain(|finding| !(here(finding) && finding.kind == kind));
+        if self.session.findings.len() == before {
+            self.session.findings.push(Finding {
+                kind,
+                line: Some(at.line),
+                station: Some(at.number),
+                size: None,
+                note: String::new(),
+            });
+        }
+    }
+
+    fn travel(&mut self, along: Along) -> bool {
+        let (from, to) = match along {
+            Along::Forward => (&mut self.redo, &mut self.undo),
+            Along::Back => (&mut self.undo, &mut self.redo),
+        };
+        let Some(session) = from.pop() else { return false };
+        to.push(std::mem::replace(&mut self.session, session));
+        true
+    }
+}
+
+impl Workbench {
+    /// Everything that happens at a station.
+    pub(crate) fn measure(&mut self, command: Command, now: DateTime<Utc>) -> Vec<Effect> {
+        self.revision += 1;
+        let unit = self.unit;
+        let Some(machine) = self.machine().cloned() else { return Vec::new() };
+        let id = machine.shear.id.clone();
+        if let Command::DiscardVisit = command {
+            self.visits.remove(&id);
+            return vec![Effect::DropDraft(id)];
+        }
+        if let Command::DraftSaved(at) = command {
+            if let Some(visit) = self.visits.get_mut(&id) {
+                visit.saved = Some(at);
+            }
+            return Vec::new();
+        }
+        if !self.visits.contains_key(&id) {
+            let session = self.fresh_session(&machine, now);
+            let Some(visit) = Visit::new(&machine, session) else { return Vec::new() };
+            self.visits.insert(id.clone(), visit);
+        }
+        let initials = &mut self.initials;
+        let leaf_set = self.yard.settings.leaf_sets.first();
+        let Some(visit) = self.visits.get_mut(&id) else { return Vec::new() };
+        let confirmed = match command {
+            Command::TypeInitials(text) => {
+                initials.clone_from(&text);
+                visit.session.by = text;
+                visit.wrote()
+            }
+            Command::TypeMeter(text) => {
+                if let Ok(meter) = Hours::parse(&text) {
+                    visit.session.meter = meter;
+                }
+                visit.meter_text = text;
+                visit.wrote()
+            }
+            Command::TypeNote(text) => {
+                visit.session.note = text;
+                visit.wrote()
+            }
+            Command::ToggleFinding(kind) => {
+                visit.toggle_finding(kind);
+                true
+            }
+            Command::Undo => visit.travel(Along::Back),
+            Command::Redo => visit.travel(Along::Forward),
+            Command::Confirm => confirm(visit, &machine.shear, unit, leaf_set),
+            walking @ (Command::ChooseStation(_)
+            | Command::NextStation
+            | Command::PreviousStation
+            | Command::PositionReached) => {
+                visit.walk(&walking, &machine.shear);
+                false
+            }
+            in_hand => {
+                visit.handle(in_hand, unit);
+                false
+            }
+        };
+        if confirmed {
+            vec![Effect::SaveDraft(Box::new(visit.session.clone()))]
+        } else {
+            Vec::new()
+        }
+    }
+
+    /// Takes up a draft that was found on disk.
+    pub(crate) fn resume(&mut self, draft: Session) {
+        let Some(machine) = self.yard.machine(&draft.shear) else { return };
+        let id = draft.shear.clone();
+        let last = machine.history.last().map(|session| session.meter);
+        let typed = Some(draft.meter) != last;
+        let Some(mut visit) = Visit::new(machine, draft) else { return };
+        if typed {
+            visit.meter_text = format!("{}", visit.session.meter.h());
+        }
+        self.initials.clone_from(&visit.session.by);
+        self.visits.insert(id, visit);
+    }
+
+    /// A session with nothing in it yet.
+    pub(crate) fn fresh_session(&mut self, machine: &Machine, now: DateTime<Utc>) -> Session {
+        let id = self.fresh_id(&machine.shear.id, now);
+        Session {
+            id,
+            shear: machine.shear.id.clone(),
+            taken: now,
+            meter: machine.history.last().map_or(Hours::ZERO, |last| last.meter),
+            by: self.initials.clone(),
+            air_temp: None,
+            jaw_temp: None,
+            readings: Vec::new(),
+            findings: Vec::new(),
+            work: Vec::new(),
+            note: String::new(),
+            amends: None,
+        }
+    }
+
+    /// A name no session of this machine has, even twice in one minute.
+    fn fresh_id(&mut self, shear: &ShearId, now: DateTime<Utc>) -> SessionId {
+        loop {
+            self.tail = self.tail.wrapping_add(1);
+            let id = SessionId::new(now, self.tail);
+            let taken = self
+                .yard
+                .machine(shear)
+                .is_some_and(|machine| machine.sessions.iter().any(|session| session.id == id));
+            if !taken {
+                return id;
+            }
+        }
+    }
+}
+
+fn tap_leaf(entry: &mut Entry, leaf: Length) {
+    entry.text.clear();
+    entry.fault = None;
+    match entry.leaves.iter().position(|it| *it == leaf) {
+        Some(place) => {
+            entry.leaves.remove(place);
+        }
+        None => entry.leaves.push(leaf),
+    }
+}
+
+/// Says `what` about the stack in hand, or why there is none.
+fn say(entry: &mut Entry, unit: LengthUnit, what: fn(&mut Entry, Length)) {
+    match entry.stack(unit) {
+        Some(stack) => what(entry, stack),
+        None if entry.text.trim().is_empty() => entry.fault = Some(EntryFault::Nothing),
+        None => entry.fault = read_entry(&entry.text, unit).err().or(Some(EntryFault::Nothing)),
+    }
+}
+
+/// Enter: says the obvious next thing about the stack in hand; once the reading is known it is
+/// saved and the next station comes up. True if something was saved.
+fn confirm(visit: &mut Visit, shear: &Shear, unit: LengthUnit, leaves: Option<&LeafSet>) -> bool {
+    let entry = visit.hand();
+    let whole = match read_entry(&entry.text, unit) {
+        Ok(Typed::Both(go, no_go)) => Bracket::new(go, Some(no_go)).ok(),
+        Ok(Typed::AllGo(go)) => Bracket::new(go, None).ok(),
+        Ok(Typed::NoneGoes(no_go)) => Bracket::new(Length::ZERO, Some(no_go)).ok(),
+        Ok(Typed::Exact(gap)) => Bracket::new(gap, Some(gap)).ok(),
+        Ok(Typed::One(_)) | Err(_) => None,
+    };
+    if whole.is_none() {
+        let in_hand = entry.stack(unit).is_some() || !entry.text.trim().is_empty();
+        if in_hand {
+            let second = entry.go.is_some();
+            say(entry, unit, if second { Entry::say_does_not_go } else { Entry::say_goes });
+            if entry.fault.is_some() {
+                return false;
+            }
+        } else if entry.go.is_none() && entry.no_go.is_none() {
+            entry.fault = Some(EntryFault::Nothing);
+            return false;
+        }
+    }
+    let Some(bracket) = whole.or_else(|| entry.reading(leaves)) else {
+        // One stack is said; the field now asks for the other. Only Enter on an empty field, a
+        // second time, is a fault.
+        return false;
+    };
+    visit.save_reading(bracket);
+    visit.step(shear, Along::Forward);
+    true
+}

@@ -4,4 +4,5 @@
 // Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
 #![cfg(test)]
 
+mod reference;
 mod tidy;

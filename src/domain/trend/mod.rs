@@ -1,1 +1,27 @@
-//! The trend room.
+//! How fast gaps grow and when they meet a limit.
+//!
+//! A straight line per stretch between interventions, its uncertainty, and the hours until its
+//! mean meets a limit. Knows pairs of hours and millimetres, and which readings stand between
+//! which interventions. Does not know temperatures (a closure refers readings to 20 °C), verdicts
+//! or what to do about it. Statistics are floats here; nothing in this room decides a limit.
+
+mod fit;
+mod forecast;
+mod line;
+mod segments;
+mod station;
+mod student;
+
+pub use fit::{CONFIDENCE, Fit, HoursTo, Segment, Which};
+pub use forecast::{Bounded, Crossing, Mean, Reach};
+pub use line::LeastSquares;
+pub use segments::{Model, Observation, SegmentMean, Segmented, WhyNot};
+pub use station::{Point, StationTrend};
+pub use student::{normal_cdf, normal_quantile, t_cdf, t_quantile};
+
+use crate::domain::quantity::float;
+
+/// A count as a float.
+fn count(n: usize) -> f64 {
+    float(i64::try_from(n).unwrap_or(i64::MAX))
+}

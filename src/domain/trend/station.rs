@@ -1,0 +1,288 @@
+//! The trend of one station: from a shear's history to points, segments and lines.
+
+use crate::domain::{
+    gauge::Bracket,
+    log::{Cut, History, Observed, SessionId},
+    machine::StationId,
+    quantity::Length,
+    trend::{Fit, Observation, Segmented, WhyNot},
+};
+use chrono::{DateTime, Utc};
+
+/// One reading on the trend, referred to 20 °C.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Service hours.
+    pub at_h: f64,
+    /// The thickest stack that went.
+    pub go_mm: f64,
+    /// The thinnest that did not; `None` if all went.
+    pub no_go_mm: Option<f64>,
+    /// The middle; `None` for an open end, which the straight line leaves out.
+    pub mid_mm: Option<f64>,
+    /// Between which interventions, counted from 0 over stretches with readings.
+    pub segment: usize,
+    /// When.
+    pub taken: DateTime<Utc>,
+    /// In which session.
+    pub session: SessionId,
+}
+
+/// One station's readings and what they say about its growth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StationTrend {
+    /// The station.
+    pub station: StationId,
+    /// Its readings, oldest first.
+    pub observations: Vec<Point>,
+    /// The lines, or why there are none.
+    pub fit: Result<Fit, WhyNot>,
+    /// Readings with an open end: drawn, but left out of the lines.
+    pub left_out_open: usize,
+    /// Readings that could not be referred to 20 °C: neither drawn nor used.
+    pub left_out_unreferred: usize,
+    /// Whether work has moved the gap since the newest reading that the lines use, so that hours
+    /// left are those of a gap that no longer is.
+    pub superseded: bool,
+}
+
+impl StationTrend {
+    /// The trend of `station` with every reading referred to 20 °C by `cold`, which answers `None`
+    /// for a reading that cannot be.
+    pub fn of(
+        history: &History,
+        station: StationId,
+        cold: impl Fn(&Observed) -> Option<Bracket>,
+    ) -> Self {
+        let readings = history.readings.get(&station).map_or(&[][..], Vec::as_slice);
+        let cuts = history.cuts_on(station.line);
+        let mut spans = Spans::new(cuts);
+        let mut observations = Vec::with_capacity(readings.len());
+        let mut closed = Vec::with_capacity(readings.len());
+        for observed in readings {
+            let Some(bracket) = cold(observed) else { continue };
+            let segment = spans.segment_of(observed);
+            let mid_mm = bracket.middle().map(Length::mm);
+            let at_h = observed.at.h();
+            if let Some(y) = mid_mm {
+                closed.push(Observation { x: at_h, y, segment });
+            }
+            observations.push(Point {
+                at_h,
+                go_mm: bracket.go().mm(),
+                no_go_mm: bracket.no_go().map(Length::mm),
+                mid_mm,
+                segment,
+                taken: observed.taken,
+                session: observed.session.clone(),
+            });
+        }
+        let left_out_open = observations.len() - closed.len();
+        let left_out_unreferred = readings.len() - observations.len();
+        let newest = closed.last().map(|it| it.segment);
+        let superseded =
+            newest.is_some_and(|newest| newest != spans.newest()) || spans.cut_after_last();
+        let fit = if readings.is_empty() {
+            Err(WhyNot::NoReadings)
+        } else if observations.is_empty() {
+            Err(WhyNot::NoneReferred(readings.len()))
+        } else if closed.is_empty() {
+            Err(WhyNot::AllOpen(observations.len()))
+        } else {
+            Segmented::fit(&closed).and_then(|fitted| {
+                let last_h = observations.last().map_or(0.0, |point| point.at_h);
+                Fit::new(&fitted, &spans.ends(&observations), last_h)
+            })
+        };
+        Self { station, observations, fit, left_out_open, left_out_unreferred, superseded }
+    }
+}
+
+/// Walks readings and cuts together and numbers the stretches that have readings.
+struct Spans<'a> {
+    cuts: &'a [Cut],
+    /// Cuts before the newest reading seen.
+    passed: usize,
+    /// For each numbered stretch: how many cuts lie before it.
+    before: Vec<usize>,
+}
+
+impl<'a> Spans<'a> {
+    fn new(cuts: &'a [Cut]) -> Self {
+        Self { cuts, passed: 0, before: Vec::with_capacity(cuts.len() + 1) }
+    }
+
+    /// Readings of the session that records a cut lie before it.
+    fn segment_of(&mut self, observed: &Observed) -> usize {
+        let is_before = |cut: &Cut| (cut.taken, &cut.session) < (observed.taken, &observed.session);
+        while self.cuts.get(self.passed).is_some_and(is_before) {
+            self.passed += 1;
+        }
+        if self.before.last() != Some(&self.passed) {
+            self.before.push(self.passed);
+        }
+        self.newest()
+    }
+
+    fn newest(&self) -> usize {
+        self.before.len().saturating_sub(1)
+    }
+
+    fn cut_after_last(&self) -> bool {
+        self.passed < self.cuts.len()
+    }
+
+    /// From and to of every stretch, in service hours.
+    fn ends(&self, observations: &[Point]) -> Vec<(f64, f64)> {
+        let first = observations.first().map_or(0.0, |point| point.at_h);
+        let last = observations.last().map_or(0.0, |point| point.at_h);
+        self.before
+            .iter()
+            .map(|&before| {
+                let began = before.checked_sub(1).and_then(|place| self.cuts.get(place));
+                let ended = self.cuts.get(before);
+                (began.map_or(first, |cut| cut.at.h()), ended.map_or(last, |cut| cut.at.h()))
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{
+        log::EffectOnLine,
+        machine::{Band, Limits, LineId},
+        quantity::Hours,
+        trend::{Reach, Which},
+    };
+    use chrono::TimeDelta;
+
+    const P1: StationId = StationId { line: LineId::P, number: 1 };
+
+    fn session(at: i32) -> (DateTime<Utc>, SessionId) {
+        let taken = DateTime::UNIX_EPOCH + TimeDelta::hours(i64::from(at));
+        (taken, SessionId::new(taken, 1))
+    }
+
+    fn felt(at: i32, go_um: i64, no_go_um: Option<i64>) -> Observed {
+        let (taken, session) = session(at);
+        let bracket = Bracket::new(Length::from_um(go_um), no_go_um.map(Length::from_um)).unwrap();
+        Observed {
+            taken,
+            at: Hours::from_whole(at),
+            meter: Hours::from_whole(at),
+            bracket,
+            blade_temp: None,
+            jaw_temp: None,
+            air_temp: None,
+            session,
+        }
+    }
+
+    fn history(readings: Vec<Observed>, cuts: &[i32]) -> History {
+        let cut = |&at: &i32| {
+            let (taken, session) = session(at);
+            Cut { at: Hours::from_whole(at), taken, effect: EffectOnLine::PadsMoved, session }
+        };
+        History {
+            readings: [(P1, readings)].into(),
+            cuts: [(LineId::P, cuts.iter().map(cut).collect())].into(),
+            ..History::default()
+        }
+    }
+
+    #[expect(clippy::unnecessary_wraps, reason = "has the shape that a trend asks for")]
+    fn as_felt(observed: &Observed) -> Option<Bracket> {
+        Some(observed.bracket)
+    }
+
+    fn limits() -> Limits {
+        let band = Band::from_um;
+        let (hot_min, taper) = (Length::from_um(100), Length::from_um(300));
+        let source = "test".to_owned();
+        Limits::new(band(300, 500), band(200, 1250), band(100, 1600), hot_min, taper, source)
+            .unwrap()
+    }
+
+    /// Every eight hours 50 µm more, felt with leaves 50 µm apart.
+    fn steady(from: i32, count: i32, go_um: i64) -> Vec<Observed> {
+        (0..count)
+            .map(|step| {
+                let go = go_um + i64::from(step) * 50;
+                felt(from + 8 * step, go, Some(go + 50))
+            })
+            .collect()
+    }
+
+    #[test]
+    fn work_cuts_the_trend_after_the_readings_of_its_own_session() {
+        let mut readings = steady(0, 5, 400);
+        readings.extend(steady(40, 5, 300));
+        // Shims at 32 h, in two steps; the reading of that session was taken before.
+        let trend = StationTrend::of(&history(readings, &[32, 32]), P1, as_felt);
+        let segments: Vec<usize> = trend.observations.iter().map(|point| point.segment).collect();
+        assert_eq!(segments, [0, 0, 0, 0, 0, 1, 1, 1, 1, 1]);
+        let fit = trend.fit.unwrap();
+        let ends: Vec<(f64, f64)> = fit.segments.iter().map(|it| (it.from_h, it.to_h)).collect();
+        assert_eq!(ends, [(0.0, 32.0), (32.0, 72.0)]);
+        assert!((fit.rate() - 0.050 / 8.0).abs() < 1e-12);
+        assert!((fit.segments[0].intercept_mm - 0.425).abs() < 1e-12);
+        assert!(!trend.superseded);
+
+        // Now at 0.525: 0.725 more to the working limit, 1.075 to the stop limit.
+        let hours = fit.hours_to(&limits());
+        let to = |which| hours.iter().find(|it| it.which == which).unwrap();
+        assert!((to(Which::WorkingMax).estimate_h.unwrap() - 116.0).abs() < 1e-6);
+        assert!((to(Which::StopMax).estimate_h.unwrap() - 172.0).abs() < 1e-6);
+        assert!(to(Which::SetMax).passed && to(Which::SetMax).estimate_h.unwrap() < 0.0);
+        assert_eq!((to(Which::StopMin).estimate_h, to(Which::StopMin).passed), (None, false));
+    }
+
+    #[test]
+    fn open_and_unreferred_readings_are_counted_and_left_out() {
+        let mut readings = steady(0, 4, 400);
+        readings.push(felt(32, 600, None));
+        readings.push(felt(40, 650, Some(700)));
+        let cold = |it: &Observed| (it.at != Hours::from_whole(8)).then_some(it.bracket);
+        let trend = StationTrend::of(&history(readings, &[]), P1, cold);
+        assert_eq!((trend.left_out_open, trend.left_out_unreferred), (1, 1));
+        assert_eq!(trend.observations.len(), 5, "the open one is still drawn");
+        assert_eq!(trend.fit.unwrap().segments[0].n, 4);
+
+        let open = history(vec![felt(0, 600, None)], &[]);
+        assert_eq!(StationTrend::of(&open, P1, as_felt).fit, Err(WhyNot::AllOpen(1)));
+        assert_eq!(StationTrend::of(&open, P1, |_| None).fit, Err(WhyNot::NoneReferred(1)));
+        let nothing = History::default();
+        assert_eq!(StationTrend::of(&nothing, P1, as_felt).fit, Err(WhyNot::NoReadings));
+    }
+
+    #[test]
+    fn after_work_the_old_forecast_is_marked_as_that_of_an_old_gap() {
+        let trend = StationTrend::of(&history(steady(0, 5, 400), &[32]), P1, as_felt);
+        assert!(trend.superseded && trend.fit.is_ok());
+        let mut readings = steady(0, 5, 400);
+        readings.push(felt(40, 1000, None));
+        let trend = StationTrend::of(&history(readings, &[32]), P1, as_felt);
+        assert!(trend.superseded, "the only reading since has an open end");
+    }
+
+    #[test]
+    fn the_chance_of_being_beyond_grows_through_one_half_at_the_estimate() {
+        let readings = [400, 500, 450, 550, 600, 550]
+            .iter()
+            .zip(0..)
+            .map(|(&go, step)| felt(8 * step, go, Some(go + 50)))
+            .collect();
+        let fit = StationTrend::of(&history(readings, &[]), P1, as_felt).fit.unwrap();
+        let asked = fit.hours_to_length(1.25, 0.8).unwrap();
+        let (low, at) = (asked.low_h.unwrap(), asked.estimate_h.unwrap());
+        let chance = |hours| fit.chance_beyond(1.25, Reach::Up, fit.last_h + hours);
+        assert!((chance(at) - 0.5).abs() < 1e-9);
+        assert!((chance(low) - 0.1).abs() < 1e-9, "an 80 % interval leaves a tenth on each side");
+        let (below, above) = fit.band_mm(fit.last_h + low, 0.8).unwrap();
+        assert!(below < 1.25 && (above - 1.25).abs() < 1e-9);
+        assert_eq!(fit.hours_to_length(1.25, 1.0), None);
+        assert_eq!(fit.hours_to_length(f64::NAN, 0.8), None);
+    }
+}

@@ -5,6 +5,10 @@
 //!
 //! - [`theme`]: every colour, size and text role, named by meaning.
 //! - [`fonts`]: the embedded typefaces.
+//! - [`paint`]: dashes, hatching and text that egui does not bring along.
+//! - [`marks`]: the small drawn signs that carry meaning beside colour.
 
 pub mod fonts;
+pub mod marks;
+pub mod paint;
 pub mod theme;

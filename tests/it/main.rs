@@ -4,5 +4,7 @@
 // Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
 #![cfg(test)]
 
+mod picture;
 mod reference;
 mod tidy;
+mod widgets;

@@ -1,1 +1,130 @@
 //! The yard on disk.
+//!
+//! Knows folders, files, formats and the order of writes that survives a crash. Refuses to know
+//! what a reading means, and never repairs anything: what cannot be read is named and left alone.
+//!
+//! # The files
+//!
+//! ```text
+//! my-yard/
+//!   yard.ron                                         leaves, shelf, intervals, unit
+//!   shears/heron/shear.ron                           geometry, lines, blades, limits, chains
+//!   shears/heron/sessions/2026-03-14T0705Z-7f3a.ron  one signed visit, written once
+//!   shears/heron/drafts/2026-03-15T0640Z-7f3a.ron    one unsigned visit, rewritten as it grows
+//! ```
+//!
+//! Every file is RON text that a person can read, copy, compare and mend. Its first field is
+//! `format`, now 1. Every quantity's name ends in its unit (`gap_mm`, `blade_temp_c`, `meter_h`,
+//! `torque_nm`), files are always metric, times are RFC 3339 in UTC. Fields that say nothing are
+//! left out and read as empty. Unknown fields, NaN, infinities and sizes no machine has are
+//! refused with file, line and column. An older format is read and not rewritten; a newer one is
+//! named and left as it is.
+//!
+//! What is true now is folded from the sessions and stored nowhere. A correction is a new session
+//! that names the one it `amends`. So nothing signed is ever edited, no two tablets write one
+//! file, and yards merge by copying files.
+//!
+//! # Why a crash is harmless
+//!
+//! 1. New bytes go to a hidden temporary file in the same folder and are synced to the disk. Until
+//!    then nothing that is read has changed.
+//! 2. A rename gives the file its name. A rename is all or nothing: a reader finds the old state or
+//!    the new one. A session is renamed only where no file is; a draft, a description and
+//!    `yard.ron` replace the one before.
+//! 3. The folder is synced, so that the name survives a power cut. Only then is success reported.
+//! 4. A draft is removed after its session is signed. A crash in between leaves both; they have one
+//!    name, and the draft is passed over.
+//! 5. A new yard gets its `yard.ron` last; without it the folder is no yard.
+//!
+//! `tests/it/crash.rs` lets each operation in turn fail and finds the old state or the new one.
+//! Every text is read back before it is written, so what was confirmed can be opened again.
+
+mod issue;
+pub mod medium;
+mod open;
+mod paths;
+mod refusal;
+mod save;
+mod text;
+mod wire;
+
+pub use issue::{FileIssue, StoreError};
+pub use open::{Opened, check, open};
+pub use save::Writer;
+
+use crate::domain::{
+    log::Session,
+    machine::Shear,
+    yard::{Settings, Yard},
+};
+use medium::Disk;
+use std::path::Path;
+
+/// A session that nobody has signed yet. Only its folder tells it from a signed one.
+pub type Draft = Session;
+
+/// Keeps a signed session for good and removes its draft: [`Writer::sign`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn sign(root: &Path, session: &Session) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).sign(session)
+}
+
+/// Keeps an unsigned session: [`Writer::save_draft`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_draft(root: &Path, draft: &Draft) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_draft(draft)
+}
+
+/// Forgets an unsigned session: [`Writer::discard_draft`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn discard_draft(root: &Path, draft: &Draft) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).discard_draft(draft)
+}
+
+/// Keeps a machine's description: [`Writer::save_shear`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_shear(root: &Path, shear: &Shear) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_shear(shear)
+}
+
+/// Keeps what belongs to the yard as a whole: [`Writer::save_settings`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_settings(root: &Path, settings: &Settings) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_settings(settings)
+}
+
+/// Makes a new yard with everything in it: [`Writer::create_yard`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn create_yard(root: &Path, yard: &Yard) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).create_yard(yard)
+}
+
+/// Makes a new yard from its files: [`Writer::unpack`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn unpack<'f>(
+    root: &Path,
+    files: impl IntoIterator<Item = (&'f Path, &'f [u8])>,
+) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).unpack(files)
+}

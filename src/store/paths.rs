@@ -1,0 +1,51 @@
+//! Where things stand in a yard's folder.
+//!
+//! Names come in as domain ids, which cannot leave the folder.
+
+use crate::domain::{
+    log::{Session, SessionId},
+    machine::ShearId,
+};
+use std::path::{Path, PathBuf};
+
+/// The ending of every file of ours.
+pub(crate) const ENDING: &str = "ron";
+
+/// What belongs to the yard as a whole.
+pub(crate) fn settings(root: &Path) -> PathBuf {
+    root.join("yard.ron")
+}
+
+/// The folder of all machines.
+pub(crate) fn shears(root: &Path) -> PathBuf {
+    root.join("shears")
+}
+
+/// A machine's description.
+pub(crate) fn shear(root: &Path, id: &ShearId) -> PathBuf {
+    shears(root).join(id.as_str()).join("shear.ron")
+}
+
+/// The folder of a machine's signed sessions.
+pub(crate) fn sessions(root: &Path, id: &ShearId) -> PathBuf {
+    shears(root).join(id.as_str()).join("sessions")
+}
+
+/// The folder of a machine's drafts.
+pub(crate) fn drafts(root: &Path, id: &ShearId) -> PathBuf {
+    shears(root).join(id.as_str()).join("drafts")
+}
+
+/// A signed session.
+pub(crate) fn session(root: &Path, session: &Session) -> PathBuf {
+    sessions(root, &session.shear).join(file_name(&session.id))
+}
+
+/// A draft.
+pub(crate) fn draft(root: &Path, shear: &ShearId, id: &SessionId) -> PathBuf {
+    drafts(root, shear).join(file_name(id))
+}
+
+fn file_name(id: &SessionId) -> String {
+    format!("{id}.{ENDING}")
+}

@@ -1,0 +1,281 @@
+//! Keeping what was confirmed: signed once, drafted often, never half-written.
+//!
+//! Knows the order of operations that makes a crash harmless; the operations themselves are the
+//! medium's. Does not know when something is kept.
+
+use crate::{
+    domain::{
+        log::Session,
+        machine::Shear,
+        yard::{Settings, Yard},
+    },
+    store::{
+        Draft,
+        issue::{FileIssue, StoreError},
+        medium::Medium,
+        open::load,
+        paths,
+        text::{self, Fault},
+        wire::{self, FORMAT, Unread},
+    },
+};
+use std::{
+    collections::BTreeSet,
+    fs, io,
+    path::{Component, Path, PathBuf},
+};
+
+/// Writes to one yard on one medium.
+#[derive(Clone, Copy, Debug)]
+pub struct Writer<'a, M> {
+    medium: &'a M,
+    root: &'a Path,
+}
+
+impl<'a, M: Medium> Writer<'a, M> {
+    /// Writes to the yard in the folder `root`.
+    pub const fn new(medium: &'a M, root: &'a Path) -> Self {
+        Self { medium, root }
+    }
+
+    /// Keeps a signed session for good and removes its draft.
+    ///
+    /// Signing the same session again is harmless, so that it can be tried again after a fault.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::AlreadySigned`] if another session has its name; else whatever kept it from
+    /// being written.
+    pub fn sign(&self, session: &Session) -> Result<(), StoreError> {
+        self.may_write()?;
+        let target = paths::session(self.root, session);
+        let text = sure(&target, session, wire::session_text, wire::session)?;
+        let folder = paths::sessions(self.root, &session.shear);
+        self.create(
+            &target,
+            &folder,
+            text.as_bytes(),
+            || matches!(load(&target, wire::session), Ok((there, _)) if there == *session),
+        )?;
+        self.confirm(&target, &folder)?;
+        let draft = paths::draft(self.root, &session.shear, &session.id);
+        // The session is safe; a draft that stays behind is recognised by its name.
+        self.medium.remove(&draft).ok();
+        Ok(())
+    }
+
+    /// Keeps an unsigned session, in place of what was kept under its name before.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept it from being written; then the former draft is still there.
+    pub fn save_draft(&self, draft: &Draft) -> Result<(), StoreError> {
+        self.may_write()?;
+        let target = paths::draft(self.root, &draft.shear, &draft.id);
+        let text = sure(&target, draft, wire::session_text, wire::session)?;
+        self.replace(&target, &paths::drafts(self.root, &draft.shear), &text)
+    }
+
+    /// Forgets an unsigned session.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept its file from being removed.
+    pub fn discard_draft(&self, draft: &Draft) -> Result<(), StoreError> {
+        self.may_write()?;
+        let path = paths::draft(self.root, &draft.shear, &draft.id);
+        match self.medium.remove(&path) {
+            Err(err) if err.kind() == io::ErrorKind::NotFound => Ok(()),
+            Err(source) => Err(StoreError::Disk { path, source }),
+            Ok(()) => self.confirm(&path, &paths::drafts(self.root, &draft.shear)),
+        }
+    }
+
+    /// Keeps a machine's description.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::WouldLose`] if the description there now cannot be read; else whatever kept
+    /// it from being written.
+    pub fn save_shear(&self, shear: &Shear) -> Result<(), StoreError> {
+        self.may_write()?;
+        let target = paths::shear(self.root, &shear.id);
+        let read = |text: &str| wire::shear(text, shear.id.clone());
+        let text = sure(&target, shear, wire::shear_text, read)?;
+        keeps_readable(&target, read)?;
+        let folder = paths::shears(self.root).join(shear.id.as_str());
+        self.replace(&target, &folder, &text)
+    }
+
+    /// Keeps what belongs to the yard as a whole.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::WouldLose`] if `yard.ron` cannot be read now; else whatever kept it from
+    /// being written.
+    pub fn save_settings(&self, settings: &Settings) -> Result<(), StoreError> {
+        self.may_write()?;
+        let target = paths::settings(self.root);
+        let text = sure(&target, settings, wire::settings_text, wire::settings)?;
+        keeps_readable(&target, wire::settings)?;
+        self.replace(&target, self.root, &text)
+    }
+
+    /// Makes a new yard in `root`, with every machine and session.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::YardThere`] if there is one; else whatever kept it from being written.
+    pub fn create_yard(&self, yard: &Yard) -> Result<(), StoreError> {
+        let mut files = Vec::new();
+        let path = paths::settings(self.root);
+        let text = sure(&path, &yard.settings, wire::settings_text, wire::settings)?;
+        files.push((path, text));
+        for machine in &yard.machines {
+            let shear = &machine.shear;
+            let path = paths::shear(self.root, &shear.id);
+            let read = |text: &str| wire::shear(text, shear.id.clone());
+            let text = sure(&path, shear, wire::shear_text, read)?;
+            files.push((path, text));
+            for session in &machine.sessions {
+                let path = paths::session(self.root, session);
+                let text = sure(&path, session, wire::session_text, wire::session)?;
+                files.push((path, text));
+            }
+        }
+        self.create_all(files.iter().map(|(path, text)| (path.clone(), text.as_bytes())))
+    }
+
+    /// Makes a new yard in `root` from its files, such as those of a yard inside the program.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::YardThere`] if there is one; else whatever kept it from being written.
+    pub fn unpack<'f>(
+        &self,
+        files: impl IntoIterator<Item = (&'f Path, &'f [u8])>,
+    ) -> Result<(), StoreError> {
+        let mut placed = Vec::new();
+        for (path, bytes) in files {
+            if !path.components().all(|part| matches!(part, Component::Normal(_))) {
+                let what = "this path leads out of the yard";
+                return Err(StoreError::Unusable(FileIssue::of(path, what, "remove it")));
+            }
+            placed.push((self.root.join(path), bytes));
+        }
+        self.create_all(placed)
+    }
+
+    /// Writes `yard.ron` last: without it the folder is no yard, and making it can start again.
+    fn create_all<'f>(
+        &self,
+        files: impl IntoIterator<Item = (PathBuf, &'f [u8])>,
+    ) -> Result<(), StoreError> {
+        let crown = paths::settings(self.root);
+        if crown.exists() {
+            return Err(StoreError::YardThere(self.root.to_owned()));
+        }
+        let (last, first): (Vec<_>, Vec<_>) =
+            files.into_iter().partition(|(path, _)| *path == crown);
+        let mut folders = BTreeSet::new();
+        for (path, bytes) in &first {
+            let folder = path.parent().unwrap_or(self.root);
+            folders.insert(folder);
+            self.create(path, folder, bytes, || fs::read(path).is_ok_and(|there| there == *bytes))
+                .map_err(|err| self.as_yard_there(err))?;
+        }
+        for folder in folders {
+            self.confirm(folder, folder)?;
+        }
+        for (path, bytes) in &last {
+            self.create(path, self.root, bytes, || false).map_err(|err| self.as_yard_there(err))?;
+        }
+        self.confirm(&crown, self.root)
+    }
+
+    fn as_yard_there(&self, err: StoreError) -> StoreError {
+        match err {
+            StoreError::AlreadySigned(_) => StoreError::YardThere(self.root.to_owned()),
+            other => other,
+        }
+    }
+
+    /// Puts a new file where there is none. One that is there already is fine if it `is_the_same`.
+    fn create(
+        &self,
+        target: &Path,
+        folder: &Path,
+        bytes: &[u8],
+        is_the_same: impl FnOnce() -> bool,
+    ) -> Result<(), StoreError> {
+        let refused = |source| StoreError::Disk { path: target.to_owned(), source };
+        self.medium.create_dirs(folder).map_err(refused)?;
+        let staged = self.medium.stage(folder, bytes).map_err(refused)?;
+        match self.medium.publish(staged, target) {
+            Err(err) if err.kind() == io::ErrorKind::AlreadyExists => is_the_same()
+                .then_some(())
+                .ok_or_else(|| StoreError::AlreadySigned(target.to_owned())),
+            other => other.map_err(refused),
+        }
+    }
+
+    /// Puts a file in place of the one there is.
+    fn replace(&self, target: &Path, folder: &Path, text: &str) -> Result<(), StoreError> {
+        let refused = |source| StoreError::Disk { path: target.to_owned(), source };
+        self.medium.create_dirs(folder).map_err(refused)?;
+        let staged = self.medium.stage(folder, text.as_bytes()).map_err(refused)?;
+        self.medium.replace(staged, target).map_err(refused)?;
+        self.confirm(target, folder)
+    }
+
+    fn confirm(&self, target: &Path, folder: &Path) -> Result<(), StoreError> {
+        let path = target.to_owned();
+        self.medium.sync_dir(folder).map_err(|source| StoreError::Unconfirmed { path, source })
+    }
+
+    /// Nothing is written where there is no yard any more, such as on a drive that was pulled, nor
+    /// to a yard that a newer program made.
+    fn may_write(&self) -> Result<(), StoreError> {
+        let path = paths::settings(self.root);
+        if let Err(source) = fs::metadata(&path) {
+            return Err(StoreError::Disk { path: self.root.to_owned(), source });
+        }
+        // A broken yard.ron is named when the yard is opened and does not keep sessions out.
+        let format = text::read(&path).ok().and_then(|text| wire::format(&text).ok());
+        match format {
+            Some(format) if FORMAT < format => {
+                Err(StoreError::WouldLose(FileIssue::newer(&path, format)))
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+/// The text of a value, if reading it gives the value back.
+fn sure<T: PartialEq>(
+    target: &Path,
+    value: &T,
+    write: impl FnOnce(&T) -> Result<String, Fault>,
+    read: impl FnOnce(&str) -> Result<T, Unread>,
+) -> Result<String, StoreError> {
+    let doubt = |fault: Fault| StoreError::WontReadBack(fault.of(target));
+    let text = write(value).map_err(doubt)?;
+    match read(&text) {
+        Ok(again) if again == *value => Ok(text),
+        Err(Unread::Faulty(fault)) => Err(doubt(fault)),
+        Ok(_) | Err(Unread::Newer(_)) => {
+            Err(doubt(Fault::new("a value does not survive writing", "enter it again")))
+        }
+    }
+}
+
+/// Refuses to replace a file that a person may still mend.
+fn keeps_readable<T>(
+    target: &Path,
+    read: impl FnOnce(&str) -> Result<T, Unread>,
+) -> Result<(), StoreError> {
+    if matches!(target.try_exists(), Ok(false)) {
+        return Ok(());
+    }
+    load(target, read).map(|_readable| ()).map_err(StoreError::WouldLose)
+}

@@ -1,0 +1,12 @@
+//! Format 1: the shapes of its three kinds of file. Frozen.
+#![expect(clippy::struct_field_names, reason = "every quantity's name ends in its unit")]
+
+mod blade;
+mod session;
+mod settings;
+mod shear;
+mod units;
+
+pub(crate) use session::SessionFile;
+pub(crate) use settings::SettingsFile;
+pub(crate) use shear::ShearFile;

@@ -1,0 +1,164 @@
+//! What belongs to the yard as a whole, in format 1. Frozen: what changes becomes a new format.
+
+use crate::{
+    domain::{
+        gauge::{Leaf, LeafSet},
+        quantity::{Length, LengthUnit},
+        yard::{Intervals, Settings, ShelfItem},
+    },
+    store::{
+        refusal::Refusal,
+        wire::v1::units::{H, Mm, ThickMm},
+    },
+};
+use serde::{Deserialize, Serialize};
+
+/// The file `yard.ron`.
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SettingsFile {
+    format: u64,
+    name: String,
+    unit: UnitWord,
+    intervals: IntervalFields,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    leaf_sets: Vec<LeafSetEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    shelf: Vec<ShelfFields>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    own_findings: Vec<String>,
+}
+
+/// The unit people read; files are always metric.
+#[derive(Debug, Deserialize, Serialize)]
+enum UnitWord {
+    Millimetre,
+    Inch,
+}
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct IntervalFields {
+    look_h: H,
+    lubricate_h: H,
+    retorque_h: H,
+}
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ShelfFields {
+    thickness_mm: ThickMm,
+    count: u16,
+}
+
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(try_from = "LeafSetFields", into = "LeafSetFields")]
+struct LeafSetEntry(LeafSet);
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct LeafSetFields {
+    name: String,
+    leaves: Vec<LeafEntry>,
+}
+
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(try_from = "LeafFields", into = "LeafFields")]
+struct LeafEntry(Leaf);
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct LeafFields {
+    thickness_mm: ThickMm,
+    tolerance_mm: Mm,
+}
+
+impl From<&Settings> for SettingsFile {
+    fn from(settings: &Settings) -> Self {
+        let Intervals { look, lubricate, retorque } = settings.intervals;
+        let shelf = settings
+            .shelf
+            .iter()
+            .map(|item| ShelfFields { thickness_mm: ThickMm(item.thickness), count: item.count });
+        Self {
+            format: 1,
+            name: settings.name.clone(),
+            unit: match settings.unit {
+                LengthUnit::Millimetre => UnitWord::Millimetre,
+                LengthUnit::Inch => UnitWord::Inch,
+            },
+            intervals: IntervalFields {
+                look_h: H(look),
+                lubricate_h: H(lubricate),
+                retorque_h: H(retorque),
+            },
+            leaf_sets: settings.leaf_sets.iter().cloned().map(LeafSetEntry).collect(),
+            shelf: shelf.collect(),
+            own_findings: settings.own_findings.clone(),
+        }
+    }
+}
+
+impl From<SettingsFile> for Settings {
+    fn from(file: SettingsFile) -> Self {
+        let IntervalFields { look_h, lubricate_h, retorque_h } = file.intervals;
+        let shelf = file
+            .shelf
+            .into_iter()
+            .map(|item| ShelfItem { thickness: item.thickness_mm.0, count: item.count });
+        Self {
+            name: file.name,
+            leaf_sets: file.leaf_sets.into_iter().map(|it| it.0).collect(),
+            shelf: shelf.collect(),
+            intervals: Intervals {
+                look: look_h.0,
+                lubricate: lubricate_h.0,
+                retorque: retorque_h.0,
+            },
+            own_findings: file.own_findings,
+            unit: match file.unit {
+                UnitWord::Millimetre => LengthUnit::Millimetre,
+                UnitWord::Inch => LengthUnit::Inch,
+            },
+        }
+    }
+}
+
+impl From<LeafSetEntry> for LeafSetFields {
+    fn from(LeafSetEntry(set): LeafSetEntry) -> Self {
+        let leaves = set.leaves().iter().copied().map(LeafEntry).collect();
+        Self { name: set.name().to_owned(), leaves }
+    }
+}
+
+impl TryFrom<LeafSetFields> for LeafSetEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: LeafSetFields) -> Result<Self, Refusal> {
+        let name = fields.name.clone();
+        let leaves = fields.leaves.into_iter().map(|it| it.0).collect();
+        LeafSet::new(fields.name, leaves).map(Self).ok_or_else(|| {
+            let fact = format!("the leaf set “{name}” has no leaf, or one leaf twice");
+            Refusal::new(fact, "list every leaf of the set once")
+        })
+    }
+}
+
+impl From<LeafEntry> for LeafFields {
+    fn from(LeafEntry(leaf): LeafEntry) -> Self {
+        Self { thickness_mm: ThickMm(leaf.thickness), tolerance_mm: Mm(leaf.tolerance) }
+    }
+}
+
+impl TryFrom<LeafFields> for LeafEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: LeafFields) -> Result<Self, Refusal> {
+        let (thickness, tolerance) = (fields.thickness_mm.0, fields.tolerance_mm.0);
+        if tolerance < Length::ZERO || thickness <= tolerance {
+            let fact = "“tolerance_mm” is negative or as large as the leaf";
+            return Err(Refusal::new(fact, "write half the width its maker allows"));
+        }
+        Ok(Self(Leaf { thickness, tolerance }))
+    }
+}

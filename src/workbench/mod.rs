@@ -11,8 +11,7 @@ mod sign;
 mod visit;
 
 pub use command::{Command, Effect, Screen, Span};
-pub use entry::{Entry, EntryFault, PLAUSIBLE_MOST, Typed, read_entry};
-pub use sign::SignFault;
+pub use entry::Entry;
 pub use visit::Visit;
 
 use crate::domain::{

@@ -2,13 +2,13 @@
 
 use crate::{
     domain::{
-        gauge::{Bracket, LeafSet},
-        log::{Finding, FindingKind, Reading, Session, SessionId},
+        gauge::{Bracket, EntryFault, LeafSet, Typed, read_entry},
+        log::{Finding, FindingKind, Reading, Session, SessionId, SignFault},
         machine::{Shear, ShearId, StationId},
         quantity::{Hours, Length, LengthUnit, Temperature},
         yard::Machine,
     },
-    workbench::{Command, Effect, Entry, EntryFault, SignFault, Typed, Workbench, read_entry},
+    workbench::{Command, Effect, Entry, Workbench},
 };
 use chrono::{DateTime, Utc};
 use std::collections::BTreeMap;

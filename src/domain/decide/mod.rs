@@ -1,1 +1,17 @@
-//! The decide room.
+//! What to do with each line of a machine, and why.
+//!
+//! Joins verdicts, trends, findings and the state of blades and packs into one of five actions a
+//! line, most severe first, each with its reasons and, where work can cure it, a recipe. Knows
+//! everything the other rooms of the domain know; does not know words: `brief` says them.
+
+mod action;
+mod line;
+mod machine;
+mod recipe;
+mod spread;
+mod station;
+
+pub use action::{Action, Job, LineDecision, NewPack, Reason, When};
+pub use machine::{Due, MachineDecision, decide, due};
+pub use spread::Spread;
+pub use station::StationState;

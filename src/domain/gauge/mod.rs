@@ -6,6 +6,8 @@
 
 mod bracket;
 mod leaves;
+mod typed;
 
 pub use bracket::{Answer, Bracket, BracketError};
 pub use leaves::{Leaf, LeafSet, STACK_MOST};
+pub use typed::{EntryFault, PLAUSIBLE_MOST, Typed, read_entry};

@@ -6,8 +6,10 @@
 
 mod fold;
 mod session;
+mod signing;
 mod work;
 
 pub use fold::{BladeState, Cut, EffectOnLine, History, Observed, Seen, fold};
 pub use session::{Finding, FindingKind, Reading, Session, SessionId};
+pub use signing::{SignFault, may_sign};
 pub use work::{BoltSpan, Work};

@@ -1,0 +1,142 @@
+//! A machine as a whole: every line decided, most severe first, and when it is next due.
+
+use crate::domain::{
+    decide::{Action, Job, LineDecision, Spread, StationState, line, spread},
+    gauge::LeafSet,
+    log::{History, SessionId},
+    machine::{Line, LineId, Shear, ShearId, Toward},
+    quantity::{Hours, float},
+    yard::{Machine, Settings, ShelfItem},
+};
+use chrono::{DateTime, Utc};
+
+/// All decisions for one machine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MachineDecision {
+    /// The machine.
+    pub shear: ShearId,
+    /// The newest session with readings, and its time; `None` before the first one.
+    pub measured: Option<(SessionId, DateTime<Utc>)>,
+    /// What the hour meter showed in the newest session.
+    pub meter: Hours,
+    /// Hours on the meter until the next look: the meter then.
+    pub next_look: Hours,
+    /// Lines, most severe first; of equals, the one that leaves its limits first.
+    pub lines: Vec<LineDecision>,
+}
+
+impl MachineDecision {
+    /// The most severe action.
+    pub fn worst(&self) -> Action {
+        self.lines.iter().map(|line| line.action).max().unwrap_or(Action::Leave)
+    }
+
+    /// The decision on one line.
+    pub fn line(&self, id: LineId) -> Option<&LineDecision> {
+        self.lines.iter().find(|line| line.line == id)
+    }
+}
+
+/// What every line's decision draws on.
+pub(crate) struct Context<'a> {
+    pub(crate) shear: &'a Shear,
+    pub(crate) history: &'a History,
+    pub(crate) shelf: &'a [ShelfItem],
+    pub(crate) look: Hours,
+    pub(crate) spread: Option<Spread>,
+}
+
+/// Decides every line of a machine.
+pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
+    let (shear, history) = (&machine.shear, &machine.history);
+    let look = settings.intervals.look;
+    let leaves = settings.leaf_sets.first();
+    let states: Vec<(LineId, Vec<StationState>)> =
+        shear.lines.iter().map(|line| (line.id, states_of(line, history, leaves, look))).collect();
+    let of = |id: LineId| -> Vec<StationState> {
+        states.iter().find(|(line, _)| *line == id).map(|(_, it)| it.clone()).unwrap_or_default()
+    };
+    let spread = spread::look_for(shear, history, of);
+    let context = Context { shear, history, shelf: &settings.shelf, look, spread };
+    let mut lines: Vec<LineDecision> =
+        shear.lines.iter().map(|line| line::decide_line(&context, line, &states)).collect();
+    let pads = |decision: &&LineDecision| {
+        shear.line(decision.line).is_some_and(|line| line.toward == Toward::Pads)
+    };
+    let pads_work = lines.iter().find(pads).is_some_and(|it| it.job != Job::Nothing);
+    for decision in &mut lines {
+        let moved = shear
+            .line(decision.line)
+            .is_some_and(|line| !matches!(line.toward, Toward::Pads | Toward::Neither));
+        decision.provisional = pads_work && moved && decision.job != Job::Nothing;
+    }
+    lines.sort_by(|a, b| b.action.cmp(&a.action).then_with(|| soonest(a).total_cmp(&soonest(b))));
+    let last = history.last_measured();
+    MachineDecision {
+        shear: shear.id.clone(),
+        measured: last.map(|session| (session.id.clone(), session.taken)),
+        meter: history.last().map_or(Hours::ZERO, |session| session.meter),
+        next_look: last.map_or(Hours::ZERO, |session| session.meter + look),
+        lines,
+    }
+}
+
+fn states_of(
+    line: &Line,
+    history: &History,
+    leaves: Option<&LeafSet>,
+    look: Hours,
+) -> Vec<StationState> {
+    line.stations
+        .iter()
+        .map(|station| StationState::of(line, station.id, history, leaves, look))
+        .collect()
+}
+
+fn soonest(decision: &LineDecision) -> f64 {
+    match decision.hours() {
+        Some((_, hours)) if hours.passed => f64::NEG_INFINITY,
+        Some((_, hours)) => hours.estimate_h.unwrap_or(f64::INFINITY),
+        None => f64::INFINITY,
+    }
+}
+
+/// Whether somebody must look at a machine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Due {
+    /// Never measured.
+    Never,
+    /// A jam or chatter was logged since the last look.
+    AtOnce,
+    /// The clock has run longer than the interval, so the machine may have worked it off.
+    Overdue {
+        /// Hours on the clock since the last look.
+        clock_h: f64,
+    },
+    /// Not yet.
+    Later {
+        /// Hours on the clock since the last look.
+        clock_h: f64,
+    },
+    /// The last session is dated after now: one of the two clocks is wrong.
+    ClockWrong,
+}
+
+/// When the next look is due. Only the clock is known between sessions: a machine cannot have
+/// worked more hours than have passed, so before that it is surely not due.
+pub fn due(history: &History, look: Hours, now: DateTime<Utc>) -> Due {
+    if history.due_at_once() {
+        return Due::AtOnce;
+    }
+    let Some(last) = history.last_measured() else { return Due::Never };
+    let minutes = now.signed_duration_since(last.taken).num_minutes();
+    let clock_h = float(minutes) / 60.0;
+    // Five minutes of grace for two clocks that do not quite agree.
+    if minutes < -5 {
+        Due::ClockWrong
+    } else if look.h() <= clock_h {
+        Due::Overdue { clock_h }
+    } else {
+        Due::Later { clock_h: clock_h.max(0.0) }
+    }
+}

@@ -1,0 +1,111 @@
+//! Everything one station contributes to a decision.
+
+use crate::domain::{
+    gauge::{Bracket, LeafSet},
+    log::{History, Observed},
+    machine::{Line, StationId},
+    quantity::{Hours, Length},
+    trend::{HoursTo, StationTrend, Which},
+    verdict::{Cold, Verdict, Way, cold, judge},
+};
+
+/// One station, measured or not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StationState {
+    /// Which.
+    pub station: StationId,
+    /// Its newest reading as felt.
+    pub felt: Option<Observed>,
+    /// That reading at 20 °C.
+    pub cold: Option<Cold>,
+    /// The reading before it at 20 °C.
+    pub previous: Option<Bracket>,
+    /// The gap at working temperature, estimated; `None` while the reading is open.
+    pub hot_mm: Option<f64>,
+    /// What the reading says about its limits.
+    pub verdict: Option<Verdict>,
+    /// Its trend.
+    pub trend: StationTrend,
+    /// Hours to the working limit it meets first.
+    pub hours: Option<HoursTo>,
+    /// Whether work has moved the gap since.
+    pub stale: bool,
+    /// The gap after the recipe of its line.
+    pub after: Option<Length>,
+}
+
+impl StationState {
+    /// Reads one station out of a history.
+    pub fn of(
+        line: &Line,
+        station: StationId,
+        history: &History,
+        leaves: Option<&LeafSet>,
+        look: Hours,
+    ) -> Self {
+        let trend = StationTrend::of(history, station, |observed| {
+            Some(cold(line, observed, leaves).bracket)
+        });
+        let felt = history.latest(station).cloned();
+        let at_20 = felt.as_ref().map(|observed| cold(line, observed, leaves));
+        let previous = felt
+            .as_ref()
+            .and_then(|felt| history.before(station, &felt.session))
+            .map(|observed| cold(line, observed, leaves).bracket);
+        let hours = working_hours(&trend, line);
+        let soon = hours.as_ref().and_then(|hours| leaves_within(hours, look));
+        let verdict = at_20.as_ref().map(|cold| judge(cold.bracket, &line.limits, soon));
+        let hot_mm = at_20
+            .as_ref()
+            .and_then(|cold| cold.bracket.middle())
+            .map(|middle| line.hot_gap_mm(middle.mm()));
+        Self {
+            station,
+            stale: history.stale(station),
+            felt,
+            cold: at_20,
+            previous,
+            hot_mm,
+            verdict,
+            trend,
+            hours,
+            after: None,
+        }
+    }
+
+    /// The gap to plan with: the middle, or the floor while the reading is open.
+    pub(crate) fn expected(&self) -> Option<Length> {
+        let bracket = self.cold.as_ref()?.bracket;
+        Some(bracket.middle().unwrap_or_else(|| bracket.go()))
+    }
+
+    /// Growth in millimetres an hour, while it is that of the present gap.
+    pub fn rate_mm_per_h(&self) -> Option<f64> {
+        let fit = self.trend.fit.as_ref().ok()?;
+        (!self.trend.superseded).then(|| fit.rate())
+    }
+}
+
+/// Hours to whichever working limit comes first; a limit already passed comes before all.
+fn working_hours(trend: &StationTrend, line: &Line) -> Option<HoursTo> {
+    let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
+    let order = |hours: &HoursTo| {
+        if hours.passed { f64::NEG_INFINITY } else { hours.estimate_h.unwrap_or(f64::INFINITY) }
+    };
+    fit.hours_to(&line.limits)
+        .into_iter()
+        .filter(|hours| matches!(hours.which, Which::WorkingMax | Which::WorkingMin))
+        .min_by(|a, b| order(a).total_cmp(&order(b)))
+}
+
+/// Which way the gap may leave its working limits before the next look, if it may.
+fn leaves_within(hours: &HoursTo, look: Hours) -> Option<Way> {
+    let early = hours.low_h.or(hours.estimate_h)?;
+    if hours.passed || look.h() < early {
+        return None;
+    }
+    match hours.which {
+        Which::WorkingMin | Which::StopMin => Some(Way::Tight),
+        _ => Some(Way::Wide),
+    }
+}

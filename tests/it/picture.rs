@@ -4,6 +4,14 @@
 //! bytes on every machine, and how strictly two pictures are compared. Refuses to know what is on
 //! them. Pictures of ours are never compared with those of another renderer.
 
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::iter_over_hash_type,
+    clippy::many_single_char_names,
+    reason = "a rasteriser goes between pixels and points, fills by texture in any order, and names corners a, b, c"
+)]
+
 use egui::{ClippedPrimitive, Color32, Context, FullOutput, TextureId, TexturesDelta, Theme, Vec2};
 use egui::{ColorImage, ImageData, TextureFilter, epaint::Primitive, epaint::Vertex};
 use egui_kittest::{Harness, HarnessBuilder, SnapshotOptions, TestRenderer};
@@ -62,7 +70,7 @@ impl TestRenderer for Canvas {
         for primitive in ctx.tessellate(output.shapes.clone(), scale) {
             self.fill(&mut target, scale, &primitive);
         }
-        let bytes = target.pixels.iter().flat_map(|pixel| pixel.to_srgba_unmultiplied()).collect();
+        let bytes = target.pixels.iter().flat_map(Color32::to_srgba_unmultiplied).collect();
         image::RgbaImage::from_raw(width as u32, height as u32, bytes)
             .ok_or_else(|| "the picture has a different size from its pixels".to_owned())
     }

@@ -1,1 +1,20 @@
 //! What we tell people: every sentence and every rounding, once, for screen, paper and terminal.
+//!
+//! Knows words and digits; does not know pixels, paper or the disk. Numbers that carry weight in a
+//! sentence stand between double asterisks; [`plain`] takes them off for a terminal. Say the action
+//! first, then the numbers, then the table they came from.
+
+pub mod caution;
+pub mod decision;
+pub mod fault;
+pub mod numbers;
+pub mod reason;
+pub mod words;
+pub mod yard;
+
+pub use numbers::Numbers;
+
+/// The text without its weight marks.
+pub fn plain(text: &str) -> String {
+    text.replace("**", "")
+}

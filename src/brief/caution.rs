@@ -1,0 +1,96 @@
+//! Cautions: shown where the work is, deferring to the manual, local rules and qualified people.
+
+/// A caution in two short lines and one sentence for a screen reader or paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// Which sign goes with it.
+    pub sign: Sign,
+    /// What to do.
+    pub title: &'static str,
+    /// A few words more.
+    pub detail: &'static str,
+    /// The whole of it.
+    pub sentence: &'static str,
+}
+
+/// The sign of a caution.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// A padlock.
+    LockOut,
+    /// A prop between the jaws.
+    BlockJaw,
+    /// Hydraulic pressure.
+    Pressure,
+    /// Hot faces.
+    HotFaces,
+    /// Flying chips.
+    Chips,
+    /// People at a distance.
+    KeepClear,
+}
+
+/// Before anybody reaches into the mouth.
+pub const BEFORE_REACHING_IN: [Caution; 6] = [
+    Caution {
+        sign: Sign::LockOut,
+        title: "Lock out",
+        detail: "key with you",
+        sentence: "Shut the carrier down, lock it out and keep the key with you.",
+    },
+    Caution {
+        sign: Sign::BlockJaw,
+        title: "Block the jaw",
+        detail: "prop and strap",
+        sentence: "Prop and strap the upper jaw so that it cannot close or fall.",
+    },
+    Caution {
+        sign: Sign::Pressure,
+        title: "Release pressure",
+        detail: "and check it is gone",
+        sentence: "Release stored hydraulic pressure as the manual says and check that it is gone. \
+                   Look for leaks with card or wood, never with a hand.",
+    },
+    Caution {
+        sign: Sign::HotFaces,
+        title: "Hot faces",
+        detail: "never test by touch",
+        sentence: "Faces may be hot after cutting; from about 60 °C they burn. Never touch a blade to judge its heat.",
+    },
+    Caution {
+        sign: Sign::Chips,
+        title: "Eye protection",
+        detail: "hard steel chips",
+        sentence: "Hardened steel throws chips: wear eye protection, use a soft drift, and never strike hard steel on hard steel.",
+    },
+    Caution {
+        sign: Sign::KeepClear,
+        title: "Keep clear",
+        detail: "nobody in reach",
+        sentence: "Keep people out of reach of the jaw before it moves.",
+    },
+];
+
+/// What to do before the jaw goes to another position.
+pub const MOVE_THE_JAW: &str =
+    "People clear, move the jaw, lock out and block it again. Then measure.";
+
+/// Stands under every advice.
+pub const ADVICE_ONLY: &str = "Gapwright advises; it does not authorise. The machine's manual, \
+     local rules and qualified people come first.";
+
+/// The check after a fresh edge or a new blade.
+pub const AFTER_FRESH_EDGE: &str = "People clear, inch the jaw closed and stop if it touches. \
+     Measure every station, then shim. Start on thin stock.";
+
+/// Common practice without a published source, shown as advice where it applies.
+pub mod practice {
+    /// The 8-hour rule.
+    pub const LOOK: &str = "Look at the gaps every 8 operating hours (common practice).";
+    /// The opening stroke is weak.
+    pub const OPENING_FORCE: &str = "The jaw opens with about half its closing force where the rod \
+         takes half the bore area: do not try to pull it free (common practice).";
+    /// After new edges and in frost.
+    pub const THIN_FIRST: &str = "After new or freshly turned blades, after work on the jaw, and in frost, start on \
+         thin stock and go heavier as the edges settle (common practice).";
+}

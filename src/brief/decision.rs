@@ -1,0 +1,209 @@
+//! Decisions, told: one brief a line, the same words for screen, paper and terminal.
+
+use crate::{
+    brief::{
+        Numbers, numbers,
+        reason::{Told, blade_name, tell},
+        words,
+    },
+    domain::{
+        decide::{Action, Job, LineDecision, MachineDecision, NewPack, StationState},
+        gauge::Bracket,
+        machine::{LineId, Shear, tightening_order},
+        quantity::{Length, Torque},
+    },
+};
+
+/// What to do with one line, told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineBrief {
+    /// The line.
+    pub line: LineId,
+    /// Its place with a capital: `Secondary blades`.
+    pub place: String,
+    /// What to do.
+    pub action: Action,
+    /// That in a word.
+    pub action_word: &'static str,
+    /// When.
+    pub when: String,
+    /// The job in one line: `Add 0.50 + 0.25 behind the lower secondary blade, bolts 1–4`.
+    pub headline: String,
+    /// Why, weightiest first.
+    pub reasons: Vec<Told>,
+    /// The gaps now, all stations together.
+    pub gap_now: String,
+    /// The gaps after the job; `None` until they are measured.
+    pub gap_after: Option<String>,
+    /// Hours to the working limit, large: `10 h`.
+    pub hours: String,
+    /// Their interval, quiet: `5–16`.
+    pub interval: String,
+    /// Bolts, order and torque, if bolts are loosened.
+    pub bolts: Option<BoltBrief>,
+    /// What else must be said with the job.
+    pub notes: Vec<String>,
+}
+
+/// Bolts of a job, told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoltBrief {
+    /// How many.
+    pub count: usize,
+    /// Places in the order of tightening, counted from 1 at the pivot.
+    pub order: Vec<usize>,
+    /// `First 300 N·m, then 640 N·m in the same order.`
+    pub torque: String,
+    /// `M24 10.9 · torque from the machine's file`.
+    pub source: String,
+}
+
+/// Tells the decision on one line.
+pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrief {
+    let reasons = shear.line(decision.line).map_or_else(Vec::new, |line| {
+        decision.reasons.iter().map(|reason| tell(reason, shear, line, n)).collect()
+    });
+    let (hours, interval) = numbers::hours_to(decision.hours().map(|(_, hours)| hours));
+    LineBrief {
+        line: decision.line,
+        place: words::place(shear, decision.line),
+        action: decision.action,
+        action_word: words::action(decision.action),
+        when: words::when(decision.when),
+        headline: headline(decision, shear, n),
+        reasons,
+        gap_now: spread_of(&decision.stations, n, |state| state.cold.as_ref().map(|it| it.bracket)),
+        gap_after: gap_after(&decision.stations, n),
+        hours,
+        interval,
+        bolts: bolts(decision, shear),
+        notes: notes(decision, n),
+    }
+}
+
+/// Tells all decisions of a machine.
+pub fn tell_all(decision: &MachineDecision, shear: &Shear, n: Numbers) -> Vec<LineBrief> {
+    decision.lines.iter().map(|line| tell_line(line, shear, n)).collect()
+}
+
+fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
+    let place = shear.line(decision.line).map_or("", |line| &line.place);
+    match &decision.job {
+        Job::Nothing => format!("Nothing to do on the {place}"),
+        Job::Measure => format!("Measure the {place}"),
+        Job::ChangePack { blade, bolts, plan } => {
+            let mut parts = Vec::new();
+            if !plan.take_out.is_empty() {
+                parts.push(format!("take {} out", sum(&plan.take_out, n)));
+            }
+            if !plan.put_in.is_empty() {
+                parts.push(format!("add {}", sum(&plan.put_in, n)));
+            }
+            let span =
+                bolts.map_or(String::new(), |span| format!(", bolts {}–{}", span.first, span.last));
+            let work = words::capital(&parts.join(" and "));
+            format!("{work} behind the {}{span}", blade_name(shear, blade))
+        }
+        Job::Turn { blade, edge, .. } => {
+            format!("Turn the {} to edge {edge}", blade_name(shear, blade))
+        }
+        Job::Fit { blade, .. } => format!("Fit a new {}", blade_name(shear, blade)),
+        Job::OrderShims { blade, wanted } => format!(
+            "Order shims: {} more behind the {}",
+            n.length(*wanted),
+            blade_name(shear, blade)
+        ),
+        Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
+        Job::FindCause => format!("Find out why the {place} are too tight"),
+    }
+}
+
+fn notes(decision: &LineDecision, n: Numbers) -> Vec<String> {
+    let mut notes = Vec::new();
+    if decision.provisional {
+        notes.push(
+            "Provisional: work on the guide pads comes first and moves this gap. Measure again \
+             before you shim."
+                .to_owned(),
+        );
+    }
+    if let Job::Turn { pack, .. } | Job::Fit { pack, .. } = &decision.job {
+        notes.push(pack_note(pack, n));
+        notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
+    }
+    notes
+}
+
+fn pack_note(pack: &NewPack, n: Numbers) -> String {
+    let back = match (pack.take_out.is_empty(), pack.put_in.is_empty()) {
+        (true, true) => return "The pack stays as it is: it is the base pack.".to_owned(),
+        (false, true) => format!("take {} out", sum(&pack.take_out, n)),
+        (true, false) => format!("put {} in", sum(&pack.put_in, n)),
+        (false, false) => {
+            format!("take {} out and put {} in", sum(&pack.take_out, n), sum(&pack.put_in, n))
+        }
+    };
+    if pack.base_known {
+        format!("Pack back to base: {back}. On the old pack the blades would meet.")
+    } else {
+        format!("No usable base pack was noted, so every shim comes out: {back}.")
+    }
+}
+
+/// `0.50 + 0.25`.
+pub fn sum(shims: &[Length], n: Numbers) -> String {
+    shims.iter().map(|shim| n.length(*shim)).collect::<Vec<_>>().join(" + ")
+}
+
+fn spread_of(
+    states: &[StationState],
+    n: Numbers,
+    of: impl Fn(&StationState) -> Option<Bracket>,
+) -> String {
+    let brackets: Vec<Bracket> = states.iter().filter_map(of).collect();
+    let Some(least) = brackets.iter().map(|it| it.go()).min() else {
+        return "not measured".to_owned();
+    };
+    let open = brackets.iter().any(|it| it.no_go().is_none());
+    let most = brackets.iter().map(|it| it.no_go().unwrap_or_else(|| it.go())).max();
+    let tail = if open { " or more" } else { "" };
+    let most = most.unwrap_or(least);
+    format!("{}–{}{tail}", n.estimate(least.mm()), n.estimate(most.mm()))
+}
+
+fn gap_after(states: &[StationState], n: Numbers) -> Option<String> {
+    let after = || states.iter().filter_map(|state| state.after);
+    let (least, most) = (after().min()?, after().max()?);
+    Some(if least == most {
+        format!("about {}", n.estimate(least.mm()))
+    } else {
+        format!("about {}–{}", n.estimate(least.mm()), n.estimate(most.mm()))
+    })
+}
+
+fn bolts(decision: &LineDecision, shear: &Shear) -> Option<BoltBrief> {
+    let blade = match &decision.job {
+        Job::ChangePack { blade, .. } | Job::Turn { blade, .. } | Job::Fit { blade, .. } => blade,
+        Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
+            return None;
+        }
+    };
+    let bolts = shear.blade(blade)?.bolts.as_ref()?;
+    let count = bolts.from_pivot.len();
+    let order = tightening_order(count).into_iter().map(|place| place + 1).collect();
+    let torque = match (bolts.first_torque, bolts.torque) {
+        (Some(first), Some(last)) => format!(
+            "First **{}**, then **{}** in the same order.",
+            newton_metres(first),
+            newton_metres(last)
+        ),
+        (None, Some(last)) => format!("Tighten to **{}**.", newton_metres(last)),
+        (_, None) => "Torque: see the machine's manual.".to_owned(),
+    };
+    let source = format!("{} {} · torque from the machine's file", bolts.size, bolts.grade);
+    Some(BoltBrief { count, order, torque, source })
+}
+
+fn newton_metres(torque: Torque) -> String {
+    format!("{:.0}\u{a0}N·m", torque.newton_metres())
+}

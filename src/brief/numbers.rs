@@ -1,0 +1,238 @@
+//! Every rounding, once.
+//!
+//! A gap is shown with two decimals of a millimetre, the step of a leaf set, or three of an inch,
+//! and more only where the value itself has more. Thousands are parted by a no-break space.
+
+use crate::domain::{
+    gauge::Bracket,
+    quantity::{Hours, Length, LengthUnit, Temperature},
+    trend::{Bounded, HoursTo},
+};
+
+/// A no-break space: parts thousands, and a number from its unit.
+const NBSP: char = '\u{a0}';
+/// A true minus sign.
+const MINUS: &str = "−";
+
+/// How numbers are written for one reader.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Numbers {
+    /// The unit of lengths.
+    pub unit: LengthUnit,
+}
+
+impl Numbers {
+    /// The unit's sign.
+    pub const fn unit_name(self) -> &'static str {
+        match self.unit {
+            LengthUnit::Millimetre => "mm",
+            LengthUnit::Inch => "in",
+        }
+    }
+
+    /// A length without its unit: `0.55`, `0.022`.
+    pub fn length(self, length: Length) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => {
+                let whole_hundredths = length.nm() % 10_000 == 0;
+                self.mm_value(length.mm(), if whole_hundredths { 2 } else { 3 })
+            }
+            LengthUnit::Inch => fixed(length.inches(), 4),
+        }
+    }
+
+    /// A length with its unit: `0.55 mm`.
+    pub fn length_unit(self, length: Length) -> String {
+        format!("{}{NBSP}{}", self.length(length), self.unit_name())
+    }
+
+    /// An estimate in millimetres, to a hundredth.
+    pub fn estimate(self, mm: f64) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => self.mm_value(mm, 2),
+            LengthUnit::Inch => fixed(mm / 25.4, 4),
+        }
+    }
+
+    /// A whole-millimetre dimension of the machine: `410 mm`, `16.1 in`.
+    pub fn dimension(self, length: Length) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => format!("{}{NBSP}mm", grouped(length.mm(), 0)),
+            LengthUnit::Inch => format!("{}{NBSP}in", fixed(length.inches(), 1)),
+        }
+    }
+
+    /// A reading as a chip shows it: `0.55–0.60`, `over 1.00`, `under 0.05`, `0.572`.
+    ///
+    /// A reading moved to 20 °C is rounded to a hundredth on both ends.
+    pub fn range(self, bracket: Bracket) -> String {
+        let go = self.rounded(bracket.go());
+        match bracket.no_go() {
+            Some(no_go) if no_go == bracket.go() => self.length(no_go),
+            Some(no_go) if bracket.go() == Length::ZERO => {
+                format!("under{NBSP}{}", self.rounded(no_go))
+            }
+            Some(no_go) => format!("{go}–{}", self.rounded(no_go)),
+            None => format!("over{NBSP}{go}"),
+        }
+    }
+
+    /// A reading in a sentence: `between 0.55 and 0.60 mm`.
+    pub fn between(self, bracket: Bracket) -> String {
+        let unit = self.unit_name();
+        let go = self.rounded(bracket.go());
+        match bracket.no_go() {
+            Some(no_go) if no_go == bracket.go() => {
+                format!("exactly {}{NBSP}{unit}", self.length(no_go))
+            }
+            Some(no_go) if bracket.go() == Length::ZERO => {
+                format!("under {}{NBSP}{unit}", self.rounded(no_go))
+            }
+            Some(no_go) => format!("between {go} and {}{NBSP}{unit}", self.rounded(no_go)),
+            None => format!("over {go}{NBSP}{unit}"),
+        }
+    }
+
+    fn rounded(self, length: Length) -> String {
+        self.estimate(length.mm())
+    }
+
+    #[expect(clippy::unused_self, reason = "a method beside its siblings")]
+    fn mm_value(self, mm: f64, places: usize) -> String {
+        fixed(mm, places)
+    }
+
+    /// Growth: `5.4 µm/h`, `0.21 thou/h`.
+    pub fn rate(self, mm_per_h: f64) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => format!("{}{NBSP}µm/h", fixed(mm_per_h * 1e3, 1)),
+            LengthUnit::Inch => format!("{}{NBSP}thou/h", fixed(mm_per_h / 0.0254, 2)),
+        }
+    }
+
+    /// Growth without its unit.
+    pub fn rate_value(self, mm_per_h: f64) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => fixed(mm_per_h * 1e3, 1),
+            LengthUnit::Inch => fixed(mm_per_h / 0.0254, 2),
+        }
+    }
+
+    /// The unit of growth.
+    pub const fn rate_unit(self) -> &'static str {
+        match self.unit {
+            LengthUnit::Millimetre => "µm/h",
+            LengthUnit::Inch => "thou/h",
+        }
+    }
+}
+
+/// An hour meter: `4 812.0 h`.
+pub fn meter(hours: Hours) -> String {
+    format!("{}{NBSP}h", grouped(hours.h(), 1))
+}
+
+/// Whole hours: `142 h`.
+pub fn whole_hours(hours: f64) -> String {
+    format!("{}{NBSP}h", grouped(hours, 0))
+}
+
+/// Whole hours without their unit, thousands parted: `4 812`.
+pub fn hours_value(hours: f64) -> String {
+    grouped(hours, 0)
+}
+
+/// A temperature: `41 °C`.
+pub fn temperature(temperature: Temperature) -> String {
+    format!("{}{NBSP}°C", fixed(temperature.c(), 0))
+}
+
+/// Hours to a limit, as a large word and a quiet one: `10 h` and `5–16`.
+///
+/// Readings can say when a limit is met, that it is passed, or that it may never be; more than
+/// 400 hours are "400 h or more", because a straight line is not trusted that far.
+pub fn hours_to(hours: Option<&HoursTo>) -> (String, String) {
+    let Some(hours) = hours else { return ("–".to_owned(), "no trend yet".to_owned()) };
+    if hours.passed {
+        return (format!("0{NBSP}h"), "past the limit".to_owned());
+    }
+    let far = |h: f64| FAR_H <= h;
+    match hours.estimate_h {
+        None => ("no limit in sight".to_owned(), String::new()),
+        Some(estimate) if far(estimate) => {
+            (format!("{}{NBSP}h", fixed(FAR_H, 0)), "or more".to_owned())
+        }
+        Some(estimate) => {
+            let low = hours.low_h.map(|low| grouped(low.max(0.0), 0));
+            let high = hours.high_h.filter(|high| !far(*high)).map(|high| grouped(high, 0));
+            let quiet = match (hours.bounded, low, high) {
+                (Bounded::Both, Some(low), Some(high)) => format!("{low}–{high}"),
+                (_, Some(low), _) => format!("{low} or more"),
+                _ => "could be never".to_owned(),
+            };
+            (whole_hours(estimate.max(0.0)), quiet)
+        }
+    }
+}
+
+/// Beyond this many hours a forecast says "or more".
+pub const FAR_H: f64 = 400.0;
+
+/// Fixed decimals with a true minus, and no minus in front of zero.
+fn fixed(value: f64, places: usize) -> String {
+    let text = format!("{:.places$}", value.abs());
+    let zero = text.chars().all(|c| c == '0' || c == '.');
+    if value < 0.0 && !zero { format!("{MINUS}{text}") } else { text }
+}
+
+/// Fixed decimals with the thousands parted.
+fn grouped(value: f64, places: usize) -> String {
+    let text = fixed(value, places);
+    let (sign, digits) = match text.strip_prefix(MINUS) {
+        Some(rest) => (MINUS, rest),
+        None => ("", text.as_str()),
+    };
+    let (whole, fraction) = digits.split_once('.').map_or((digits, None), |(w, f)| (w, Some(f)));
+    let mut parted = String::new();
+    for (place, digit) in whole.chars().enumerate() {
+        if 0 < place && (whole.len() - place).is_multiple_of(3) {
+            parted.push(NBSP);
+        }
+        parted.push(digit);
+    }
+    match fraction {
+        Some(fraction) => format!("{sign}{parted}.{fraction}"),
+        None => format!("{sign}{parted}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_for_the_eye() {
+        let mm = Numbers::default();
+        let um = Length::from_um;
+        assert_eq!(mm.length(um(550)), "0.55");
+        assert_eq!(mm.length(um(572)), "0.572");
+        assert_eq!(mm.estimate(-0.144), "−0.14");
+        assert_eq!(mm.estimate(-0.001), "0.00");
+        assert_eq!(mm.rate(0.0054), "5.4\u{a0}µm/h");
+        assert_eq!(meter(Hours::from_whole(4_812)), "4\u{a0}812.0\u{a0}h");
+        assert_eq!(hours_value(1_234_567.0), "1\u{a0}234\u{a0}567");
+        let inch = Numbers { unit: LengthUnit::Inch };
+        assert_eq!(inch.length(um(550)), "0.0217");
+    }
+
+    #[test]
+    fn a_reading_is_never_one_number() {
+        let mm = Numbers::default();
+        let um = Length::from_um;
+        let bracket = |go, no_go: Option<i64>| Bracket::new(um(go), no_go.map(um)).unwrap();
+        assert_eq!(mm.range(bracket(550, Some(600))), "0.55–0.60");
+        assert_eq!(mm.range(bracket(0, Some(50))), "under\u{a0}0.05");
+        assert_eq!(mm.range(bracket(1_000, None)), "over\u{a0}1.00");
+        assert_eq!(mm.between(bracket(550, Some(600))), "between 0.55 and 0.60\u{a0}mm");
+    }
+}

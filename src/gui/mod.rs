@@ -7,8 +7,10 @@
 //! - [`fonts`]: the embedded typefaces.
 //! - [`paint`]: dashes, hatching and text that egui does not bring along.
 //! - [`marks`]: the small drawn signs that carry meaning beside colour.
+//! - [`widgets`]: one painted thing per file; they know egui and nothing else of ours.
 
 pub mod fonts;
 pub mod marks;
 pub mod paint;
 pub mod theme;
+pub mod widgets;

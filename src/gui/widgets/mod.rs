@@ -1,0 +1,47 @@
+//! One painted thing per file.
+//!
+//! Knows egui, the theme and the marks. Refuses to know the domain: every widget takes a plain struct
+//! of numbers and ready-made text, paints it into the width it is given, and answers with what was
+//! tapped. Everything that can be tapped is at least [`crate::gui::theme::TOUCH`] high, can be
+//! reached with Tab, pressed with Space or Enter, and has a role, a name and a value for a screen
+//! reader.
+
+mod bracket_strip;
+mod button;
+mod caution_tile;
+mod choice;
+mod entry;
+mod leaf;
+mod limit_ruler;
+mod line_tabs;
+mod panel;
+mod progress;
+mod rail;
+mod rich;
+mod seen_tile;
+mod segmented;
+mod sparkline;
+mod stepper;
+mod title_block;
+mod touch;
+mod verdict_box;
+
+pub use bracket_strip::BracketStrip;
+pub use button::Button;
+pub use caution_tile::CautionTile;
+pub use choice::big_choice;
+pub use entry::Entry;
+pub use leaf::{Leaf, leaf_grid};
+pub use limit_ruler::{Bands, LimitRuler};
+pub use line_tabs::{LineTab, line_tabs};
+pub use panel::{Panel, divider, heading, section};
+pub use progress::{ProgressGroup, ProgressStep};
+pub use rail::{RailItem, rail};
+pub use rich::{paragraph, rich_text};
+pub use seen_tile::{SeenTile, seen_grid};
+pub use segmented::{ChipState, segmented, toggle_chip};
+pub use sparkline::Sparkline;
+pub use stepper::{Step, Stepper};
+pub use title_block::{TitleCell, title_block};
+pub use touch::say;
+pub use verdict_box::VerdictBox;

@@ -1,0 +1,70 @@
+//! Tiles for what was seen or heard.
+//!
+//! Knows an icon over one or two short lines. Refuses to know the list of findings.
+
+use crate::gui::{
+    fonts,
+    marks::Icon,
+    theme,
+    widgets::touch::{self, Spoken},
+};
+use egui::{FontId, Rect, Sense, StrokeKind, Ui, vec2};
+
+/// One tile.
+#[derive(Clone, Copy, Debug)]
+pub struct SeenTile<'a> {
+    /// Its sign.
+    pub icon: Icon,
+    /// Its words, such as "Blue streak".
+    pub words: &'a str,
+    /// Whether it was seen.
+    pub chosen: bool,
+}
+
+const GAP: f32 = 8.0;
+
+/// Lays the tiles out in rows of at least 82 wide; returns the index of the one that was tapped.
+pub fn seen_grid(ui: &mut Ui, tiles: &[SeenTile<'_>]) -> Option<usize> {
+    let (width, height) = (ui.available_width(), 69.0);
+    let columns = touch::columns(width, 76.0, GAP, tiles.len());
+    let tile_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(110.0);
+    let rows = tiles.len().div_ceil(columns) as f32;
+    let total = (rows * (height + GAP) - GAP).max(0.0);
+    let (rect, _) = ui.allocate_exact_size(vec2(width, total), Sense::hover());
+    let mut tapped = None;
+    for (index, tile) in tiles.iter().enumerate() {
+        let step = vec2(
+            (index % columns) as f32 * (tile_width + GAP),
+            (index / columns) as f32 * (height + GAP),
+        );
+        let cell = Rect::from_min_size(rect.min + step, vec2(tile_width, height));
+        if tile_clicked(ui, cell, tile) {
+            tapped = Some(index);
+        }
+    }
+    tapped
+}
+
+fn tile_clicked(ui: &Ui, rect: Rect, tile: &SeenTile<'_>) -> bool {
+    let t = theme::tokens(ui);
+    let id = ui.make_persistent_id(("seen", tile.words));
+    let response = touch::tap(ui, rect, id, &Spoken::on_off(tile.words, tile.chosen));
+    let fill = if tile.chosen { t.accent_tint } else { t.field };
+    let stroke = touch::outline(ui, &response, tile.chosen);
+    ui.painter().rect(rect, 5.0, fill, stroke, StrokeKind::Inside);
+    tile.icon.paint(ui.painter(), rect.center_top() + vec2(0.0, 19.0), 26.0, t.ink, t);
+
+    let family = if tile.chosen { fonts::bold() } else { fonts::regular() };
+    let font = FontId::new(12.0, family);
+    let mut job =
+        egui::text::LayoutJob::simple(tile.words.to_owned(), font, t.ink, rect.width() - 8.0);
+    job.halign = egui::Align::Center;
+    job.wrap.max_rows = 2;
+    let galley = ui.painter().layout_job(job);
+    let at = rect.center_top() + vec2(0.0, 50.0);
+    // Centred text hangs around its anchor, so only its height has to be halved.
+    let top = at - vec2(0.0, galley.size().y / 2.0);
+    ui.painter().galley(top, galley, t.ink);
+    touch::focus_ring(ui, &response, rect, 5.0);
+    response.clicked()
+}

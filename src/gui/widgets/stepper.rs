@@ -1,0 +1,67 @@
+//! A value with one less and one more beside it.
+//!
+//! Knows the two taps. Refuses to know the value's kind: it is text.
+
+use crate::gui::{
+    marks::Icon,
+    paint, theme,
+    widgets::touch::{self, Spoken},
+};
+use egui::{Align2, Rect, Sense, Stroke, StrokeKind, Ui, vec2};
+
+/// Which way a stepper was tapped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// One less.
+    Less,
+    /// One more.
+    More,
+}
+
+/// A value that goes up and down in steps.
+#[derive(Clone, Copy, Debug)]
+pub struct Stepper<'a> {
+    /// The value, such as `41 °C`.
+    pub value: &'a str,
+    /// What the left half does, such as "blade colder".
+    pub less: &'a str,
+    /// What the right half does, such as "blade warmer".
+    pub more: &'a str,
+}
+
+impl Stepper<'_> {
+    /// Shows the stepper, 50 high, at the width at hand but no wider than 180.
+    pub fn show(self, ui: &mut Ui) -> Option<Step> {
+        let t = theme::tokens(ui);
+        let width = ui.available_width().min(178.0);
+        let (rect, _) = ui.allocate_exact_size(vec2(width, 50.0), Sense::hover());
+        ui.painter().rect(rect, 5.0, t.field, Stroke::new(1.0, t.edge), StrokeKind::Inside);
+        let side = 48.0;
+        let less = rect.with_max_x(rect.left() + side);
+        let more = rect.with_min_x(rect.right() - side);
+        for x in [less.right(), more.left()] {
+            let thin = Stroke::new(1.0, t.edge);
+            paint::upright(ui.painter(), x, rect.top() + 0.5..=rect.bottom() - 0.5, thin);
+        }
+        let font = egui::FontId::new(17.0, crate::gui::fonts::bold());
+        let room = width - 2.0 * side - 6.0;
+        let value = paint::fitted(ui.painter(), self.value, font, t.ink, room);
+        paint::place(ui.painter(), rect.center(), Align2::CENTER_CENTER, value);
+        touch::say(ui, rect.shrink2(vec2(side, 0.0)), ("stepper", self.less), self.value);
+        let down = half_clicked(ui, less, self.less, Icon::Minus);
+        let up = half_clicked(ui, more, self.more, Icon::Plus);
+        if down { Some(Step::Less) } else { up.then_some(Step::More) }
+    }
+}
+
+fn half_clicked(ui: &Ui, rect: Rect, name: &str, icon: Icon) -> bool {
+    let t = theme::tokens(ui);
+    let id = ui.make_persistent_id(("step", name));
+    let response = touch::tap(ui, rect, id, &Spoken::button(name));
+    if response.is_pointer_button_down_on() {
+        ui.painter().rect_filled(rect.shrink(2.0), 3.0, t.accent_tint);
+    }
+    icon.paint(ui.painter(), rect.center(), 20.0, t.ink, t);
+    touch::focus_ring(ui, &response, rect.shrink(3.0), 3.0);
+    response.clicked()
+}

@@ -52,12 +52,15 @@ pub use issue::{FileIssue, StoreError};
 pub use open::{Opened, check, open};
 pub use save::Writer;
 
-use crate::domain::{
-    log::Session,
-    machine::Shear,
-    yard::{Settings, Yard},
+use crate::{
+    domain::{
+        log::Session,
+        machine::Shear,
+        yard::{Settings, Yard},
+    },
+    store::medium::Disk,
 };
-use medium::Disk;
+
 use std::path::Path;
 
 /// A session that nobody has signed yet. Only its folder tells it from a signed one.

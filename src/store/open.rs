@@ -140,6 +140,14 @@ impl Finder<'_> {
 
     fn machine(&mut self, id: &ShearId) -> Option<Machine> {
         let path = paths::shear(self.root, id);
+        if matches!(path.try_exists(), Ok(false)) {
+            self.issues.push(FileIssue::of(
+                &path,
+                "this machine's folder holds no shear.ron",
+                "copy it here, or move the folder out of shears",
+            ));
+            return None;
+        }
         let (shear, text) = match load(&path, |text| wire::shear(text, id.clone())) {
             Ok(read) => read,
             Err(mut issue) => {
@@ -152,11 +160,7 @@ impl Finder<'_> {
         if !faults.is_empty() {
             let placed = |fault: &ShearIssue| {
                 let next = "correct it in a text editor; until then this machine is left out";
-                let said = Fault::new(fault.to_string(), next);
-                match name_in(fault) {
-                    Some(name) => said.at_name(&text, &name),
-                    None => said,
-                }
+                Fault::new(fault.to_string(), next).at(&text, &words_of(fault))
             };
             self.issues.extend(faults.iter().map(|fault| placed(fault).of(&path)));
             return None;
@@ -241,17 +245,17 @@ fn keeps_all_of(signed: &Session, draft: &Session) -> bool {
         && draft.work.iter().all(|it| signed.work.contains(it))
 }
 
-/// The name in the file by which a fault of a machine's description can be found.
-fn name_in(fault: &ShearIssue) -> Option<String> {
+/// The words in the file by which a fault of a machine's description can be found.
+fn words_of(fault: &ShearIssue) -> String {
     match fault {
-        ShearIssue::NoLines | ShearIssue::Geometry => None,
+        ShearIssue::NoLines => "lines".to_owned(),
+        ShearIssue::Geometry => "geometry".to_owned(),
         ShearIssue::LineTwice(line)
         | ShearIssue::UnknownPosition(line)
-        | ShearIssue::NoStations(line) => Some(line.to_string()),
-        ShearIssue::UnknownBlade { blade, .. }
-        | ShearIssue::Edges(blade)
-        | ShearIssue::Shape(blade) => Some(blade.to_string()),
-        ShearIssue::StationOrder(station) => Some(station.to_string()),
+        | ShearIssue::NoStations(line) => format!("\"{line}\""),
+        ShearIssue::UnknownBlade { blade, .. } => format!("\"{blade}\""),
+        ShearIssue::Edges(blade) | ShearIssue::Shape(blade) => format!("id: \"{blade}\""),
+        ShearIssue::StationOrder(station) => format!("\"{station}\""),
     }
 }
 
@@ -269,7 +273,7 @@ fn misfit(path: &Path, session: &Session, shear: &Shear) -> Option<(Fault, Strin
         return Some((Fault::new(what, next), session.shear.to_string()));
     }
     let unknown = |what: String, name: String| {
-        let next = format!("correct it, or describe it in shear.ron of “{}”", shear.id);
+        let next = format!("correct it, or add it to shear.ron of “{}”", shear.id);
         Some((Fault::new(what, next), name))
     };
     if let Some(station) = stations_of(session).find(|it| shear.station(*it).is_none()) {

@@ -35,10 +35,14 @@ impl Fault {
     }
 
     /// Placed where `name` stands in quotes, if it does.
-    pub(crate) fn at_name(mut self, text: &str, name: &str) -> Self {
-        let quoted = format!("\"{name}\"");
+    pub(crate) fn at_name(self, text: &str, name: &str) -> Self {
+        self.at(text, &format!("\"{name}\""))
+    }
+
+    /// Placed where `words` first stand, if they do; not where a note only quotes them.
+    pub(crate) fn at(mut self, text: &str, words: &str) -> Self {
         let own = |at: &usize| !text.get(..*at).is_some_and(|before| before.ends_with('\\'));
-        if let Some(at) = text.match_indices(&quoted).map(|(at, _)| at).find(own) {
+        if let Some(at) = text.match_indices(words).map(|(at, _)| at).find(own) {
             let before = text.get(..at).unwrap_or_default();
             self.line = Some(1 + before.matches('\n').count());
             self.column = Some(1 + before.chars().rev().take_while(|c| *c != '\n').count());
@@ -103,9 +107,10 @@ pub(crate) fn explain(text: &str, err: &SpannedError) -> Fault {
 fn words(text: &str, err: &SpannedError) -> (String, String) {
     let list = |names: &[&str]| names.join(", ");
     let owned = |what: &str, next: &str| (what.to_owned(), next.to_owned());
-    let end = text.trim_end().chars().next_back();
-    // A text that does not end with its closing bracket was cut short, whatever the parser met.
-    if end != Some(')') || matches!(err.code, Error::Eof) {
+    if text.trim().is_empty() {
+        return owned("this file is empty", "copy it again from where it came from");
+    }
+    if is_cut_short(text, err) {
         return owned(
             "this file ends too early, it was cut short",
             "copy it again from where it came from, or complete it in a text editor",
@@ -125,6 +130,9 @@ fn words(text: &str, err: &SpannedError) -> (String, String) {
         Error::NoSuchEnumVariant { expected, found, .. } => {
             (format!("“{found}” is not known here"), format!("write one of {}", list(expected)))
         }
+        Error::MissingStructField { field: "format", .. } => {
+            owned("this file does not say its format", "write format: 1 as its first field")
+        }
         Error::MissingStructField { field, .. } => {
             (format!("the field “{field}” is missing"), "add it before this place".to_owned())
         }
@@ -138,6 +146,10 @@ fn words(text: &str, err: &SpannedError) -> (String, String) {
             "a number is expected here",
             "write it with a decimal point and no unit, such as 0.45",
         ),
+        Error::InvalidIdentifier(found) | Error::SuggestRawIdentifier(found) => (
+            format!("the name of a field is expected here, not “{found}”"),
+            "write numbers with a decimal point; a comma ends a value".to_owned(),
+        ),
         Error::ExceededRecursionLimit => owned("brackets are nested too deeply", MEND),
         code => {
             let said = code.to_string();
@@ -146,6 +158,21 @@ fn words(text: &str, err: &SpannedError) -> (String, String) {
             let said: String = first.into_iter().chain(letters).collect();
             (said.trim_end_matches('.').to_owned(), MEND.to_owned())
         }
+    }
+}
+
+/// Whether the parser ran out of text before the last bracket.
+fn is_cut_short(text: &str, err: &SpannedError) -> bool {
+    let whole = text.trim_end();
+    let read = until(text, err.span.end).len();
+    let nothing_left = whole.get(read..).unwrap_or_default().trim().is_empty();
+    match err.code {
+        Error::Eof => true,
+        Error::ExpectedComma | Error::ExpectedArrayEnd | Error::ExpectedStructLikeEnd => {
+            nothing_left
+        }
+        Error::ExpectedStringEnd => !whole.ends_with(')'),
+        _ => nothing_left && !whole.ends_with(')'),
     }
 }
 

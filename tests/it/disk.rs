@@ -1,227 +1,17 @@
 //! A yard on the real disk: what is kept comes back, and what is broken is named.
 
-use chrono::{DateTime, TimeZone as _, Utc};
+use crate::quay::{any_session, full_session, heron, yard};
 use gapwright::{
     domain::{
-        gauge::{Bracket, Leaf, LeafSet},
-        log::{BoltSpan, Finding, FindingKind, Reading, Session, SessionId, Work},
-        machine::{
-            Band, Blade, BladeId, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
-            LineId, Link, Material, PackRules, PartTemperatures, Shear, ShearId, Side, Station,
-            StationId, Toward,
-        },
-        quantity::{Hours, Length, LengthUnit, Temperature, Torque},
-        yard::{Intervals, Machine, Settings, ShelfItem, Yard},
+        log::{Session, Work},
+        machine::BladeId,
+        quantity::Hours,
+        yard::Yard,
     },
     store::{self, StoreError},
 };
+use proptest::prelude::*;
 use std::{fs, path::Path};
-
-fn um(um: i64) -> Length {
-    Length::from_um(um)
-}
-
-pub(crate) fn at(hour: u32, minute: u32) -> DateTime<Utc> {
-    Utc.with_ymd_and_hms(2026, 3, 14, hour, minute, 0).unwrap()
-}
-
-fn blade(id: &str, side: Side) -> Blade {
-    Blade {
-        id: BladeId(id.into()),
-        name: format!("{} blade", id.replace('-', " ")),
-        side,
-        near: um(300_000),
-        far: um(900_000),
-        depth: um(50_000),
-        edges: 4,
-        hours_per_edge: Hours::from_whole(120),
-        bolts: Some(Bolts {
-            from_pivot: vec![um(350_000), um(500_500), um(850_000)],
-            size: "M24".into(),
-            grade: "10.9".into(),
-            torque: Torque::from_newton_metres(812.5),
-            first_torque: None,
-        }),
-        pack: Some(PackRules { most_shims: 4, thickest: um(3_000) }),
-        face_angle_deg: 7.5,
-    }
-}
-
-fn line(letter: char, toward: Toward, material: Material) -> Line {
-    let id = LineId::new(letter).unwrap();
-    let station = |number| Station {
-        id: StationId { line: id, number },
-        from_pivot: um(300_000 + 150_000 * i64::from(number)),
-        across: (number == 2).then_some(um(12_345)),
-    };
-    Line {
-        id,
-        place: "secondary blades".into(),
-        moving: BladeId("upper-secondary".into()),
-        fixed: BladeId("lower-secondary".into()),
-        toward,
-        stations: vec![station(1), station(2)],
-        position: 0,
-        limits: Limits::new(
-            Band::from_um(300, 500),
-            Band::from_um(200, 1_250),
-            Band::from_um(100, 1_600),
-            um(50),
-            um(400),
-            "demonstration values: use the limits in the manual for your machine".into(),
-        )
-        .unwrap(),
-        chain: Chain(
-            [Follows::Moving, Follows::Fixed, Follows::UpperJaw, Follows::LowerJaw]
-                .map(|follows| Link {
-                    name: "cheek \"left\"".into(),
-                    length: um(110_000),
-                    opens: follows == Follows::LowerJaw,
-                    material,
-                    follows,
-                })
-                .into(),
-        ),
-        working: PartTemperatures {
-            moving: Temperature::from_whole_c(140),
-            fixed: Temperature::from_whole_c(90),
-            upper_jaw: Temperature::from_whole_c(45),
-            lower_jaw: Temperature::from_c(38.25).unwrap(),
-        },
-    }
-}
-
-fn heron() -> Shear {
-    let mut welded = blade("welded-tip", Side::Front);
-    (welded.bolts, welded.pack) = (None, None);
-    Shear {
-        id: ShearId::new("heron").unwrap(),
-        name: "Heron".into(),
-        carrier: "carrier 07, quay yard".into(),
-        geometry: Geometry {
-            reach: um(1_900_000),
-            mouth: um(210_000),
-            cheek: um(80_000),
-            upper_jaw: um(160_000),
-            pivot: um(180_000),
-            pads: um(420_000),
-        },
-        positions: vec![JawPosition { words: "close until the blades overlap".into() }],
-        lines: vec![
-            line('P', Toward::Cutting, Material::CarbonSteelTe1),
-            line('G', Toward::Guide, Material::CarbonSteelEn1993),
-            line('F', Toward::Neither, Material::Constant { ppm_per_k: 11.75 }),
-            line('J', Toward::Pads, Material::CarbonSteelTe1),
-        ],
-        blades: vec![
-            blade("upper-secondary", Side::Moving),
-            blade("lower-secondary", Side::Cutting),
-            blade("guide", Side::Guide),
-            welded,
-        ],
-        joint_step_max: um(250),
-    }
-}
-
-fn reading(station: &str, go: i64, no_go: Option<i64>) -> Reading {
-    Reading {
-        station: station.parse().unwrap(),
-        bracket: Bracket::new(um(go), no_go.map(um)).unwrap(),
-        blade_temp: (go == 550).then_some(Temperature::from_whole_c(41)),
-    }
-}
-
-/// A session with every kind of finding and of work.
-pub(crate) fn full_session(hour: u32) -> Session {
-    let kinds = [
-        FindingKind::StrawStreak,
-        FindingKind::BrownStreak,
-        FindingKind::PurpleStreak,
-        FindingKind::BlueStreak,
-        FindingKind::SurfaceCracks,
-        FindingKind::ChippedEdge,
-        FindingKind::Jam,
-        FindingKind::Chatter,
-        FindingKind::LooseBolt,
-        FindingKind::StockCaught,
-        FindingKind::Own("grease \\ on \"the\" face\n(twice)".into()),
-    ];
-    let places = [(None, None), (Some('P'), None), (Some('G'), Some(2))];
-    let findings = kinds.into_iter().zip(places.into_iter().cycle()).map(|(kind, place)| Finding {
-        kind,
-        line: place.0.and_then(LineId::new),
-        station: place.1,
-        size: place.1.map(|_| um(12_500)),
-        note: String::new(),
-    });
-    let blade = BladeId("lower-secondary".into());
-    Session {
-        id: SessionId::new(at(hour, 5), 0x7f3a),
-        shear: ShearId::new("heron").unwrap(),
-        taken: at(hour, 5),
-        meter: Hours::from_h(4812.5).unwrap(),
-        by: "KW".into(),
-        air_temp: Some(Temperature::from_whole_c(-4)),
-        jaw_temp: Temperature::from_c(12.5),
-        readings: vec![
-            reading("P1", 550, Some(600)),
-            reading("P2", 0, Some(50)),
-            reading("G1", 1_000, None),
-            reading("F2", 457, Some(457)),
-        ],
-        findings: findings.collect(),
-        work: vec![
-            Work::Shims {
-                blade: blade.clone(),
-                bolts: Some(BoltSpan { first: 2, last: 3 }),
-                put_in: vec![um(500), um(300)],
-                take_out: vec![],
-            },
-            Work::Shims {
-                blade: blade.clone(),
-                bolts: None,
-                put_in: vec![],
-                take_out: vec![um(100)],
-            },
-            Work::Turned { blade: blade.clone(), edge: 2, pack: vec![] },
-            Work::Replaced { blade: blade.clone(), pack: vec![um(1_000)] },
-            Work::Tightened { blade, torque: Torque::from_newton_metres(812.5).unwrap() },
-            Work::Welded {
-                place: "side of the tip".into(),
-                consumable: "hard-facing wire".into(),
-                cooled_slowly: true,
-                template_checked: false,
-            },
-            Work::Lubricated,
-            Work::MeterChanged { old: Hours::from_whole(4_813), new: Hours::ZERO },
-        ],
-        note: "frost; started on thin stock – 3 × 2 mm".into(),
-        amends: SessionId::parse("2026-03-13T0705Z-0001"),
-    }
-}
-
-fn settings() -> Settings {
-    let leaf = |thick| Leaf { thickness: um(thick), tolerance: um(3) };
-    Settings {
-        name: "Quay yard".into(),
-        leaf_sets: vec![
-            LeafSet::new("long leaves".into(), vec![leaf(50), leaf(500), leaf(550)]).unwrap(),
-        ],
-        shelf: vec![ShelfItem { thickness: um(300), count: 12 }],
-        intervals: Intervals {
-            look: Hours::from_whole(8),
-            lubricate: Hours::from_h(4.5).unwrap(),
-            retorque: Hours::from_whole(2),
-        },
-        own_findings: vec!["paint gone".into()],
-        unit: LengthUnit::Inch,
-    }
-}
-
-/// A yard with one machine and these sessions.
-pub(crate) fn yard(sessions: Vec<Session>) -> Yard {
-    Yard { settings: settings(), machines: vec![Machine::new(heron(), sessions)] }
-}
 
 /// What is listed, as paths inside the yard with line, column and fact.
 pub(crate) fn said(root: &Path, issues: &[store::FileIssue]) -> Vec<String> {
@@ -289,5 +79,184 @@ fn files_are_written_for_people() {
         use std::os::unix::fs::PermissionsExt as _;
         let mode = fs::metadata(&path).unwrap().permissions().mode();
         assert_eq!(mode & 0o444, 0o444, "the crew can read it: {mode:o}");
+    }
+}
+
+#[test]
+fn a_signed_session_is_never_overwritten() {
+    let dir = tempfile::tempdir().unwrap();
+    let first = full_session(7);
+    store::create_yard(dir.path(), &yard(vec![first.clone()])).unwrap();
+    store::sign(dir.path(), &first).unwrap();
+    let other = Session { note: "another tablet, the same name".into(), ..first.clone() };
+    let refusal = store::sign(dir.path(), &other).unwrap_err();
+    assert!(matches!(refusal, StoreError::AlreadySigned(_)), "{refusal}");
+    assert_eq!(store::open(dir.path()).unwrap().yard.machines[0].sessions, [first]);
+}
+
+#[test]
+fn drafts_of_two_windows_stand_side_by_side_until_signed_or_discarded() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    let (mut one, two) = (full_session(7), full_session(8));
+    store::save_draft(dir.path(), &one).unwrap();
+    store::save_draft(dir.path(), &two).unwrap();
+    one.readings.pop();
+    store::save_draft(dir.path(), &one).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().drafts, [one.clone(), two.clone()]);
+    store::sign(dir.path(), &one).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().drafts, std::slice::from_ref(&two));
+    store::discard_draft(dir.path(), &two).unwrap();
+    store::discard_draft(dir.path(), &two).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().drafts, []);
+    // A draft of a signed name that holds more than was signed is named, not dropped.
+    let more = Session { readings: full_session(7).readings, ..one };
+    store::save_draft(dir.path(), &more).unwrap();
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!(opened.drafts, []);
+    assert!(opened.issues[0].what.contains("more than the signed session"), "{opened:?}");
+}
+
+#[test]
+fn what_would_not_read_back_is_not_saved() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    let mut session = full_session(7);
+    session.work = vec![Work::Turned { blade: BladeId("guide".into()), edge: 9, pack: vec![] }];
+    let refusal = store::sign(dir.path(), &session).unwrap_err().to_string();
+    assert!(refusal.contains("“guide” cannot be turned to edge 9"), "{refusal}");
+    session = Session { meter: Hours::from_whole(-1), ..full_session(7) };
+    let refusal = store::save_draft(dir.path(), &session).unwrap_err().to_string();
+    assert!(refusal.contains("“meter_h” is -1"), "{refusal}");
+    let mut shear = heron();
+    shear.blades[0].face_angle_deg = f64::NAN;
+    let refusal = store::save_shear(dir.path(), &shear).unwrap_err().to_string();
+    assert!(refusal.contains("“face_angle_deg” is NaN"), "{refusal}");
+}
+
+#[test]
+fn folders_that_are_no_yard_say_so() {
+    let dir = tempfile::tempdir().unwrap();
+    let refusal = |path: &Path| said(dir.path(), &store::check(path)).concat();
+    assert_eq!(
+        refusal(dir.path()),
+        ": this folder holds no yard.ron, so it is no yard; choose the folder with yard.ron in \
+         it, or make a yard with `gapwright sample`"
+    );
+    assert_eq!(
+        refusal(&dir.path().join("gone")),
+        "gone: there is nothing here; check the path, or plug the drive back in"
+    );
+    let pulled = store::sign(&dir.path().join("gone"), &full_session(7)).unwrap_err().to_string();
+    assert!(pulled.contains("plug the drive back in"), "{pulled}");
+    assert!(!dir.path().join("gone").exists(), "no yard grows where the drive was");
+}
+
+#[test]
+fn an_empty_yard_opens_with_no_machine() {
+    let dir = tempfile::tempdir().unwrap();
+    let empty = Yard { machines: vec![], ..yard(vec![]) };
+    store::create_yard(dir.path(), &empty).unwrap();
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!((opened.yard, opened.issues), (empty, vec![]));
+}
+
+#[test]
+fn strangers_in_the_folder_are_passed_over_or_named() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![full_session(7)])).unwrap();
+    let inside = dir.path().join("shears/heron/sessions");
+    let session = inside.join("2026-03-14T0705Z-7f3a.ron");
+    fs::copy(&session, inside.join("notes.txt")).unwrap();
+    fs::copy(&session, inside.join(".gapwright-x.tmp")).unwrap();
+    assert_eq!(said(dir.path(), &store::check(dir.path())), [""; 0]);
+    fs::copy(&session, inside.join("2026-03-14T0705Z-7f3a (copy).ron")).unwrap();
+    fs::create_dir(inside.join("folder.ron")).unwrap();
+    fs::create_dir(dir.path().join("shears/Grey Heron")).unwrap();
+    fs::create_dir(dir.path().join("shears/plover")).unwrap();
+    assert_eq!(
+        said(dir.path(), &store::check(dir.path())),
+        [
+            "shears/Grey Heron: this cannot be a machine's folder; rename it with lower-case \
+             letters, digits and hyphens",
+            "shears/heron/sessions/2026-03-14T0705Z-7f3a (copy).ron:3:9: the session inside is \
+             named “2026-03-14T0705Z-7f3a”, the file is not; give the file back the name of its \
+             session",
+            "shears/heron/sessions/folder.ron: this is not a file; move it out of the yard",
+            "shears/plover/shear.ron: this machine's folder holds no shear.ron; copy it here, or \
+             move the folder out of shears",
+        ]
+    );
+}
+
+#[test]
+fn a_meter_that_ran_backwards_is_named_by_the_check() {
+    let dir = tempfile::tempdir().unwrap();
+    let plain = |hour, meter| Session {
+        meter: Hours::from_whole(meter),
+        work: vec![],
+        amends: None,
+        ..full_session(hour)
+    };
+    store::create_yard(dir.path(), &yard(vec![plain(7, 480), plain(8, 48)])).unwrap();
+    assert_eq!(
+        said(dir.path(), &store::check(dir.path())),
+        ["shears/heron/sessions/2026-03-14T0805Z-7f3a.ron: the hour meter shows 48 h, less than \
+          before; sign a correction, or record the change of meter if there was one"]
+    );
+}
+
+#[test]
+fn a_file_too_long_for_a_yard_is_not_read() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![full_session(7)])).unwrap();
+    let path = dir.path().join("shears/heron/sessions/2026-03-14T0705Z-7f3a.ron");
+    fs::OpenOptions::new().write(true).open(&path).unwrap().set_len(5 << 20).unwrap();
+    assert_eq!(
+        said(dir.path(), &store::check(dir.path())),
+        ["shears/heron/sessions/2026-03-14T0705Z-7f3a.ron: this file is longer than 4 MiB, so it \
+          is no file of a yard; move it out of the yard"]
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn what_may_not_be_read_is_named_and_the_rest_opens() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let dir = tempfile::tempdir().unwrap();
+    let (one, two) = (full_session(7), Session { amends: None, ..full_session(8) });
+    store::create_yard(dir.path(), &yard(vec![one, two.clone()])).unwrap();
+    let set = |path: &Path, mode| fs::set_permissions(path, fs::Permissions::from_mode(mode));
+    let locked = dir.path().join("shears/heron/sessions/2026-03-14T0705Z-7f3a.ron");
+    set(&locked, 0o000).unwrap();
+    // The superuser reads it all the same; then it must simply open.
+    let superuser = fs::read(&locked).is_ok();
+    let opened = store::open(dir.path()).unwrap();
+    let sessions = &opened.yard.machines[0].sessions;
+    assert!(sessions.contains(&two), "one locked file took the yard down");
+    let said_of = said(dir.path(), &opened.issues).concat();
+    assert_eq!(sessions.len(), 1 + usize::from(superuser), "{said_of}");
+    assert_eq!(superuser, said_of.is_empty(), "{said_of}");
+    assert!(superuser || said_of.contains("may not be read by you; ask its owner"), "{said_of}");
+    set(dir.path(), 0o000).unwrap();
+    let whole = store::open(dir.path());
+    let kept = store::sign(dir.path(), &full_session(9));
+    set(dir.path(), 0o755).unwrap();
+    assert_eq!((whole.is_ok(), kept.is_ok()), (superuser, superuser), "{whole:?} {kept:?}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    /// Whatever was signed or drafted is read back, to the nanometre.
+    #[test]
+    fn any_session_comes_back(signed in any_session(), begun in any_session()) {
+        let dir = tempfile::tempdir().unwrap();
+        store::create_yard(dir.path(), &yard(vec![])).unwrap();
+        store::sign(dir.path(), &signed).unwrap();
+        store::save_draft(dir.path(), &begun).unwrap();
+        let opened = store::open(dir.path()).unwrap();
+        prop_assert_eq!(&opened.issues, &[]);
+        prop_assert_eq!(&opened.yard.machines[0].sessions, &[signed]);
+        prop_assert_eq!(&opened.drafts, &[begun]);
     }
 }

@@ -4,8 +4,11 @@
 // Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
 #![cfg(test)]
 
+mod crash;
 mod disk;
 mod picture;
+mod quay;
 mod reference;
 mod tidy;
+mod versions;
 mod widgets;

@@ -33,7 +33,7 @@ pub(crate) enum Unread {
 pub(crate) fn session(text: &str) -> Result<Session, Unread> {
     match format(text)? {
         1 => strictly::<v1::SessionFile>(text).map(Session::from),
-        other => Err(unknown(other)),
+        other => Err(unknown(text, other)),
     }
 }
 
@@ -41,7 +41,7 @@ pub(crate) fn session(text: &str) -> Result<Session, Unread> {
 pub(crate) fn shear(text: &str, id: ShearId) -> Result<Shear, Unread> {
     match format(text)? {
         1 => strictly::<v1::ShearFile>(text).map(|file| file.into_shear(id)),
-        other => Err(unknown(other)),
+        other => Err(unknown(text, other)),
     }
 }
 
@@ -49,7 +49,7 @@ pub(crate) fn shear(text: &str, id: ShearId) -> Result<Shear, Unread> {
 pub(crate) fn settings(text: &str) -> Result<Settings, Unread> {
     match format(text)? {
         1 => strictly::<v1::SettingsFile>(text).map(Settings::from),
-        other => Err(unknown(other)),
+        other => Err(unknown(text, other)),
     }
 }
 
@@ -84,12 +84,13 @@ fn strictly<T: DeserializeOwned>(text: &str) -> Result<T, Unread> {
     options().from_str(text).map_err(|err| Unread::Faulty(text::explain(text, &err)))
 }
 
-fn unknown(format: u64) -> Unread {
+fn unknown(text: &str, format: u64) -> Unread {
     if FORMAT < format {
         return Unread::Newer(format);
     }
     let what = format!("format {format} never existed");
-    Unread::Faulty(Fault::new(what, format!("write format: {FORMAT} if the file is of our making")))
+    let fault = Fault::new(what, format!("write format: {FORMAT} if this program made the file"));
+    Unread::Faulty(fault.at(text, "format"))
 }
 
 /// Reads the format of a text and nothing else.

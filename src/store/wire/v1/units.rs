@@ -75,17 +75,17 @@ float_field!(
 );
 float_field!(
     /// Hours, not negative.
-    H(Hours), (0.0, H_MOST), "hours, from 0 to 10000000", Hours::from_h, Hours::h
+    H(Hours), (0.0, H_MOST), "hours from 0 to 10000000", Hours::from_h, Hours::h
 );
 float_field!(
     /// A temperature in degrees Celsius.
-    C(Temperature), (-273.15, C_MOST), "degrees Celsius, from -273.15 to 5000", Temperature::from_c, Temperature::c
+    C(Temperature), (-273.15, C_MOST), "degrees Celsius from -273.15 to 5000", Temperature::from_c, Temperature::c
 );
 float_field!(
     /// A torque in newton metres.
     NewtonMetres(Torque),
     (0.0, NEWTON_METRES_MOST),
-    "newton metres, from 0 to 1000000",
+    "newton metres from 0 to 1000000",
     Torque::from_newton_metres,
     Torque::newton_metres
 );

@@ -1,0 +1,254 @@
+//! Every operation of keeping something fails once, and the yard is as before or as after.
+//!
+//! The medium here is the real disk behind a counter. It fails in two ways: the program dies, so
+//! that nothing after the fault happens and half-written bytes stay; or the disk refuses once and
+//! the program goes on.
+
+use crate::{
+    disk::said,
+    quay::{full_session, yard},
+};
+use gapwright::{
+    domain::log::Session,
+    store::{
+        self, Opened, StoreError, Writer,
+        medium::{Disk, Medium},
+    },
+};
+use std::{cell::Cell, fs, io, path::Path};
+use tempfile::{TempDir, TempPath};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Fault {
+    /// The operation fails and so do all that follow.
+    Dies,
+    /// The operation is carried out, then all that follow fail.
+    DiesAfter,
+    /// The operation fails, the next ones work.
+    Refuses,
+}
+
+#[derive(Debug)]
+struct Failing {
+    fault: Fault,
+    at: usize,
+    done: Cell<usize>,
+}
+
+impl Failing {
+    fn step<T>(&self, act: impl FnOnce() -> io::Result<T>, half: impl FnOnce()) -> io::Result<T> {
+        let now = self.done.get();
+        self.done.set(now + 1);
+        let full = || io::Error::from(io::ErrorKind::StorageFull);
+        match self.fault {
+            Fault::Refuses if now == self.at => Err(full()),
+            Fault::Refuses => act(),
+            Fault::Dies | Fault::DiesAfter if now < self.at => act(),
+            Fault::DiesAfter if now == self.at => act().and(Err(full())),
+            Fault::Dies if now == self.at => {
+                half();
+                Err(full())
+            }
+            Fault::Dies | Fault::DiesAfter => Err(full()),
+        }
+    }
+
+    /// A dead program cleans nothing up.
+    fn forget(&self, mut staged: TempPath) {
+        staged.disable_cleanup(self.fault != Fault::Refuses);
+    }
+
+    fn rename(
+        &self,
+        staged: TempPath,
+        act: impl FnOnce(TempPath) -> io::Result<()>,
+    ) -> io::Result<()> {
+        let slot = Cell::new(Some(staged));
+        let result = self.step(|| act(slot.take().unwrap()), || {});
+        if let Some(left) = slot.take() {
+            self.forget(left);
+        }
+        result
+    }
+}
+
+impl Medium for Failing {
+    fn create_dirs(&self, dir: &Path) -> io::Result<()> {
+        self.step(|| Disk.create_dirs(dir), || {})
+    }
+
+    fn stage(&self, dir: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+        let half = || self.forget(Disk.stage(dir, &bytes[..bytes.len() / 2]).unwrap());
+        let staged = self.step(|| Ok(Disk.stage(dir, bytes)?.keep().unwrap()), half)?;
+        TempPath::try_from_path(staged)
+    }
+
+    fn publish(&self, staged: TempPath, target: &Path) -> io::Result<()> {
+        self.rename(staged, |staged| Disk.publish(staged, target))
+    }
+
+    fn replace(&self, staged: TempPath, target: &Path) -> io::Result<()> {
+        self.rename(staged, |staged| Disk.replace(staged, target))
+    }
+
+    fn sync_dir(&self, dir: &Path) -> io::Result<()> {
+        self.step(|| Disk.sync_dir(dir), || {})
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        self.step(|| Disk.remove(path), || {})
+    }
+}
+
+fn before() -> Session {
+    Session { amends: None, ..full_session(5) }
+}
+
+/// The same visit, at two moments of the morning.
+fn draft(readings: usize) -> Session {
+    let mut draft = full_session(9);
+    draft.readings.truncate(readings);
+    draft.work.clear();
+    draft
+}
+
+/// A yard with one signed session and one draft.
+fn started() -> TempDir {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![before()])).unwrap();
+    store::save_draft(dir.path(), &draft(2)).unwrap();
+    dir
+}
+
+fn sound(root: &Path) -> Opened {
+    let opened = store::open(root).unwrap();
+    assert_eq!(said(root, &opened.issues), [""; 0]);
+    opened
+}
+
+fn leftovers(dir: &Path) -> usize {
+    let mut count = 0;
+    for entry in fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            count += leftovers(&path);
+        } else if path.extension().is_some_and(|it| it == "tmp") {
+            count += 1;
+        }
+    }
+    count
+}
+
+/// Runs `act` with a fault at every operation in turn, and `look` at what is left on disk.
+fn each_fault(
+    act: impl Fn(&Writer<'_, Failing>) -> Result<(), StoreError>,
+    look: impl Fn(&Path, &Result<(), StoreError>),
+) {
+    for fault in [Fault::Dies, Fault::DiesAfter, Fault::Refuses] {
+        for at in 0.. {
+            let dir = started();
+            let medium = Failing { fault, at, done: Cell::new(0) };
+            let result = act(&Writer::new(&medium, dir.path()));
+            look(dir.path(), &result);
+            if fault == Fault::Refuses {
+                assert_eq!(leftovers(dir.path()), 0, "the fault at {at} left something behind");
+            }
+            // Trying again when the disk is well always ends well.
+            let well = Failing { fault, at: usize::MAX, done: Cell::new(0) };
+            act(&Writer::new(&well, dir.path())).unwrap();
+            if medium.done.get() <= at {
+                assert!(result.is_ok(), "nothing failed, yet {result:?}");
+                assert!(3 < at, "only {at} operations: is the medium used?");
+                break;
+            }
+        }
+    }
+}
+
+#[test]
+fn signing_leaves_the_old_state_or_the_new_one() {
+    let signed = draft(4);
+    each_fault(
+        |writer| writer.sign(&signed),
+        |root, result| {
+            let opened = sound(root);
+            let sessions = &opened.yard.machines[0].sessions;
+            if sessions.len() == 1 {
+                assert!(result.is_err(), "reported as signed, and it is not there");
+                assert_eq!(*sessions, [before()]);
+                assert_eq!(opened.drafts, [draft(2)], "the draft outlives a signing that failed");
+            } else {
+                assert_eq!(*sessions, [before(), signed.clone()]);
+                assert_eq!(opened.drafts, [], "what is signed is no draft any more");
+            }
+        },
+    );
+}
+
+#[test]
+fn a_draft_is_kept_as_it_was_or_as_it_is_now() {
+    each_fault(
+        |writer| writer.save_draft(&draft(3)),
+        |root, result| {
+            let opened = sound(root);
+            assert_eq!(opened.yard.machines[0].sessions, [before()]);
+            let new = opened.drafts == [draft(3)];
+            assert!(new || (result.is_err() && opened.drafts == [draft(2)]), "{:?}", opened.drafts);
+        },
+    );
+}
+
+#[test]
+fn settings_and_machines_are_kept_as_they_were_or_as_they_are_now() {
+    let old = yard(vec![before()]);
+    let (mut settings, mut shear) = (old.settings.clone(), old.machines[0].shear.clone());
+    settings.name = "Lower quay".into();
+    shear.name = "Old Heron".into();
+    each_fault(
+        |writer| writer.save_settings(&settings).and_then(|()| writer.save_shear(&shear)),
+        |root, result| {
+            let now = sound(root).yard;
+            let names = (now.settings.name.as_str(), now.machines[0].shear.name.as_str());
+            let new = names == ("Lower quay", "Old Heron");
+            let between = [("Quay yard", "Heron"), ("Lower quay", "Heron")].contains(&names);
+            assert!(new || (result.is_err() && between), "{names:?} after {result:?}");
+        },
+    );
+}
+
+#[test]
+fn half_a_yard_is_no_yard_and_can_be_made_again() {
+    let whole = yard(vec![before(), draft(4)]);
+    for fault in [Fault::Dies, Fault::DiesAfter] {
+        for at in 0.. {
+            let dir = tempfile::tempdir().unwrap();
+            let medium = Failing { fault, at, done: Cell::new(0) };
+            let result = Writer::new(&medium, dir.path()).create_yard(&whole);
+            match store::open(dir.path()) {
+                Ok(opened) => assert_eq!(opened.yard, whole),
+                Err(err) => {
+                    assert!(result.is_err() && err.to_string().contains("holds no yard.ron"));
+                    store::create_yard(dir.path(), &whole).unwrap();
+                    assert_eq!(sound(dir.path()).yard, whole);
+                }
+            }
+            if medium.done.get() <= at {
+                assert!(result.is_ok());
+                break;
+            }
+        }
+    }
+}
+
+#[test]
+fn a_full_disk_is_said_with_what_to_do() {
+    let dir = started();
+    let medium = Failing { fault: Fault::Refuses, at: 1, done: Cell::new(0) };
+    let refusal = Writer::new(&medium, dir.path()).sign(&draft(4)).unwrap_err().to_string();
+    let refusal = refusal.replace(&format!("{}/", dir.path().display()), "");
+    assert_eq!(
+        refusal,
+        "shears/heron/sessions/2026-03-14T0905Z-7f3a.ron: not saved (no storage space), \
+         nothing on disk was changed; free some space and save again"
+    );
+}

@@ -3,14 +3,22 @@
 //! Knows pixels, the pointer and the keyboard. Refuses to know the disk layout and the terminal, and
 //! decides nothing about a gap: sentences and roundings come from `brief`, facts from `domain`.
 //!
+//! - [`App`]: one frame, from what is true to what was asked for.
 //! - [`theme`]: every colour, size and text role, named by meaning.
 //! - [`fonts`]: the embedded typefaces.
 //! - [`paint`]: dashes, hatching and text that egui does not bring along.
 //! - [`marks`]: the small drawn signs that carry meaning beside colour.
 //! - [`widgets`]: one painted thing per file; they know egui and nothing else of ours.
 
+mod app;
+mod effects;
 pub mod fonts;
 pub mod marks;
+mod meaning;
 pub mod paint;
+mod screens;
+mod shell;
 pub mod theme;
 pub mod widgets;
+
+pub use app::{App, Clock};

@@ -122,8 +122,8 @@ pub enum Command {
 pub enum Effect {
     /// Write the draft beside the sessions, then say [`Command::DraftSaved`].
     SaveDraft(Box<Session>),
-    /// Remove the draft of this machine.
-    DropDraft(ShearId),
+    /// Remove this draft.
+    DropDraft(Box<Session>),
     /// Write the session once, remove its draft, then say [`Command::Signed`].
     Sign(Box<Session>),
     /// Let the person pick a folder, then say [`Command::OpenYard`].

@@ -201,8 +201,9 @@ impl Workbench {
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
         let id = machine.shear.id.clone();
         if let Command::DiscardVisit = command {
-            self.visits.remove(&id);
-            return vec![Effect::DropDraft(id)];
+            let dropped = self.visits.remove(&id);
+            let draft = dropped.filter(|visit| visit.saved.is_some());
+            return draft.map(|it| Effect::DropDraft(Box::new(it.session))).into_iter().collect();
         }
         if let Command::DraftSaved(at) = command {
             if let Some(visit) = self.visits.get_mut(&id) {

@@ -36,7 +36,7 @@ pub use limit_ruler::{Bands, LimitRuler};
 pub use line_tabs::{LineTab, line_tabs};
 pub use panel::{Panel, divider, heading, section};
 pub use progress::{ProgressGroup, ProgressStep};
-pub use rail::{RailItem, rail};
+pub use rail::{RailItem, WIDTH as RAIL_WIDTH, rail};
 pub use rich::{paragraph, rich_text};
 pub use seen_tile::{SeenTile, seen_grid};
 pub use segmented::{ChipState, segmented, toggle_chip};

@@ -10,7 +10,7 @@ use crate::gui::{
 use egui::{Align2, FontId, Rect, Sense, Stroke, Ui, pos2, vec2};
 
 /// The width of the rail.
-pub(crate) const WIDTH: f32 = 76.0;
+pub const WIDTH: f32 = 76.0;
 const ITEM: f32 = 72.0;
 const HEAD: f32 = 88.0;
 

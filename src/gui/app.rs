@@ -1,0 +1,229 @@
+//! The app: one frame, from what is true to what was asked for.
+//!
+//! Owns the workbench, the yard's folder and the clock. Each frame paints the screen in front from
+//! borrowed state, then applies the commands it returned and carries out their effects.
+
+use crate::{
+    brief::Numbers,
+    domain::decide::{MachineDecision, decide},
+    gui::{
+        effects::{self, FolderPicked},
+        marks::{Icon, VerdictMark},
+        screens::{self, View},
+        shell,
+        widgets::{RailItem, rail},
+    },
+    store::{self, Opened},
+    workbench::{Command, Effect, Screen, Workbench},
+};
+use chrono::{DateTime, Utc};
+use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel};
+use std::path::{Path, PathBuf};
+
+/// Where the time comes from; tests bring their own.
+pub type Clock = fn() -> DateTime<Utc>;
+
+/// One window onto one yard.
+pub struct App {
+    bench: Workbench,
+    root: PathBuf,
+    clock: Clock,
+    tail: u16,
+    decisions: Vec<MachineDecision>,
+    decided_at: Option<u64>,
+    sessions_seen: usize,
+    folder: Option<FolderPicked>,
+    dressed: bool,
+}
+
+impl std::fmt::Debug for App {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("App").field("root", &self.root).finish_non_exhaustive()
+    }
+}
+
+impl App {
+    /// A window onto a yard that was opened from `root`.
+    ///
+    /// `tail` tells this window's sessions from those of another tablet.
+    pub fn new(opened: Opened, root: PathBuf, clock: Clock, tail: u16) -> Self {
+        let mut app = Self {
+            bench: Workbench::new(opened.yard, opened.drafts, tail),
+            root,
+            clock,
+            tail,
+            decisions: Vec::new(),
+            decided_at: None,
+            sessions_seen: 0,
+            folder: None,
+            dressed: false,
+        };
+        if let Some(notice) = effects::damaged_files(&opened.issues) {
+            app.bench.apply(Command::Tell(notice), clock());
+        }
+        app
+    }
+
+    /// The state of the window.
+    pub const fn bench(&self) -> &Workbench {
+        &self.bench
+    }
+
+    /// The yard's folder.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// Applies a command as if a person had asked for it, and everything that follows from it.
+    pub fn act(&mut self, ctx: &egui::Context, command: Command) {
+        let now = (self.clock)();
+        let mut pending = vec![command];
+        while let Some(command) = pending.pop() {
+            for effect in self.bench.apply(command, now) {
+                match effect {
+                    Effect::PickYardFolder => self.folder = Some(effects::pick_folder(ctx)),
+                    Effect::OpenYard(path) => self.open(&path, now),
+                    effect => pending.extend(effects::carry_out(&self.root, &effect, now)),
+                }
+            }
+        }
+    }
+
+    fn open(&mut self, path: &Path, now: DateTime<Utc>) {
+        match store::open(path) {
+            Ok(opened) => {
+                *self = Self {
+                    dressed: self.dressed,
+                    ..Self::new(opened, path.to_owned(), self.clock, self.tail)
+                }
+            }
+            Err(err) => {
+                let notice = effects::damaged_files(&[err.into_issue()]);
+                for notice in notice {
+                    self.bench.apply(Command::Tell(notice), now);
+                }
+            }
+        }
+    }
+
+    /// Paints one frame and does what was asked for in it.
+    pub fn draw(&mut self, ui: &mut egui::Ui) {
+        if !self.dressed {
+            crate::gui::theme::install(ui.ctx());
+            self.dressed = true;
+        }
+        if let Some(path) = self.picked() {
+            self.act(ui.ctx(), Command::OpenYard(path));
+        }
+        self.refresh();
+        let mut asked = shortcuts(ui);
+        asked.extend(self.frame(ui));
+        let ctx = ui.ctx().clone();
+        let any = !asked.is_empty();
+        for command in asked {
+            self.act(&ctx, command);
+        }
+        if any {
+            // What was asked for shows at once, not at the next movement of the pointer.
+            ctx.request_repaint();
+        }
+    }
+
+    fn frame(&self, ui: &mut egui::Ui) -> Vec<Command> {
+        let mut asked = Vec::new();
+        let view = View {
+            bench: &self.bench,
+            root: &self.root,
+            decisions: &self.decisions,
+            decision: self
+                .bench
+                .machine()
+                .and_then(|machine| self.decisions.iter().find(|it| it.shear == machine.shear.id)),
+            numbers: Numbers { unit: self.bench.unit() },
+            now: (self.clock)(),
+        };
+        Panel::left("rail")
+            .exact_size(crate::gui::widgets::RAIL_WIDTH)
+            .frame(Frame::NONE)
+            .resizable(false)
+            .show(ui, |ui| {
+                let items = rail_items(&view);
+                if let Some(screen) = rail(ui, &items).and_then(|index| Screen::ALL.get(index)) {
+                    asked.push(Command::Go(*screen));
+                }
+            });
+        let ground = crate::gui::theme::tokens(ui).ground;
+        CentralPanel::default().frame(Frame::NONE.fill(ground).inner_margin(12)).show(ui, |ui| {
+            asked.extend(shell::notice(ui, self.bench.notice()));
+            asked.extend(screens::show(ui, &view));
+        });
+        asked
+    }
+
+    /// Decides anew after the log has changed; a frame in between costs nothing.
+    fn refresh(&mut self) {
+        if self.decided_at == Some(self.bench.revision()) {
+            return;
+        }
+        let yard = self.bench.yard();
+        let sessions = yard.machines.iter().map(|machine| machine.sessions.len()).sum();
+        if self.decided_at.is_none() || sessions != self.sessions_seen {
+            self.decisions =
+                yard.machines.iter().map(|machine| decide(machine, &yard.settings)).collect();
+            self.sessions_seen = sessions;
+        }
+        self.decided_at = Some(self.bench.revision());
+    }
+
+    fn picked(&mut self) -> Option<PathBuf> {
+        let answer = self.folder.as_ref()?.try_recv().ok()?;
+        self.folder = None;
+        answer
+    }
+}
+
+/// A stop stays in view on every screen until it is cleared.
+fn rail_items(view: &View<'_>) -> Vec<RailItem<'static>> {
+    use crate::domain::decide::Action;
+    let stop = view.decision.is_some_and(|decision| decision.worst() == Action::Stop);
+    Screen::ALL
+        .into_iter()
+        .map(|screen| {
+            let (icon, word) = match screen {
+                Screen::Yard => (Icon::Yard, "Yard"),
+                Screen::Measure => (Icon::Measure, "Measure"),
+                Screen::Decide => (Icon::Decide, "Decide"),
+                Screen::Trend => (Icon::Trend, "Trend"),
+            };
+            let alarmed = stop && screen == Screen::Decide;
+            RailItem {
+                icon,
+                word,
+                detail: if alarmed { "a stop is not cleared" } else { "" },
+                current: view.bench.screen() == screen,
+                at_foot: false,
+                badge: alarmed.then_some(VerdictMark::StopTooTight),
+            }
+        })
+        .collect()
+}
+
+/// `Ctrl` and the number of a screen; `Ctrl+Z` and `Ctrl+Y` wherever no text has them.
+fn shortcuts(ui: &egui::Ui) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
+    ui.input_mut(|input| {
+        for (key, screen) in keys.into_iter().zip(Screen::ALL) {
+            if input.consume_shortcut(&KeyboardShortcut::new(Modifiers::COMMAND, key)) {
+                asked.push(Command::Go(screen));
+            }
+        }
+    });
+    asked
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.draw(ui);
+    }
+}

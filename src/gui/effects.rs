@@ -1,0 +1,81 @@
+//! What the workbench asks of the outside, carried out.
+//!
+//! Saves run here and now: a draft is a few kilobytes, and what is confirmed on screen must be on
+//! disk before the next frame says so. Folder dialogs run on a thread of their own, because a
+//! portal may never answer.
+
+use crate::{
+    domain::log::Session,
+    store::{self, FileIssue, StoreError},
+    workbench::{Command, Effect, Notice},
+};
+use chrono::{DateTime, Utc};
+use std::{
+    path::{Path, PathBuf},
+    sync::mpsc::{Receiver, channel},
+};
+
+/// A folder dialog that is open somewhere; answers once.
+pub(crate) type FolderPicked = Receiver<Option<PathBuf>>;
+
+/// Carries out one effect on the yard in `root` and says what to report to the workbench.
+///
+/// Folder dialogs and other yards belong to the app; it takes those effects before this.
+pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Option<Command> {
+    match effect {
+        Effect::SaveDraft(draft) => Some(match store::save_draft(root, draft) {
+            Ok(()) => Command::DraftSaved(now),
+            Err(err) => Command::Tell(not_saved(err)),
+        }),
+        Effect::DropDraft(draft) => {
+            store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
+        }
+        Effect::Sign(session) => Some(sign(root, session)),
+        Effect::PickYardFolder | Effect::OpenYard(_) => None,
+    }
+}
+
+fn sign(root: &Path, session: &Session) -> Command {
+    match store::sign(root, session) {
+        Ok(()) => Command::Signed(Box::new(session.clone())),
+        Err(err) => Command::Tell(not_saved(err)),
+    }
+}
+
+fn not_saved(err: StoreError) -> Notice {
+    let issue = err.into_issue();
+    Notice {
+        fact: format!("Not saved: {}", issue.what),
+        next: format!("{} What you typed is still here.", issue.next),
+        grave: true,
+    }
+}
+
+/// Damaged files, told: the first in full, the rest counted.
+pub(crate) fn damaged_files(issues: &[FileIssue]) -> Option<Notice> {
+    let (first, rest) = issues.split_first()?;
+    let name = first.path.file_name().unwrap_or(first.path.as_os_str()).to_string_lossy();
+    let place = first.line.map_or(String::new(), |line| format!(", line {line}"));
+    let more = match rest.len() {
+        0 => String::new(),
+        1 => " One more file has a fault.".to_owned(),
+        count => format!(" {count} more files have faults."),
+    };
+    Some(Notice {
+        fact: format!("{name}{place}: {}. Everything else is open.", first.what),
+        next: format!("{}.{more} “gapwright check” lists them all.", first.next),
+        grave: true,
+    })
+}
+
+/// Opens a folder dialog on a thread of its own.
+pub(crate) fn pick_folder(ctx: &egui::Context) -> FolderPicked {
+    let (sender, receiver) = channel();
+    let ctx = ctx.clone();
+    std::thread::spawn(move || {
+        // A send fails only after the window is gone, and then nobody waits for the answer.
+        drop(sender.send(rfd::FileDialog::new().set_title("Open a yard").pick_folder()));
+        ctx.request_repaint();
+    });
+    receiver
+}

@@ -76,13 +76,16 @@ pub enum StoreError {
     /// A session of this name is signed already and says something else.
     #[error(
         "{}: a signed session of this name is already here and is never overwritten; \
-         sign again under a new name",
+         change the time by a minute and sign again",
         .0.display()
     )]
     AlreadySigned(PathBuf),
     /// A new yard was to be made where one is.
     #[error("{}: there is already a yard here; choose an empty folder", .0.display())]
     YardThere(PathBuf),
+    /// A newer program made the yard.
+    #[error("not saved, because this yard can only be read here: {0}")]
+    ReadOnly(FileIssue),
     /// What stands in the file now cannot be read, so replacing it would lose it.
     #[error("not saved, because the file there now would be lost: {0}")]
     WouldLose(FileIssue),
@@ -129,11 +132,14 @@ impl StoreError {
     /// The same as an issue of a file, to be listed with others.
     pub fn into_issue(self) -> FileIssue {
         match self {
-            Self::Unusable(issue) | Self::WouldLose(issue) | Self::WontReadBack(issue) => issue,
+            Self::Unusable(issue)
+            | Self::ReadOnly(issue)
+            | Self::WouldLose(issue)
+            | Self::WontReadBack(issue) => issue,
             Self::AlreadySigned(path) => FileIssue::of(
                 &path,
                 "a signed session of this name is already here and is never overwritten",
-                "sign again under a new name",
+                "change the time by a minute and sign again",
             ),
             Self::YardThere(path) => {
                 FileIssue::of(&path, "there is already a yard here", "choose an empty folder")

@@ -244,7 +244,7 @@ impl<'a, M: Medium> Writer<'a, M> {
         let format = text::read(&path).ok().and_then(|text| wire::format(&text).ok());
         match format {
             Some(format) if FORMAT < format => {
-                Err(StoreError::WouldLose(FileIssue::newer(&path, format)))
+                Err(StoreError::ReadOnly(FileIssue::newer(&path, format)))
             }
             _ => Ok(()),
         }

@@ -245,6 +245,24 @@ fn what_may_not_be_read_is_named_and_the_rest_opens() {
     assert_eq!((whole.is_ok(), kept.is_ok()), (superuser, superuser), "{whole:?} {kept:?}");
 }
 
+#[test]
+fn a_yard_inside_the_program_is_unpacked_and_stays_inside_its_folder() {
+    let dir = tempfile::tempdir().unwrap();
+    let (from, to) = (dir.path().join("from"), dir.path().join("to"));
+    store::create_yard(&from, &yard(vec![full_session(7)])).unwrap();
+    let names =
+        ["yard.ron", "shears/heron/shear.ron", "shears/heron/sessions/2026-03-14T0705Z-7f3a.ron"];
+    let files = names.map(|name| (Path::new(name), fs::read(from.join(name)).unwrap()));
+    store::unpack(&to, files.iter().map(|(name, bytes)| (*name, bytes.as_slice()))).unwrap();
+    assert_eq!(store::open(&to).unwrap(), store::open(&from).unwrap());
+    for wrong in ["../yard.ron", "/yard.ron", "shears/../../yard.ron"] {
+        let file = (Path::new(wrong), b"()".as_slice());
+        let refusal = store::unpack(&dir.path().join("new"), [file]).unwrap_err().to_string();
+        assert!(refusal.contains("leads out of the yard"), "{refusal}");
+    }
+    assert!(!dir.path().join("new").exists());
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
     /// Whatever was signed or drafted is read back, to the nanometre.

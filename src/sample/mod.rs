@@ -1,1 +1,140 @@
-//! An invented yard from a seed: for demonstrations, tests and measurements.
+//! An invented yard from a seed: three machines, months of sessions, and something to decide.
+//!
+//! Knows a story (see [`scenario`]) and how people, leaves and wear would have written it down:
+//! gaps grow, are felt with leaves through somebody's fingers, are shimmed, and one machine runs
+//! hot. The same seed gives the same yard on every computer and with every later version of the
+//! libraries, because the random numbers are PCG by its definition and are only added and
+//! multiplied. Does not know files or the clock: the time at which the story ends is an argument.
+//!
+//! Everything here is invented: the yard, the machines, the people's initials, the limits, the
+//! torques. The limits say so wherever they are shown.
+#![warn(clippy::as_conversions)]
+
+mod chance;
+mod course;
+mod diary;
+mod jaw;
+mod scenario;
+mod timetable;
+
+use crate::domain::{
+    gauge::{Leaf, LeafSet},
+    machine::ShearId,
+    quantity::{Hours, Length, LengthUnit},
+    yard::{Intervals, Machine, Settings, ShelfItem, Yard},
+};
+use chrono::{DateTime, Utc};
+use scenario::Scenario;
+
+/// How many machines the story has.
+pub const SHEARS: usize = 3;
+/// How many sessions the story fills on each machine.
+pub const SESSIONS: usize = 48;
+
+/// Small wading birds and one larger one; the story is told over the first three and again over
+/// the others.
+const BIRDS: [&str; 12] = [
+    "Heron",
+    "Dunlin",
+    "Wren",
+    "Plover",
+    "Sanderling",
+    "Avocet",
+    "Snipe",
+    "Curlew",
+    "Knot",
+    "Redshank",
+    "Turnstone",
+    "Dipper",
+];
+
+/// A yard with `shears` machines and `sessions` sessions on each, the newest shortly before `end`.
+///
+/// The first three machines tell the whole story from [`SESSIONS`] sessions on; with fewer, what
+/// was done earlier stands in the first session; with more, an earlier life of each machine comes
+/// before.
+pub fn yard(seed: u64, shears: usize, sessions: usize, end: DateTime<Utc>) -> Yard {
+    let mut machines: Vec<Machine> = (0..shears)
+        .zip(Scenario::ALL.into_iter().cycle())
+        .filter_map(|(place, scenario)| {
+            let (id, name) = name(place)?;
+            let shear = jaw::shear(id, name, scenario, place)?;
+            let stream = u64::try_from(place).unwrap_or(u64::MAX);
+            let chance = chance::Chance::new(seed, stream);
+            let sessions = diary::write(&shear, scenario, sessions, end, &leaf_sets(), chance);
+            Some(Machine::new(shear, sessions))
+        })
+        .collect();
+    machines.sort_by(|a, b| a.shear.id.cmp(&b.shear.id));
+    Yard { settings: settings(), machines }
+}
+
+/// The folder and the name of the machine at this place in the story.
+fn name(place: usize) -> Option<(ShearId, String)> {
+    let bird = BIRDS.get(place % BIRDS.len())?;
+    let round = place / BIRDS.len() + 1;
+    let name = if round == 1 { (*bird).to_owned() } else { format!("{bird} {round}") };
+    let id = ShearId::new(&name.to_lowercase().replace(' ', "-"))?;
+    Some((id, name))
+}
+
+fn settings() -> Settings {
+    let um = Length::from_um;
+    let shelf = [
+        (50, 12),
+        (100, 12),
+        (150, 8),
+        (200, 10),
+        (250, 10),
+        (300, 6),
+        (400, 6),
+        (500, 10),
+        (750, 4),
+        (1000, 6),
+    ];
+    Settings {
+        name: "Tidewater yard".to_owned(),
+        leaf_sets: leaf_sets(),
+        shelf: shelf.map(|(thick, count)| ShelfItem { thickness: um(thick), count }).to_vec(),
+        intervals: Intervals {
+            look: Hours::from_whole(8),
+            lubricate: Hours::from_whole(40),
+            retorque: Hours::from_whole(2),
+        },
+        own_findings: vec!["Oil on the blades".to_owned(), "Hose chafed".to_owned()],
+        unit: LengthUnit::Millimetre,
+    }
+}
+
+/// The usual metric set and one in inches.
+fn leaf_sets() -> Vec<LeafSet> {
+    // Micrometres, and half-widths as a careful maker allows them: wider for thicker leaves.
+    let metric = [
+        (50, 3),
+        (100, 3),
+        (150, 4),
+        (200, 4),
+        (250, 5),
+        (300, 5),
+        (400, 6),
+        (500, 6),
+        (750, 8),
+        (1000, 10),
+    ]
+    .map(|(thick, tolerance)| Leaf {
+        thickness: Length::from_um(thick),
+        tolerance: Length::from_um(tolerance),
+    });
+    // Thousandths of an inch; 0.001 in is 25 400 nm exactly.
+    let inch = [2, 4, 6, 8, 10, 12, 16, 20, 30, 40].map(|thou| Leaf {
+        thickness: Length::from_nm(thou * 25_400),
+        tolerance: Length::from_nm(25_400 / 5),
+    });
+    [("Metric, ten leaves", metric), ("Inch, ten leaves", inch)]
+        .into_iter()
+        .filter_map(|(name, leaves)| LeafSet::new(name.to_owned(), leaves.to_vec()))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -9,6 +9,7 @@ mod disk;
 mod picture;
 mod quay;
 mod reference;
+mod samples;
 mod tidy;
 mod versions;
 mod widgets;

@@ -1,3 +1,45 @@
 //! Starts one shell, prints one error line, sets one exit code.
 
-fn main() {}
+use anyhow::Result;
+use chrono::{DateTime, Utc};
+use clap::Parser as _;
+use gapwright::{
+    cli::{self, Args, Exit, WrongData},
+    gui,
+};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match start(&Args::parse()) {
+        Ok(exit) => exit.into(),
+        Err(err) => {
+            complain(&format!("gapwright: {err:#}"));
+            let wrong_data = err.downcast_ref::<WrongData>().is_some();
+            if wrong_data { Exit::WrongData } else { Exit::WrongUsage }.into()
+        }
+    }
+}
+
+fn start(args: &Args) -> Result<Exit> {
+    if let Some(job) = &args.job {
+        return cli::run(job, now());
+    }
+    let (opened, root) = cli::open_or_sample(args.yard.as_deref())?;
+    match gui::run(opened, root, now) {
+        Ok(()) => Ok(Exit::Done),
+        Err(why) => {
+            complain(&format!("No window: {why}. Here are the decisions instead."));
+            cli::print_decisions(args.yard.as_deref(), now())
+        }
+    }
+}
+
+#[expect(clippy::disallowed_methods, reason = "the shell is where the clock is read")]
+fn now() -> DateTime<Utc> {
+    Utc::now()
+}
+
+#[expect(clippy::print_stderr, reason = "the one place where a fault reaches the terminal")]
+fn complain(message: &str) {
+    eprintln!("{message}");
+}

@@ -3,10 +3,13 @@
 use crate::{
     brief::{Numbers, numbers, words},
     domain::{
-        decide::Reason,
-        machine::{BladeId, Line, LineId, Shear, StationId},
-        quantity::Length,
+        decide::{Reason, Spread},
+        gauge::Bracket,
+        log::FindingKind,
+        machine::{BladeId, Line, Shear, StationId},
+        quantity::{Hours, Length},
         shims::Shortfall,
+        trend::HoursTo,
         verdict::Way,
     },
 };
@@ -26,256 +29,67 @@ pub struct Told {
 
 /// Tells a reason.
 pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
-    let limits = || format!("Limits table, row {} · {}", words::line(line), line.limits.source());
-    let at = |station: &Option<u8>| place_of(line.id, *station);
-    let mm = |length: Length| Some(length.mm());
-    let told = |text: String, value_mm, limit_mm, source: String| Told {
-        text,
-        value_mm,
-        limit_mm,
-        source,
-    };
+    let teller = Teller { shear, line, n };
     match reason {
         Reason::BeyondStop { station, cold, limit, way, sure } => {
-            let verb = beyond(*way, *sure);
-            let text = format!(
-                "{station} **{}** {verb} the stop limit **{}**.",
-                n.range(*cold),
-                n.length(*limit)
-            );
-            told(text, mm(cold.middle().unwrap_or_else(|| cold.go())), mm(*limit), limits())
+            let verb = if *sure { surely(*way) } else { maybe(*way) };
+            teller.beyond(*station, *cold, verb, "stop limit", *limit)
         }
         Reason::BeyondWorking { station, cold, limit, way, sure } => {
-            let verb = beyond(*way, *sure);
-            let text = format!(
-                "{station} **{}** {verb} the working limit **{}**.",
-                n.range(*cold),
-                n.length(*limit)
-            );
-            told(text, mm(cold.middle().unwrap_or_else(|| cold.go())), mm(*limit), limits())
+            let verb = if *sure { surely(*way) } else { maybe(*way) };
+            teller.beyond(*station, *cold, verb, "working limit", *limit)
         }
-        Reason::HotContact { station, hot_mm } => told(
-            format!(
-                "Hot gap at {station} about **{}**: at working temperature the faces touch.",
-                n.estimate(*hot_mm)
-            ),
-            Some(*hot_mm),
-            Some(0.0),
-            "Expansion chain at the working temperatures in the machine's file".to_owned(),
-        ),
-        Reason::HotTight { station, hot_mm, limit } => told(
-            format!(
-                "Hot gap at {station} about **{}**, under the smallest hot gap **{}**.",
-                n.estimate(*hot_mm),
-                n.length(*limit)
-            ),
-            Some(*hot_mm),
-            mm(*limit),
-            limits(),
-        ),
         Reason::Soon { station, cold, limit, rate_mm_per_h, hours } => {
-            let (large, quiet) = numbers::hours_to(Some(hours));
-            let text = format!(
-                "{station} **{}** nears the working limit **{}**: grows **{}**, about **{large}** \
-                 left ({quiet}).",
-                n.range(*cold),
-                n.length(*limit),
-                n.rate(*rate_mm_per_h)
-            );
-            let source = format!("{} · trend, 80 % interval", limits());
-            told(text, mm(cold.middle().unwrap_or_else(|| cold.go())), mm(*limit), source)
+            teller.soon(*station, *cold, *limit, *rate_mm_per_h, hours)
         }
-        Reason::Cracks { station, at: hours } => told(
-            format!(
-                "Surface cracks seen{} at {}. A cracked blade can break in pieces.",
-                at(station),
-                numbers::meter(*hours)
-            ),
-            None,
-            None,
-            "Finding · rule: cracks stop the machine".to_owned(),
-        ),
-        Reason::Chipped { station, size } => {
-            let size_text =
-                size.map_or(String::new(), |size| format!(", **{}** long", n.dimension(size)));
-            told(
-                format!("Chipped edge{}{size_text}.", at(station)),
-                size.map(Length::mm),
-                None,
-                "Finding · rule: a chipped edge is turned away".to_owned(),
-            )
-        }
+        Reason::HotContact { station, hot_mm } => teller.hot_contact(*station, *hot_mm),
+        Reason::HotTight { station, hot_mm, limit } => teller.hot_tight(*station, *hot_mm, *limit),
+        Reason::Cracks { station, at } => teller.cracks(*station, *at),
+        Reason::Chipped { station, size } => teller.chipped(*station, *size),
         Reason::EdgeWorn { blade, hours, table, at_least } => {
-            let at_least = if *at_least { "at least " } else { "" };
-            told(
-                format!(
-                    "The edge in use on the {} has done {at_least}**{}** of {}.",
-                    blade_name(shear, blade),
-                    numbers::whole_hours(hours.h()),
-                    numbers::whole_hours(table.h())
-                ),
-                None,
-                None,
-                "Edge hours in the machine's file".to_owned(),
-            )
+            let least = if *at_least { "at least " } else { "" };
+            teller.edge_worn(blade, *hours, *table, least)
         }
-        other => tell_more(other, shear, line, n),
-    }
-}
-
-fn tell_more(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
-    let limits = || format!("Limits table, row {} · {}", words::line(line), line.limits.source());
-    let told = |text: String, value_mm, limit_mm, source: String| Told {
-        text,
-        value_mm,
-        limit_mm,
-        source,
-    };
-    let mm = |length: Length| Some(length.mm());
-    match reason {
-        Reason::NoFreshEdge { blade } => told(
+        Reason::NoFreshEdge { blade } => Told::rule(
             format!("No fresh edge is left on the {}.", blade_name(shear, blade)),
-            None,
-            None,
-            "Edges used, from the log".to_owned(),
+            "Edges used, from the log",
         ),
-        Reason::CannotShim { blade, why } => {
-            let (text, value_mm, limit_mm) = shortfall(*why, blade_name(shear, blade), n);
-            told(text, value_mm, limit_mm, "Shim search over pack and shelf".to_owned())
-        }
-        Reason::NoPack { blade } => told(
+        Reason::CannotShim { blade, why } => teller.cannot_shim(blade, *why),
+        Reason::NoPack { blade } => Told::rule(
             format!("The {} cannot be shimmed.", blade_name(shear, blade)),
-            None,
-            None,
-            "Machine's file".to_owned(),
+            "Machine's file",
         ),
-        Reason::Taper { by, limit } => told(
-            format!(
-                "The gaps along the line differ by **{}**, more than **{}**: taper. Shims along \
-                 the whole blade cannot cure it.",
-                n.length(*by),
-                n.length(*limit)
-            ),
-            mm(*by),
-            mm(*limit),
-            limits(),
-        ),
-        Reason::JointStep { inner, outer, by, limit } => told(
-            format!(
-                "Step of **{}** at the joint between {inner} and {outer}, more than **{}**.",
-                n.length(*by),
-                n.length(*limit)
-            ),
-            mm(*by),
-            mm(*limit),
-            "Joint limit in the machine's file".to_owned(),
-        ),
-        Reason::SidePlay { station, play, against, gap } => told(
-            format!(
-                "Side play at {station} is **{}** or more, {against} has only **{}**: the blades \
-                 can clash.",
-                n.length(*play),
-                n.length(*gap)
-            ),
-            mm(*play),
-            mm(*gap),
-            "Rule: side play at the pads stays below the smallest blade gap".to_owned(),
-        ),
-        Reason::Shrinks { station, rate_mm_per_h } => told(
-            format!(
-                "{station} shrinks by **{}**. That is never wear: look for a burr, a loose or \
-                 lifted guide blade, dirt in the pack, or worn pads.",
-                n.rate(-rate_mm_per_h)
-            ),
-            None,
-            None,
-            "Trend".to_owned(),
-        ),
-        Reason::Streak { kind, station } => told(
-            format!(
-                "{} seen{}: this face has been hot.",
-                words::finding(kind),
-                place_of(line.id, *station)
-            ),
-            None,
-            None,
-            "Finding".to_owned(),
-        ),
-        Reason::Trouble { kind, station } => told(
-            format!("{} logged{}.", words::finding(kind), place_of(line.id, *station)),
-            None,
-            None,
-            "Finding".to_owned(),
-        ),
-        Reason::JawSpread(spread) => told(
-            format!(
-                "The gaps either side of the tip together opened by **{}** between {} and {}, with \
-                 no work recorded: the lower jaw has spread. Shims cannot cure that; a qualified \
-                 welder must look at it.",
-                n.estimate(spread.by_mm),
-                numbers::meter(spread.from),
-                numbers::meter(spread.to)
-            ),
-            Some(spread.by_mm),
-            None,
-            format!("Sum of {} and {}, from the log", spread.cutting, spread.guide),
-        ),
-        Reason::Stale => told(
+        Reason::Taper { by, limit } => teller.taper(*by, *limit),
+        Reason::JointStep { inner, outer, by, limit } => {
+            teller.joint_step(*inner, *outer, *by, *limit)
+        }
+        Reason::SidePlay { station, play, against, gap } => {
+            teller.side_play(*station, *play, *against, *gap)
+        }
+        Reason::Shrinks { station, rate_mm_per_h } => teller.shrinks(*station, *rate_mm_per_h),
+        Reason::Streak { kind, station } => teller.streak(kind, *station),
+        Reason::Trouble { kind, station } => {
+            let text = format!("{} logged{}.", words::finding(kind), teller.at(*station));
+            Told::rule(text, "Finding")
+        }
+        Reason::JawSpread(spread) => teller.jaw_spread(spread),
+        Reason::Stale => Told::rule(
             "Work has moved this gap since it was measured. Measure every station again."
                 .to_owned(),
-            None,
-            None,
-            "Log".to_owned(),
+            "Log",
         ),
         Reason::NotMeasured(stations) => {
-            told(format!("Not measured yet: {}.", list(stations)), None, None, "Log".to_owned())
+            Told::rule(format!("Not measured yet: {}.", list(stations)), "Log")
         }
         Reason::Within { least, most, in_set_range } => {
-            let (band, name) = if *in_set_range {
+            let named = if *in_set_range {
                 (line.limits.set(), "the set range")
             } else {
                 (line.limits.working(), "the working limits")
             };
-            told(
-                format!(
-                    "All gaps **{}–{}**, inside {name} {}–{}.",
-                    n.estimate(least.mm()),
-                    n.estimate(most.mm()),
-                    n.length(band.min),
-                    n.length(band.max)
-                ),
-                mm(*most),
-                mm(band.max),
-                limits(),
-            )
+            teller.within(*least, *most, named)
         }
-        // Told by `tell`.
-        Reason::BeyondStop { .. }
-        | Reason::BeyondWorking { .. }
-        | Reason::HotContact { .. }
-        | Reason::HotTight { .. }
-        | Reason::Soon { .. }
-        | Reason::Cracks { .. }
-        | Reason::Chipped { .. }
-        | Reason::EdgeWorn { .. } => told(String::new(), None, None, String::new()),
     }
-}
-
-const fn beyond(way: Way, sure: bool) -> &'static str {
-    match (way, sure) {
-        (Way::Tight, true) => "is under",
-        (Way::Tight, false) => "may be under",
-        (Way::Wide, true) => "is over",
-        (Way::Wide, false) => "may be over",
-    }
-}
-
-fn place_of(line: LineId, station: Option<u8>) -> String {
-    station.map_or_else(String::new, |number| format!(" at {line}{number}"))
-}
-
-fn list(stations: &[StationId]) -> String {
-    stations.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }
 
 /// A blade as a mechanic calls it.
@@ -283,38 +97,258 @@ pub fn blade_name<'a>(shear: &'a Shear, id: &'a BladeId) -> &'a str {
     shear.blade(id).map_or(id.0.as_str(), |blade| &blade.name)
 }
 
-fn shortfall(why: Shortfall, blade: &str, n: Numbers) -> (String, Option<f64>, Option<f64>) {
-    match why {
-        Shortfall::Tapered { by } => (
-            format!(
-                "No pack brings every station of the {blade} into range: it is tapered by **{}**.",
-                n.length(by)
+impl Told {
+    /// A reason that rests on a rule or the log, not on a length.
+    fn rule(text: String, source: &str) -> Self {
+        Self { text, value_mm: None, limit_mm: None, source: source.to_owned() }
+    }
+}
+
+/// What every sentence about a line needs.
+struct Teller<'a> {
+    shear: &'a Shear,
+    line: &'a Line,
+    n: Numbers,
+}
+
+impl Teller<'_> {
+    fn limits(&self) -> String {
+        format!("Limits table, row {} · {}", words::line(self.line), self.line.limits.source())
+    }
+
+    /// ` at S4`, or nothing if nobody said where.
+    fn at(&self, station: Option<u8>) -> String {
+        station.map_or_else(String::new, |number| format!(" at {}{number}", self.line.id))
+    }
+
+    fn measured(&self, text: String, value_mm: f64, limit: Length) -> Told {
+        let source = self.limits();
+        Told { text, value_mm: Some(value_mm), limit_mm: Some(limit.mm()), source }
+    }
+
+    fn beyond(
+        &self,
+        station: StationId,
+        cold: Bracket,
+        verb: &str,
+        limit_name: &str,
+        limit: Length,
+    ) -> Told {
+        let (range, limit_text) = (self.n.range(cold), self.n.length(limit));
+        let text = format!("{station} **{range}** {verb} the {limit_name} **{limit_text}**.");
+        self.measured(text, value_of(cold), limit)
+    }
+
+    fn soon(
+        &self,
+        station: StationId,
+        cold: Bracket,
+        limit: Length,
+        rate_mm_per_h: f64,
+        hours: &HoursTo,
+    ) -> Told {
+        let (large, quiet) = numbers::hours_to(Some(hours));
+        let change = if rate_mm_per_h < 0.0 { "shrinks by" } else { "grows" };
+        let text = format!(
+            "{station} **{}** nears the working limit **{}**: it {change} **{}**, about \
+             **{large}** left ({quiet}).",
+            self.n.range(cold),
+            self.n.length(limit),
+            self.n.rate(rate_mm_per_h.abs())
+        );
+        let mut told = self.measured(text, value_of(cold), limit);
+        told.source.push_str(" · trend, 80 % interval");
+        told
+    }
+
+    fn hot_contact(&self, station: StationId, hot_mm: f64) -> Told {
+        let hot = self.n.estimate(hot_mm);
+        Told {
+            text: format!(
+                "Hot gap at {station} about **{hot}**: at working temperature the faces touch."
             ),
-            Some(by.mm()),
-            None,
-        ),
-        Shortfall::PackFull { needed, allowed } => (
-            format!(
-                "It would take a pack of **{}** behind the {blade}, **{}** is allowed.",
-                n.length(needed),
-                n.length(allowed)
-            ),
-            Some(needed.mm()),
-            Some(allowed.mm()),
-        ),
-        Shortfall::PackEmpty => {
-            (format!("No shim is left behind the {blade} to take out."), None, None)
-        }
-        Shortfall::ShelfCannot { wanted } => (
-            format!(
-                "The shelf has no shims that make **{}** behind the {blade}.",
-                n.length(wanted)
-            ),
-            Some(wanted.mm()),
-            None,
-        ),
-        Shortfall::NothingToGoBy => {
-            (format!("No station in front of the {blade} was measured."), None, None)
+            value_mm: Some(hot_mm),
+            limit_mm: Some(0.0),
+            source: "Expansion at the working temperatures in the machine's file".to_owned(),
         }
     }
+
+    fn hot_tight(&self, station: StationId, hot_mm: f64, limit: Length) -> Told {
+        let text = format!(
+            "Hot gap at {station} about **{}**, under the smallest hot gap **{}**.",
+            self.n.estimate(hot_mm),
+            self.n.length(limit)
+        );
+        self.measured(text, hot_mm, limit)
+    }
+
+    fn cracks(&self, station: Option<u8>, at: Hours) -> Told {
+        let text = format!(
+            "Surface cracks seen{} at {}. A cracked blade can break in pieces.",
+            self.at(station),
+            numbers::meter(at)
+        );
+        Told::rule(text, "Finding · rule: cracks stop the machine")
+    }
+
+    fn chipped(&self, station: Option<u8>, size: Option<Length>) -> Told {
+        let long = size.map(|size| format!(", **{}** long", self.n.dimension(size)));
+        let text = format!("Chipped edge{}{}.", self.at(station), long.unwrap_or_default());
+        let told = Told::rule(text, "Finding · rule: a chipped edge is turned away");
+        Told { value_mm: size.map(Length::mm), ..told }
+    }
+
+    fn edge_worn(&self, blade: &BladeId, hours: Hours, table: Hours, least: &str) -> Told {
+        let text = format!(
+            "The edge in use on the {} has done {least}**{}** of {}.",
+            blade_name(self.shear, blade),
+            numbers::whole_hours(hours.h()),
+            numbers::whole_hours(table.h())
+        );
+        Told::rule(text, "Edge hours in the machine's file")
+    }
+
+    fn taper(&self, by: Length, limit: Length) -> Told {
+        let text = format!(
+            "The gaps along the line differ by **{}**, more than **{}**: taper. Shims along the \
+             whole blade cannot cure it.",
+            self.n.length(by),
+            self.n.length(limit)
+        );
+        self.measured(text, by.mm(), limit)
+    }
+
+    fn joint_step(&self, inner: StationId, outer: StationId, by: Length, limit: Length) -> Told {
+        let text = format!(
+            "Step of **{}** at the joint between {inner} and {outer}, more than **{}**.",
+            self.n.length(by),
+            self.n.length(limit)
+        );
+        let source = "Joint limit in the machine's file".to_owned();
+        Told { source, ..self.measured(text, by.mm(), limit) }
+    }
+
+    fn side_play(&self, station: StationId, play: Length, against: StationId, gap: Length) -> Told {
+        let text = format!(
+            "Side play at {station} is **{}** or more, {against} has only **{}**: the blades can \
+             clash.",
+            self.n.length(play),
+            self.n.length(gap)
+        );
+        let source = "Rule: side play at the pads stays below the smallest blade gap".to_owned();
+        Told { source, ..self.measured(text, play.mm(), gap) }
+    }
+
+    fn shrinks(&self, station: StationId, rate_mm_per_h: f64) -> Told {
+        let text = format!(
+            "{station} shrinks by **{}**. That is never wear: look for a burr, a loose or lifted \
+             guide blade, dirt in the pack, or worn pads.",
+            self.n.rate(-rate_mm_per_h)
+        );
+        Told::rule(text, "Trend")
+    }
+
+    fn streak(&self, kind: &FindingKind, station: Option<u8>) -> Told {
+        let text =
+            format!("{} seen{}: this face has been hot.", words::finding(kind), self.at(station));
+        Told::rule(text, "Finding")
+    }
+
+    fn jaw_spread(&self, spread: &Spread) -> Told {
+        let text = format!(
+            "The gaps either side of the tip together opened by **{}** between {} and {}, with no \
+             work recorded: the lower jaw has spread. Shims cannot cure that; a qualified welder \
+             must look at it.",
+            self.n.estimate(spread.by_mm),
+            numbers::meter(spread.from),
+            numbers::meter(spread.to)
+        );
+        let source = format!("Sum of {} and {}, from the log", spread.cutting, spread.guide);
+        Told { text, value_mm: Some(spread.by_mm), limit_mm: None, source }
+    }
+
+    fn within(
+        &self,
+        least: Length,
+        most: Length,
+        (band, name): (crate::domain::machine::Band, &str),
+    ) -> Told {
+        let text = format!(
+            "All gaps **{}–{}**, inside {name} {}–{}.",
+            self.n.estimate(least.mm()),
+            self.n.estimate(most.mm()),
+            self.n.length(band.min),
+            self.n.length(band.max)
+        );
+        self.measured(text, most.mm(), band.max)
+    }
+
+    fn cannot_shim(&self, blade: &BladeId, why: Shortfall) -> Told {
+        let (blade, n) = (blade_name(self.shear, blade), self.n);
+        let (text, value, limit) = match why {
+            Shortfall::Tapered { by } => {
+                let by_text = n.length(by);
+                (
+                    format!(
+                        "No pack brings every station of the {blade} into range: it is tapered \
+                         by **{by_text}**."
+                    ),
+                    Some(by),
+                    None,
+                )
+            }
+            Shortfall::PackFull { needed, allowed } => {
+                let (needed_text, allowed_text) = (n.length(needed), n.length(allowed));
+                (
+                    format!(
+                        "It would take a pack of **{needed_text}** behind the {blade}, \
+                         **{allowed_text}** is allowed."
+                    ),
+                    Some(needed),
+                    Some(allowed),
+                )
+            }
+            Shortfall::PackEmpty => {
+                (format!("No shim is left behind the {blade} to take out."), None, None)
+            }
+            Shortfall::ShelfCannot { wanted } => {
+                let wanted_text = n.length(wanted);
+                (
+                    format!(
+                        "The shelf has no shims that make **{wanted_text}** behind the {blade}."
+                    ),
+                    Some(wanted),
+                    None,
+                )
+            }
+            Shortfall::NothingToGoBy => {
+                (format!("No station in front of the {blade} was measured."), None, None)
+            }
+        };
+        let (value_mm, limit_mm) = (value.map(Length::mm), limit.map(Length::mm));
+        Told { text, value_mm, limit_mm, source: "Shim search over pack and shelf".to_owned() }
+    }
+}
+
+/// The middle of a reading, or its floor while it is open.
+fn value_of(cold: Bracket) -> f64 {
+    cold.middle().unwrap_or_else(|| cold.go()).mm()
+}
+
+const fn surely(way: Way) -> &'static str {
+    match way {
+        Way::Tight => "is under",
+        Way::Wide => "is over",
+    }
+}
+
+const fn maybe(way: Way) -> &'static str {
+    match way {
+        Way::Tight => "may be under",
+        Way::Wide => "may be over",
+    }
+}
+
+fn list(stations: &[StationId]) -> String {
+    stations.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }

@@ -1,1 +1,18 @@
 //! Headless commands.
+//!
+//! Knows the terminal, the clock and the way to the sample yard. Does not know the window: `main`
+//! starts that. Prints what `brief` says; JSON carries full precision, units in its keys, and
+//! `null` for what is absent.
+#![expect(clippy::print_stdout, reason = "printing is what a command does")]
+
+mod args;
+mod data;
+mod exit;
+mod json;
+mod run;
+mod text;
+
+pub use args::{Args, Job};
+pub use data::{open_or_sample, sample_home};
+pub use exit::{Exit, WrongData};
+pub use run::{print_decisions, run};

@@ -20,5 +20,7 @@ mod screens;
 mod shell;
 pub mod theme;
 pub mod widgets;
+mod window;
 
 pub use app::{App, Clock};
+pub use window::{NoWindow, run};

@@ -24,7 +24,12 @@ use crate::domain::{
     yard::{Intervals, Machine, Settings, ShelfItem, Yard},
 };
 use chrono::{DateTime, Utc};
+use include_dir::{Dir, include_dir};
 use scenario::Scenario;
+use std::path::Path;
+
+/// The yard of seed 1 as it ships, inside the program.
+static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/sample-sessions");
 
 /// How many machines the story has.
 pub const SHEARS: usize = 3;
@@ -47,6 +52,17 @@ const BIRDS: [&str; 12] = [
     "Turnstone",
     "Dipper",
 ];
+
+/// Every file of the shipped yard: its path inside the yard's folder, and its bytes.
+pub fn files() -> impl Iterator<Item = (&'static Path, &'static [u8])> {
+    let mut folders = vec![&SHIPPED];
+    std::iter::from_fn(move || {
+        let folder = folders.pop()?;
+        folders.extend(folder.dirs());
+        Some(folder.files().map(|file| (file.path(), file.contents())))
+    })
+    .flatten()
+}
 
 /// A yard with `shears` machines and `sessions` sessions on each, the newest shortly before `end`.
 ///

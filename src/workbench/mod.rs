@@ -41,6 +41,8 @@ pub struct Workbench {
     screen: Screen,
     machine: Option<ShearId>,
     visits: BTreeMap<ShearId, Visit>,
+    /// Drafts of machines that have an open visit already; they come up when that one is over.
+    waiting: Vec<Session>,
     line: Option<LineId>,
     trend_stations: BTreeSet<StationId>,
     span: Span,
@@ -60,6 +62,7 @@ impl Workbench {
             yard,
             screen: Screen::Yard,
             visits: BTreeMap::new(),
+            waiting: Vec::new(),
             line: None,
             trend_stations: BTreeSet::new(),
             span: Span::default(),

@@ -34,7 +34,7 @@ impl Workbench {
         let over =
             self.visits.get(&session.shear).is_some_and(|visit| visit.session.id == session.id);
         if over {
-            self.visits.remove(&session.shear);
+            self.finish(&session.shear);
         }
         if let Some(machine) = self.yard.machine_mut(&session.shear) {
             machine.add(session);

@@ -201,7 +201,7 @@ impl Workbench {
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
         let id = machine.shear.id.clone();
         if let Command::DiscardVisit = command {
-            let dropped = self.visits.remove(&id);
+            let dropped = self.finish(&id);
             let draft = dropped.filter(|visit| visit.saved.is_some());
             return draft.map(|it| Effect::DropDraft(Box::new(it.session))).into_iter().collect();
         }
@@ -262,16 +262,32 @@ impl Workbench {
         }
     }
 
-    /// Takes up a draft that was found on disk.
+    /// The visit to a machine is over: drops it, and takes up the next draft of that machine.
+    pub(crate) fn finish(&mut self, shear: &ShearId) -> Option<Visit> {
+        let over = self.visits.remove(shear);
+        let next = self.waiting.iter().position(|draft| draft.shear == *shear);
+        if let Some(place) = next {
+            let draft = self.waiting.remove(place);
+            self.resume(draft);
+        }
+        over
+    }
+
+    /// Takes up a draft that was found on disk; a second one of a machine waits for its turn.
     pub(crate) fn resume(&mut self, draft: Session) {
         let Some(machine) = self.yard.machine(&draft.shear) else { return };
         let id = draft.shear.clone();
+        if self.visits.contains_key(&id) {
+            self.waiting.push(draft);
+            return;
+        }
         let last = machine.history.last().map(|session| session.meter);
         let typed = Some(draft.meter) != last;
         let Some(mut visit) = Visit::new(machine, draft) else { return };
         if typed {
             visit.meter_text = format!("{}", visit.session.meter.h());
         }
+        visit.saved = Some(visit.session.taken);
         self.initials.clone_from(&visit.session.by);
         self.visits.insert(id, visit);
     }

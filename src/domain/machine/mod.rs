@@ -13,5 +13,5 @@ mod shear;
 pub use blade::{Blade, BladeId, Bolts, EDGES_MOST, PackRules, Side, tightening_order};
 pub use expansion::{Chain, Follows, Link, Material, PartTemperatures};
 pub use limits::{Band, Limits, LimitsError};
-pub use line::{Line, LineId, Station, StationId, Toward};
+pub use line::{Line, LineId, NotAStation, Station, StationId, Toward};
 pub use shear::{Geometry, JawPosition, Shear, ShearId, ShearIssue};

@@ -1,0 +1,52 @@
+//! Finding the yard: the folder that was named, or a copy of the sample yard.
+
+use crate::{
+    cli::WrongData,
+    sample,
+    store::{self, Opened},
+};
+use anyhow::{Context as _, Result};
+use directories::ProjectDirs;
+use std::path::{Path, PathBuf};
+
+/// Where the working copy of the sample yard lives.
+///
+/// # Errors
+///
+/// [`WrongData`] if this system names no folder for a user's data.
+pub fn sample_home() -> Result<PathBuf, WrongData> {
+    ProjectDirs::from("", "", "gapwright")
+        .map(|dirs| dirs.data_dir().join("sample-yard"))
+        .ok_or_else(|| {
+            WrongData(
+                "This system names no folder for your data. Set HOME, or name a yard's folder."
+                    .to_owned(),
+            )
+        })
+}
+
+/// Opens the yard in `path`, or a copy of the sample yard, made on first use.
+///
+/// The originals are inside the program and are never written to. Answers the folder as well.
+///
+/// # Errors
+///
+/// If the folder holds no yard, or the copy cannot be made.
+pub fn open_or_sample(path: Option<&Path>) -> Result<(Opened, PathBuf)> {
+    let root = match path {
+        Some(path) => path.to_owned(),
+        None => sample_copy()?,
+    };
+    let opened = store::open(&root).map_err(|err| WrongData(err.into_issue().to_string()))?;
+    Ok((opened, root))
+}
+
+fn sample_copy() -> Result<PathBuf> {
+    let home = sample_home()?;
+    if !home.join("yard.ron").exists() {
+        store::unpack(&home, sample::files())
+            .map_err(|err| WrongData(err.into_issue().to_string()))
+            .with_context(|| "the sample yard could not be copied to your data folder")?;
+    }
+    Ok(home)
+}

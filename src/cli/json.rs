@@ -1,0 +1,227 @@
+//! Decisions and trends as JSON: the contract other tools rely on.
+//!
+//! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
+
+use crate::{
+    brief::{Numbers, decision::tell_line, plain, words},
+    domain::{
+        decide::{Job, LineDecision, MachineDecision, NewPack, StationState},
+        log::BoltSpan,
+        machine::{BladeId, Shear},
+        quantity::Length,
+        trend::{Bounded, HoursTo, Model, StationTrend, Which},
+        verdict::{VerdictKind, Way},
+    },
+};
+use serde_json::{Value, json};
+
+/// The decisions of several machines.
+pub(crate) fn decide(decisions: &[(&Shear, MachineDecision)]) -> Value {
+    let shears: Vec<Value> = decisions
+        .iter()
+        .map(|(shear, decision)| {
+            let lines: Vec<Value> = decision.lines.iter().map(|it| line(it, shear)).collect();
+            json!({
+                "shear": shear.id.as_str(),
+                "name": shear.name,
+                "meter_h": decision.meter.h(),
+                "measured": decision.measured.as_ref().map(|(_, taken)| rfc3339(*taken)),
+                "next_look_h": decision.next_look.h(),
+                "action": words::action(decision.worst()).to_lowercase(),
+                "lines": lines,
+            })
+        })
+        .collect();
+    json!({ "shears": shears })
+}
+
+fn line(decision: &LineDecision, shear: &Shear) -> Value {
+    let brief = tell_line(decision, shear, Numbers::default());
+    let reasons: Vec<Value> = brief
+        .reasons
+        .iter()
+        .map(|told| {
+            json!({
+                "text": plain(&told.text),
+                "value_mm": told.value_mm,
+                "limit_mm": told.limit_mm,
+                "source": told.source,
+            })
+        })
+        .collect();
+    let stations: Vec<Value> = decision.stations.iter().map(station).collect();
+    json!({
+        "line": decision.line.to_string(),
+        "place": brief.place,
+        "action": brief.action_word.to_lowercase(),
+        "when": brief.when,
+        "headline": brief.headline,
+        "provisional": decision.provisional,
+        "recipe": recipe(&decision.job),
+        "notes": brief.notes,
+        "reasons": reasons,
+        "stations": stations,
+        "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
+            "station": station.to_string(),
+            "limit_mm": hours.limit_mm,
+            "estimate_h": hours.estimate_h,
+            "low_h": hours.low_h,
+            "high_h": hours.high_h,
+            "confidence": hours.confidence,
+            "passed": hours.passed,
+        })),
+    })
+}
+
+fn recipe(job: &Job) -> Vec<Value> {
+    let entry = |blade: &BladeId,
+                 bolts: Option<BoltSpan>,
+                 put_in: &[Length],
+                 take_out: &[Length],
+                 edge: Option<u8>,
+                 new: Option<bool>| {
+        json!({
+            "blade": blade.0,
+            "bolts": bolts.map(|span| [span.first, span.last]),
+            "put_in_mm": millimetres(put_in),
+            "take_out_mm": millimetres(take_out),
+            "edge": edge,
+            "new_blade": new,
+        })
+    };
+    let back = |blade: &BladeId, pack: &NewPack, edge, new| {
+        entry(blade, pack.bolts, &pack.put_in, &pack.take_out, edge, new)
+    };
+    match job {
+        Job::ChangePack { blade, bolts, plan } => {
+            vec![entry(blade, *bolts, &plan.put_in, &plan.take_out, None, None)]
+        }
+        Job::Turn { blade, edge, pack } => vec![back(blade, pack, Some(*edge), None)],
+        Job::Fit { blade, pack } => vec![back(blade, pack, Some(1), Some(true))],
+        Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
+            Vec::new()
+        }
+    }
+}
+
+fn station(state: &StationState) -> Value {
+    let felt = state.felt.as_ref().map(|felt| felt.bracket);
+    let cold = state.cold.as_ref().map(|cold| cold.bracket);
+    json!({
+        "station": state.station.to_string(),
+        "go_mm": felt.map(|it| it.go().mm()),
+        "no_go_mm": felt.and_then(|it| it.no_go()).map(Length::mm),
+        "cold_go_mm": cold.map(|it| it.go().mm()),
+        "cold_no_go_mm": cold.and_then(|it| it.no_go()).map(Length::mm),
+        "cold_gap_mm": cold.and_then(|it| it.middle()).map(Length::mm),
+        "u_mm": state.cold.as_ref().and_then(|cold| cold.u_mm),
+        "hot_gap_mm": state.hot_mm,
+        "verdict": state.verdict.map(|verdict| verdict_key(verdict.kind())),
+        // Verdicts rest on whole numbers, which give no probability.
+        "p_within": null,
+        "after_mm": state.after.map(Length::mm),
+        "stale": state.stale,
+    })
+}
+
+const fn verdict_key(kind: VerdictKind) -> &'static str {
+    match kind {
+        VerdictKind::Set => "set_range",
+        VerdictKind::Working => "working",
+        VerdictKind::Soon(Way::Wide) => "soon_too_wide",
+        VerdictKind::Soon(Way::Tight) => "soon_too_tight",
+        VerdictKind::Too(Way::Wide) => "too_wide",
+        VerdictKind::Too(Way::Tight) => "too_tight",
+        VerdictKind::Stop(Way::Wide) => "stop_wide",
+        VerdictKind::Stop(Way::Tight) => "stop_tight",
+        VerdictKind::Undecided => "undecided",
+    }
+}
+
+/// The trend of one station.
+pub(crate) fn trend(
+    shear: &Shear,
+    trend: &StationTrend,
+    hours: &[HoursTo],
+    confidence: f64,
+) -> Value {
+    let fit = trend.fit.as_ref().ok();
+    let margin = fit.and_then(|fit| fit.factor(confidence)).zip(fit).map(|(factor, fit)| {
+        let half = factor * fit.mean.rate_var.sqrt();
+        (fit.rate() - half, fit.rate() + half)
+    });
+    let segments: Vec<Value> = fit
+        .map(|fit| fit.segments.as_slice())
+        .unwrap_or_default()
+        .iter()
+        .map(|segment| {
+            json!({
+                "from_h": segment.from_h,
+                "to_h": segment.to_h,
+                "readings": segment.n,
+                "intercept_mm": segment.intercept_mm,
+                "intercept_se_mm": segment.intercept_se,
+                "rate_mm_per_h": segment.rate,
+                "rate_se_mm_per_h": segment.rate_se,
+            })
+        })
+        .collect();
+    json!({
+        "shear": shear.id.as_str(),
+        "station": trend.station.to_string(),
+        "observations": trend.observations.len(),
+        "left_out_open": trend.left_out_open,
+        "superseded": trend.superseded,
+        "model": fit.map(|fit| model_key(fit.model)),
+        "why_not": trend.fit.as_ref().err().map(ToString::to_string),
+        "rate_mm_per_h": fit.map(crate::domain::trend::Fit::rate),
+        "rate_se_mm_per_h": fit.map(|fit| fit.mean.rate_var.sqrt()),
+        "rate_low_mm_per_h": margin.map(|(low, _)| low),
+        "rate_high_mm_per_h": margin.map(|(_, high)| high),
+        "sigma_mm": fit.map(|fit| fit.sigma_mm),
+        "log_likelihood": fit.map(|fit| fit.log_likelihood),
+        "segments": segments,
+        "hours_to": hours.iter().map(hours_to).collect::<Vec<_>>(),
+        "signals": [],
+    })
+}
+
+fn hours_to(hours: &HoursTo) -> Value {
+    json!({
+        "limit": match hours.which {
+            Which::SetMax => "set_max",
+            Which::WorkingMax => "working_max",
+            Which::StopMax => "stop_max",
+            Which::WorkingMin => "working_min",
+            Which::StopMin => "stop_min",
+            Which::Asked => "asked",
+        },
+        "limit_mm": hours.limit_mm,
+        "estimate_h": hours.estimate_h,
+        "low_h": hours.low_h,
+        "high_h": hours.high_h,
+        "confidence": hours.confidence,
+        "method": "fieller",
+        "bounded": match hours.bounded {
+            Bounded::Both => "both",
+            Bounded::Low => "low",
+            Bounded::None => "none",
+        },
+        "passed": hours.passed,
+    })
+}
+
+const fn model_key(model: Model) -> &'static str {
+    match model {
+        Model::OwnLines => "own_lines",
+        Model::SharedRate => "shared_rate",
+    }
+}
+
+fn millimetres(lengths: &[Length]) -> Vec<f64> {
+    lengths.iter().map(|length| length.mm()).collect()
+}
+
+fn rfc3339(time: chrono::DateTime<chrono::Utc>) -> String {
+    time.to_rfc3339_opts(chrono::SecondsFormat::Secs, true)
+}

@@ -1,0 +1,213 @@
+//! The commands as meant.
+
+use crate::{
+    brief::Numbers,
+    cli::{Exit, Job, WrongData, json, open_or_sample, text},
+    domain::{
+        decide::{MachineDecision, decide},
+        gauge::Bracket,
+        log::Session,
+        machine::{NotAStation, Shear, ShearId, StationId},
+        trend::{HoursTo, StationTrend},
+        verdict::cold,
+        yard::{Machine, Settings, Yard},
+    },
+    sample, store,
+};
+use anyhow::Result;
+use chrono::{DateTime, DurationRound as _, TimeDelta, Utc};
+use std::path::Path;
+
+/// Runs a command at time `now` and prints what it found.
+///
+/// # Errors
+///
+/// [`WrongData`] with a fact and a next step; anything else the system refused.
+pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
+    match job {
+        Job::Decide { yard, shear, at, json } => {
+            let form = if *json { Form::Json } else { Form::Text };
+            decide_all(yard.as_deref(), shear.as_deref(), *at, now, form)
+        }
+        Job::Trend { yard, shear, station, limit_mm, confidence, json } => {
+            let (opened, _) = open_or_sample(yard.as_deref())?;
+            let machine = machine_named(&opened.yard, shear)?;
+            let asked = Asked {
+                station: station.as_deref(),
+                limit_mm: *limit_mm,
+                confidence: *confidence,
+                form: if *json { Form::Json } else { Form::Text },
+            };
+            trend(machine, &opened.yard.settings, &asked)?;
+            Ok(told(&opened.issues))
+        }
+        Job::Check { yard } => Ok(check(yard)),
+        Job::Sample { dir, shears, sessions, seed } => {
+            write_sample(dir, usize::try_from(*shears)?, usize::try_from(*sessions)?, *seed, now)
+        }
+    }
+}
+
+/// Prints the decisions for a yard, for a place without a display.
+///
+/// # Errors
+///
+/// As [`run`].
+pub fn print_decisions(yard: Option<&Path>, now: DateTime<Utc>) -> Result<Exit> {
+    decide_all(yard, None, None, now, Form::Text)
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    Text,
+    Json,
+}
+
+fn decide_all(
+    path: Option<&Path>,
+    only: Option<&str>,
+    at: Option<DateTime<Utc>>,
+    now: DateTime<Utc>,
+    form: Form,
+) -> Result<Exit> {
+    let (opened, root) = open_or_sample(path)?;
+    let mut yard = opened.yard;
+    if let Some(id) = only {
+        let id = machine_named(&yard, id)?.shear.id.clone();
+        yard.machines.retain(|machine| machine.shear.id == id);
+    }
+    if let Some(at) = at {
+        for machine in &mut yard.machines {
+            let until = |session: &Session| session.taken <= at;
+            let sessions = machine.sessions.iter().filter(|it| until(it)).cloned().collect();
+            *machine = Machine::new(machine.shear.clone(), sessions);
+        }
+    }
+    let decisions: Vec<(&Shear, MachineDecision)> = yard
+        .machines
+        .iter()
+        .map(|machine| (&machine.shear, decide(machine, &yard.settings)))
+        .collect();
+    match form {
+        Form::Json => println!("{}", serde_json::to_string_pretty(&json::decide(&decisions))?),
+        Form::Text => {
+            let n = Numbers { unit: yard.settings.unit };
+            print!("{}", text::decide(&yard, &root, at.unwrap_or(now), n));
+        }
+    }
+    Ok(told(&opened.issues))
+}
+
+struct Asked<'a> {
+    station: Option<&'a str>,
+    limit_mm: Option<f64>,
+    confidence: f64,
+    form: Form,
+}
+
+fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
+    let stations = match asked.station {
+        Some(text) => vec![station_named(&machine.shear, text)?],
+        None => machine.shear.walk(),
+    };
+    let told: Vec<(StationTrend, Vec<HoursTo>)> = stations
+        .into_iter()
+        .map(|station| station_trend(machine, settings, station, asked))
+        .collect();
+    match asked.form {
+        Form::Json => {
+            let values: Vec<serde_json::Value> = told
+                .iter()
+                .map(|(trend, hours)| json::trend(&machine.shear, trend, hours, asked.confidence))
+                .collect();
+            let value = match (asked.station, values.into_iter()) {
+                (Some(_), mut values) => values.next().unwrap_or_default(),
+                (None, values) => values.collect(),
+            };
+            println!("{}", serde_json::to_string_pretty(&value)?);
+        }
+        Form::Text => {
+            let n = Numbers { unit: settings.unit };
+            print!("{}", text::trend(&machine.shear, &told, asked.confidence, n));
+        }
+    }
+    Ok(())
+}
+
+fn station_trend(
+    machine: &Machine,
+    settings: &Settings,
+    station: StationId,
+    asked: &Asked<'_>,
+) -> (StationTrend, Vec<HoursTo>) {
+    let line = machine.shear.line(station.line);
+    let leaves = settings.leaf_sets.first();
+    let at_20 = |observed: &_| -> Option<Bracket> { Some(cold(line?, observed, leaves).bracket) };
+    let trend = StationTrend::of(&machine.history, station, at_20);
+    let mut hours = Vec::new();
+    if let (Ok(fit), Some(line)) = (&trend.fit, line) {
+        if let Some(limit) = asked.limit_mm {
+            hours.extend(fit.hours_to_length(limit, asked.confidence));
+        }
+        hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
+    }
+    (trend, hours)
+}
+
+fn check(path: &Path) -> Exit {
+    let issues = store::check(path);
+    for issue in &issues {
+        println!("{issue}");
+    }
+    if issues.is_empty() {
+        println!("Every file of {} can be read.", path.display());
+        Exit::Done
+    } else {
+        Exit::WrongData
+    }
+}
+
+fn write_sample(
+    dir: &Path,
+    shears: usize,
+    sessions: usize,
+    seed: u64,
+    now: DateTime<Utc>,
+) -> Result<Exit> {
+    let end = now.duration_trunc(TimeDelta::minutes(1)).unwrap_or(now);
+    let yard = sample::yard(seed, shears, sessions, end);
+    store::create_yard(dir, &yard).map_err(|err| WrongData(err.into_issue().to_string()))?;
+    println!(
+        "Wrote {} with {} machines and {} sessions each.",
+        dir.display(),
+        yard.machines.len(),
+        sessions
+    );
+    Ok(Exit::Done)
+}
+
+/// Damaged files go to the reader's attention, and to the exit code.
+#[expect(clippy::print_stderr, reason = "faults must not mix with what was asked for")]
+fn told(issues: &[store::FileIssue]) -> Exit {
+    for issue in issues {
+        eprintln!("{issue}");
+    }
+    if issues.is_empty() { Exit::Done } else { Exit::WrongData }
+}
+
+fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongData> {
+    let found = ShearId::new(name).and_then(|id| yard.machine(&id));
+    found.ok_or_else(|| {
+        let known: Vec<&str> = yard.machines.iter().map(|it| it.shear.id.as_str()).collect();
+        WrongData(format!("No machine “{name}” in this yard; it has {}.", known.join(", ")))
+    })
+}
+
+fn station_named(shear: &Shear, text: &str) -> Result<StationId, WrongData> {
+    let station: StationId = text.parse().map_err(|err: NotAStation| WrongData(err.to_string()))?;
+    if shear.station(station).is_some() {
+        return Ok(station);
+    }
+    let known: Vec<String> = shear.walk().iter().map(ToString::to_string).collect();
+    Err(WrongData(format!("{} has no station {station}; it has {}.", shear.name, known.join(", "))))
+}

@@ -1,0 +1,134 @@
+//! Decisions and trends for a terminal, in the words of `brief`.
+
+use crate::{
+    brief::{Numbers, caution, decision, numbers, plain, words, yard as told},
+    domain::{
+        decide::{MachineDecision, decide as decide_machine},
+        machine::Shear,
+        quantity::Length,
+        trend::{HoursTo, StationTrend, Which},
+        yard::Yard,
+    },
+};
+use chrono::{DateTime, Utc};
+use std::{fmt::Write as _, path::Path};
+
+/// All machines, most urgent first, with every line and its reasons.
+pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -> String {
+    let mut out = String::new();
+    let decisions: Vec<MachineDecision> =
+        yard.machines.iter().map(|machine| decide_machine(machine, &yard.settings)).collect();
+    // Writing to a string cannot fail; the results are dropped in `put`.
+    put(&mut out, format_args!("{} · {}", yard.settings.name, root.display()));
+    if yard.machines.is_empty() {
+        put(&mut out, format_args!("No machine yet: add a folder under shears/."));
+    }
+    for machine in told::tell(yard, &decisions, now, n) {
+        let Some(decision) = decisions.iter().find(|it| it.shear == machine.shear) else {
+            continue;
+        };
+        let Some(shear) = yard.machine(&machine.shear).map(|it| &it.shear) else { continue };
+        put(&mut out, format_args!(""));
+        put(
+            &mut out,
+            format_args!(
+                "{} · {} · {} · {}",
+                machine.name, machine.carrier, machine.meter, machine.measured
+            ),
+        );
+        put(&mut out, format_args!("{}", machine.due_words));
+        for brief in decision::tell_all(decision, shear, n) {
+            put(
+                &mut out,
+                format_args!(
+                    "  {:<8} {} {}: {} ({})",
+                    brief.action_word, brief.line, brief.place, brief.headline, brief.when
+                ),
+            );
+            for reason in &brief.reasons {
+                put(&mut out, format_args!("           {}", plain(&reason.text)));
+                put(&mut out, format_args!("             [{}]", reason.source));
+            }
+            for note in &brief.notes {
+                put(&mut out, format_args!("           {note}"));
+            }
+            if let Some(bolts) = &brief.bolts {
+                let order: Vec<String> = bolts.order.iter().map(ToString::to_string).collect();
+                let torque = plain(&bolts.torque);
+                put(
+                    &mut out,
+                    format_args!(
+                        "           Bolts {} ({}): {torque}",
+                        order.join("–"),
+                        bolts.source
+                    ),
+                );
+            }
+        }
+    }
+    put(&mut out, format_args!(""));
+    for caution in caution::BEFORE_REACHING_IN {
+        put(&mut out, format_args!("! {}", caution.sentence));
+    }
+    put(&mut out, format_args!("! {}", caution::ADVICE_ONLY));
+    put(&mut out, format_args!("{}", words::MATCH_BY_PLACE));
+    out
+}
+
+/// The trend of some stations of one machine.
+pub(crate) fn trend(
+    shear: &Shear,
+    trends: &[(StationTrend, Vec<HoursTo>)],
+    confidence: f64,
+    n: Numbers,
+) -> String {
+    let mut out = String::new();
+    put(
+        &mut out,
+        format_args!("{} · growth at 20 °C, {:.0} % intervals", shear.name, confidence * 100.0),
+    );
+    for (trend, hours) in trends {
+        let station = words::station(shear, trend.station);
+        match &trend.fit {
+            Ok(fit) => {
+                put(
+                    &mut out,
+                    format_args!(
+                        "{} {station}: {} from {} readings{}",
+                        trend.station,
+                        n.rate(fit.rate()),
+                        trend.observations.len(),
+                        if trend.superseded { "; work has moved the gap since" } else { "" }
+                    ),
+                );
+                for to in hours {
+                    let (large, quiet) = numbers::hours_to(Some(to));
+                    let limit =
+                        Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
+                    put(
+                        &mut out,
+                        format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)),
+                    );
+                }
+            }
+            Err(why) => put(&mut out, format_args!("{} {station}: {why}.", trend.station)),
+        }
+    }
+    out
+}
+
+const fn limit_name(which: Which) -> &'static str {
+    match which {
+        Which::SetMax => "upper end of the set range",
+        Which::WorkingMax => "upper working limit",
+        Which::StopMax => "upper stop limit",
+        Which::WorkingMin => "lower working limit",
+        Which::StopMin => "lower stop limit",
+        Which::Asked => "the limit you asked for",
+    }
+}
+
+fn put(out: &mut String, line: std::fmt::Arguments<'_>) {
+    // Writing to a string cannot fail.
+    drop(writeln!(out, "{line}"));
+}

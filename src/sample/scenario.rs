@@ -258,19 +258,19 @@ const SPREAD_JAW: Story = Story {
         Course { line: 'J', end: &[340, 350], stages: &[stage(47, New, &[], &[305, 315])] },
         Course {
             line: 'P',
-            end: &[660, 720, 790, 850],
+            end: &[550, 585, 620, 665],
             stages: &[
-                stage(13, Spread, &[525, 545, 560, 575], &[535, 575, 617, 667]),
-                stage(26, shims(&[200, 200]), &[], &[350, 360, 365, 370]),
+                stage(15, Spread, &[430, 440, 445, 450], &[440, 470, 502, 542]),
+                stage(26, shims(&[200, 200]), &[], &[340, 345, 350, 355]),
                 stage(47, New, &[], &[380, 385, 385, 390]),
             ],
         },
         Course {
             line: 'S',
-            end: &[850, 950, 1040, 1130],
+            end: &[740, 840, 930, 1020],
             stages: &[
-                stage(13, Spread, &[620, 650, 680, 705], &[753, 830, 911, 991]),
-                stage(26, shims(&[500]), &[], &[360, 370, 385, 400]),
+                stage(15, Spread, &[505, 525, 545, 560], &[638, 705, 776, 846]),
+                stage(26, shims(&[500]), &[], &[330, 340, 355, 370]),
                 stage(47, New, &[], &[395, 400, 410, 415]),
             ],
         },
@@ -278,7 +278,7 @@ const SPREAD_JAW: Story = Story {
             line: 'T',
             end: &[1060, 1145],
             stages: &[
-                stage(13, Spread, &[640, 660], &[980, 1060]),
+                stage(15, Spread, &[640, 660], &[980, 1060]),
                 stage(26, shims(&[250]), &[], &[520, 535]),
                 stage(47, New, &[], &[580, 595]),
             ],
@@ -295,13 +295,9 @@ const SPREAD_JAW: Story = Story {
             line: 'G',
             end: &[630, 545, 600],
             stages: &[
-                // The guide cheek gave a little too, so the gap opened by more than the shim.
-                stage(
-                    13,
-                    Shims { put_in: &[], take_out: &[250] },
-                    &[310, 190, 240],
-                    &[620, 520, 580],
-                ),
+                stage(13, Shims { put_in: &[], take_out: &[250] }, &[], &[620, 520, 580]),
+                // The guide cheek gave a little too.
+                stage(15, Spread, &[320, 200, 250], &[390, 285, 345]),
                 stage(20, shims(&[250]), &[], &[345, 305, 330]),
                 stage(47, New, &[], &[520, 505, 525]),
             ],
@@ -309,9 +305,9 @@ const SPREAD_JAW: Story = Story {
     ],
     sights: &[
         sight(30, Kind::LooseBolt, 'P', 1, None, ""),
-        sight(17, Kind::Straw, 'G', 2, None, ""),
-        sight(15, Kind::Purple, 'G', 2, None, "smell of hot grease"),
-        sight(13, Kind::Blue, 'G', 2, None, "and on the tip; shims taken out again"),
+        sight(18, Kind::Straw, 'G', 2, None, ""),
+        sight(16, Kind::Purple, 'G', 2, None, "smell of hot grease"),
+        sight(14, Kind::Blue, 'G', 2, None, "and on the tip"),
         sight(5, Kind::Chatter, 'S', 4, None, "on thin sheet"),
         sight(0, Kind::Jam, 'S', 4, None, "thin sheet folded into the gap"),
     ],

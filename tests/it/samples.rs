@@ -4,7 +4,11 @@
 
 use chrono::{DateTime, TimeZone as _, Utc};
 use gapwright::{
-    domain::yard::Yard,
+    domain::{
+        decide::{Action, Reason, decide},
+        machine::LineId,
+        yard::Yard,
+    },
     sample::{SESSIONS, SHEARS, yard},
     store,
 };
@@ -65,4 +69,29 @@ fn any_sample_yard_survives_the_disk() {
     let expected = yard(7, 4, 60, end());
     store::create_yard(&root, &expected).unwrap();
     assert_same(&store::open(&root).unwrap().yard, &expected);
+}
+
+/// What the newest sessions are there to show.
+#[test]
+fn the_sample_yard_shows_all_five_actions_a_spread_jaw_and_a_well_kept_machine() {
+    let yard = store::open(&folder()).unwrap().yard;
+    let decided = |name: &str| {
+        let machine = yard.machines.iter().find(|it| it.shear.id.as_str() == name).unwrap();
+        decide(machine, &yard.settings)
+    };
+    let heron = decided("heron");
+    for (line, action) in [
+        (LineId::G, Action::Stop),
+        (LineId::F, Action::Replace),
+        (LineId::P, Action::Rotate),
+        (LineId::S, Action::Shim),
+        (LineId::T, Action::Leave),
+        (LineId::J, Action::Leave),
+    ] {
+        assert_eq!(heron.line(line).map(|it| it.action), Some(action), "line {line}");
+    }
+    assert_eq!(decided("dunlin").worst(), Action::Leave);
+    let wren = decided("wren");
+    let reasons = &wren.line(LineId::T).unwrap().reasons;
+    assert!(reasons.iter().any(|it| matches!(it, Reason::JawSpread(_))), "{reasons:?}");
 }

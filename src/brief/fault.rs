@@ -58,7 +58,7 @@ pub fn entry(fault: &EntryFault, n: Numbers) -> String {
 }
 
 /// Why a visit cannot be signed yet.
-pub fn sign(fault: &SignFault) -> String {
+pub fn sign(fault: &SignFault, n: Numbers) -> String {
     match fault {
         SignFault::Empty => {
             "Nothing was measured or seen yet. Measure a station, or log what you saw.".to_owned()
@@ -80,7 +80,7 @@ pub fn sign(fault: &SignFault) -> String {
         SignFault::ClockBehind { last } => format!(
             "The last session is dated {}, which is still to come by this tablet's clock. Set the \
              clock, then sign.",
-            last.format("%-d %B %Y, %H:%M UTC")
+            n.moment(*last)
         ),
     }
 }

@@ -9,16 +9,27 @@ use crate::domain::{
     trend::{Bounded, HoursTo},
 };
 
+use chrono::{DateTime, FixedOffset, Offset as _, Utc};
+
 /// A no-break space: parts thousands, and a number from its unit.
 const NBSP: char = '\u{a0}';
 /// A true minus sign.
 const MINUS: &str = "−";
 
-/// How numbers are written for one reader.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// How numbers and times are written for one reader.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Numbers {
     /// The unit of lengths.
     pub unit: LengthUnit,
+    /// The reader's offset from UTC.
+    pub zone: FixedOffset,
+}
+
+impl Default for Numbers {
+    /// Millimetres and UTC.
+    fn default() -> Self {
+        Self { unit: LengthUnit::default(), zone: Utc.fix() }
+    }
 }
 
 impl Numbers {
@@ -116,6 +127,21 @@ impl Numbers {
             LengthUnit::Millimetre => fixed(mm_per_h * 1e3, 1),
             LengthUnit::Inch => fixed(mm_per_h / 0.0254, 2),
         }
+    }
+
+    /// A day and a time: `Tue 4 Nov, 14:40`.
+    pub fn moment(self, at: DateTime<Utc>) -> String {
+        at.with_timezone(&self.zone).format("%a %-d %b, %H:%M").to_string()
+    }
+
+    /// A day: `4 Nov 2026`.
+    pub fn day(self, at: DateTime<Utc>) -> String {
+        at.with_timezone(&self.zone).format("%-d %b %Y").to_string()
+    }
+
+    /// A time of day: `14:52:08`.
+    pub fn clock(self, at: DateTime<Utc>) -> String {
+        at.with_timezone(&self.zone).format("%H:%M:%S").to_string()
     }
 
     /// The unit of growth.
@@ -221,7 +247,7 @@ mod tests {
         assert_eq!(mm.rate(0.0054), "5.4\u{a0}µm/h");
         assert_eq!(meter(Hours::from_whole(4_812)), "4\u{a0}812.0\u{a0}h");
         assert_eq!(hours_value(1_234_567.0), "1\u{a0}234\u{a0}567");
-        let inch = Numbers { unit: LengthUnit::Inch };
+        let inch = Numbers { unit: LengthUnit::Inch, ..mm };
         assert_eq!(inch.length(um(550)), "0.0217");
     }
 

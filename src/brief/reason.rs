@@ -13,6 +13,7 @@ use crate::{
         verdict::Way,
     },
 };
+use chrono::{DateTime, Utc};
 
 /// One reason, told.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +45,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::HotContact { station, hot_mm } => teller.hot_contact(*station, *hot_mm),
         Reason::HotTight { station, hot_mm, limit } => teller.hot_tight(*station, *hot_mm, *limit),
-        Reason::Cracks { station, at } => teller.cracks(*station, *at),
+        Reason::Cracks { station, taken } => teller.cracks(*station, *taken),
         Reason::Chipped { station, size } => teller.chipped(*station, *size),
         Reason::EdgeWorn { blade, hours, table, at_least } => {
             let least = if *at_least { "at least " } else { "" };
@@ -182,11 +183,11 @@ impl Teller<'_> {
         self.measured(text, hot_mm, limit)
     }
 
-    fn cracks(&self, station: Option<u8>, at: Hours) -> Told {
+    fn cracks(&self, station: Option<u8>, taken: DateTime<Utc>) -> Told {
         let text = format!(
-            "Surface cracks seen{} at {}. A cracked blade can break in pieces.",
+            "Surface cracks seen{} on {}. A cracked blade can break in pieces.",
             self.at(station),
-            numbers::meter(at)
+            self.n.day(taken)
         );
         Told::rule(text, "Finding · rule: cracks stop the machine")
     }
@@ -212,7 +213,7 @@ impl Teller<'_> {
         let text = format!(
             "The gaps along the line differ by **{}**, more than **{}**: taper. Shims along the \
              whole blade cannot cure it.",
-            self.n.length(by),
+            self.n.estimate(by.mm()),
             self.n.length(limit)
         );
         self.measured(text, by.mm(), limit)
@@ -221,7 +222,7 @@ impl Teller<'_> {
     fn joint_step(&self, inner: StationId, outer: StationId, by: Length, limit: Length) -> Told {
         let text = format!(
             "Step of **{}** at the joint between {inner} and {outer}, more than **{}**.",
-            self.n.length(by),
+            self.n.estimate(by.mm()),
             self.n.length(limit)
         );
         let source = "Joint limit in the machine's file".to_owned();
@@ -232,8 +233,8 @@ impl Teller<'_> {
         let text = format!(
             "Side play at {station} is **{}** or more, {against} has only **{}**: the blades can \
              clash.",
-            self.n.length(play),
-            self.n.length(gap)
+            self.n.estimate(play.mm()),
+            self.n.estimate(gap.mm())
         );
         let source = "Rule: side play at the pads stays below the smallest blade gap".to_owned();
         Told { source, ..self.measured(text, play.mm(), gap) }
@@ -256,12 +257,12 @@ impl Teller<'_> {
 
     fn jaw_spread(&self, spread: &Spread) -> Told {
         let text = format!(
-            "The gaps either side of the tip together opened by **{}** between {} and {}, with no \
-             work recorded: the lower jaw has spread. Shims cannot cure that; a qualified welder \
-             must look at it.",
+            "The gaps either side of the tip together opened by **{}** between {} and {}, more \
+             than any recorded work explains: the lower jaw has spread. Shims cannot cure that; a \
+             qualified welder must look at it.",
             self.n.estimate(spread.by_mm),
-            numbers::meter(spread.from),
-            numbers::meter(spread.to)
+            self.n.moment(spread.from),
+            self.n.moment(spread.to)
         );
         let source = format!("Sum of {} and {}, from the log", spread.cutting, spread.guide);
         Told { text, value_mm: Some(spread.by_mm), limit_mm: None, source }
@@ -287,7 +288,7 @@ impl Teller<'_> {
         let (blade, n) = (blade_name(self.shear, blade), self.n);
         let (text, value, limit) = match why {
             Shortfall::Tapered { by } => {
-                let by_text = n.length(by);
+                let by_text = n.estimate(by.mm());
                 (
                     format!(
                         "No pack brings every station of the {blade} into range: it is tapered \
@@ -298,7 +299,7 @@ impl Teller<'_> {
                 )
             }
             Shortfall::PackFull { needed, allowed } => {
-                let (needed_text, allowed_text) = (n.length(needed), n.length(allowed));
+                let (needed_text, allowed_text) = (n.estimate(needed.mm()), n.length(allowed));
                 (
                     format!(
                         "It would take a pack of **{needed_text}** behind the {blade}, \
@@ -312,7 +313,7 @@ impl Teller<'_> {
                 (format!("No shim is left behind the {blade} to take out."), None, None)
             }
             Shortfall::ShelfCannot { wanted } => {
-                let wanted_text = n.length(wanted);
+                let wanted_text = n.estimate(wanted.mm());
                 (
                     format!(
                         "The shelf has no shims that make **{wanted_text}** behind the {blade}."

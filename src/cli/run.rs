@@ -15,7 +15,7 @@ use crate::{
     sample, store,
 };
 use anyhow::Result;
-use chrono::{DateTime, DurationRound as _, TimeDelta, Utc};
+use chrono::{DateTime, DurationRound as _, FixedOffset, Local, Offset as _, TimeDelta, Utc};
 use std::path::Path;
 
 /// Runs a command at time `now` and prints what it found.
@@ -91,7 +91,7 @@ fn decide_all(
     match form {
         Form::Json => println!("{}", serde_json::to_string_pretty(&json::decide(&decisions))?),
         Form::Text => {
-            let n = Numbers { unit: yard.settings.unit };
+            let n = Numbers { unit: yard.settings.unit, zone: local_zone(now) };
             print!("{}", text::decide(&yard, &root, at.unwrap_or(now), n));
         }
     }
@@ -127,7 +127,7 @@ fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()
             println!("{}", serde_json::to_string_pretty(&value)?);
         }
         Form::Text => {
-            let n = Numbers { unit: settings.unit };
+            let n = Numbers { unit: settings.unit, ..Numbers::default() };
             print!("{}", text::trend(&machine.shear, &told, asked.confidence, n));
         }
     }
@@ -184,6 +184,11 @@ fn write_sample(
         sessions
     );
     Ok(Exit::Done)
+}
+
+/// This system's offset from UTC at `now`.
+fn local_zone(now: DateTime<Utc>) -> FixedOffset {
+    now.with_timezone(&Local).offset().fix()
 }
 
 /// Damaged files go to the reader's attention, and to the exit code.

@@ -16,7 +16,7 @@ use crate::{
     store::{self, Opened},
     workbench::{Command, Effect, Screen, Workbench},
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel};
 use std::path::{Path, PathBuf};
 
@@ -28,6 +28,7 @@ pub struct App {
     bench: Workbench,
     root: PathBuf,
     clock: Clock,
+    zone: FixedOffset,
     tail: u16,
     decisions: Vec<MachineDecision>,
     decided_at: Option<u64>,
@@ -45,12 +46,13 @@ impl std::fmt::Debug for App {
 impl App {
     /// A window onto a yard that was opened from `root`.
     ///
-    /// `tail` tells this window's sessions from those of another tablet.
-    pub fn new(opened: Opened, root: PathBuf, clock: Clock, tail: u16) -> Self {
+    /// `zone` is the reader's offset from UTC; `tail` tells this window's sessions from those of another tablet.
+    pub fn new(opened: Opened, root: PathBuf, clock: Clock, zone: FixedOffset, tail: u16) -> Self {
         let mut app = Self {
             bench: Workbench::new(opened.yard, opened.drafts, tail),
             root,
             clock,
+            zone,
             tail,
             decisions: Vec::new(),
             decided_at: None,
@@ -94,7 +96,7 @@ impl App {
             Ok(opened) => {
                 *self = Self {
                     dressed: self.dressed,
-                    ..Self::new(opened, path.to_owned(), self.clock, self.tail)
+                    ..Self::new(opened, path.to_owned(), self.clock, self.zone, self.tail)
                 }
             }
             Err(err) => {
@@ -139,7 +141,7 @@ impl App {
                 .bench
                 .machine()
                 .and_then(|machine| self.decisions.iter().find(|it| it.shear == machine.shear.id)),
-            numbers: Numbers { unit: self.bench.unit() },
+            numbers: Numbers { unit: self.bench.unit(), zone: self.zone },
             now: (self.clock)(),
         };
         Panel::left("rail")

@@ -4,6 +4,7 @@ use crate::{
     gui::{App, Clock},
     store::Opened,
 };
+use chrono::{Local, Offset as _};
 use std::path::PathBuf;
 
 /// Why there is no window: a fact and, where one is known, a next step.
@@ -26,7 +27,8 @@ pub fn run(opened: Opened, root: PathBuf, clock: Clock) -> Result<(), NoWindow> 
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([960.0, 640.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
-    let app = App::new(opened, root, clock, tail(clock));
+    let zone = clock().with_timezone(&Local).offset().fix();
+    let app = App::new(opened, root, clock, zone, tail(clock));
     eframe::run_native("gapwright", options, Box::new(|_| Ok(Box::new(app)))).map_err(|err| {
         // Some display errors say what is missing only in their debug form.
         let hint = if std::env::var_os("WAYLAND_DISPLAY").is_some() {

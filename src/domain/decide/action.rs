@@ -10,6 +10,7 @@ use crate::domain::{
     trend::HoursTo,
     verdict::Way,
 };
+use chrono::{DateTime, Utc};
 
 /// What to do with a line, mildest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -152,8 +153,8 @@ pub enum Reason {
     Cracks {
         /// Where, if somebody said.
         station: Option<u8>,
-        /// Service hours when they were seen.
-        at: Hours,
+        /// When they were seen.
+        taken: DateTime<Utc>,
     },
     /// A chip out of a cutting edge.
     Chipped {

@@ -79,7 +79,7 @@ fn stop_reasons(
     let mut reasons = Vec::new();
     for seen in context.history.open_findings(line.id) {
         if seen.finding.kind == FindingKind::SurfaceCracks {
-            reasons.push(Reason::Cracks { station: seen.finding.station, at: seen.at });
+            reasons.push(Reason::Cracks { station: seen.finding.station, taken: seen.taken });
         }
     }
     for state in states {
@@ -338,14 +338,22 @@ fn shim_or_more(
 /// Things worth saying that call for no action by themselves.
 fn remarks(context: &Context<'_>, line: &Line, states: &[StationState]) -> Vec<Reason> {
     let mut reasons = Vec::new();
-    for seen in context.history.open_findings(line.id) {
+    let findings = context.history.open_findings(line.id);
+    let streaks = findings.iter().filter(|it| heat(&it.finding.kind).is_some());
+    // Only the hottest colour counts: a face that turned blue was straw and purple before.
+    if let Some(seen) = streaks.max_by_key(|seen| heat(&seen.finding.kind)) {
+        let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
+        reasons.push(Reason::Streak { kind, station });
+    }
+    for seen in findings {
         let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
         match kind {
             FindingKind::StrawStreak
             | FindingKind::BrownStreak
             | FindingKind::PurpleStreak
-            | FindingKind::BlueStreak => reasons.push(Reason::Streak { kind, station }),
-            FindingKind::SurfaceCracks | FindingKind::ChippedEdge => {}
+            | FindingKind::BlueStreak
+            | FindingKind::SurfaceCracks
+            | FindingKind::ChippedEdge => {}
             FindingKind::Jam
             | FindingKind::Chatter
             | FindingKind::LooseBolt
@@ -367,6 +375,17 @@ fn remarks(context: &Context<'_>, line: &Line, states: &[StationState]) -> Vec<R
         }
     }
     reasons
+}
+
+/// How hot a streak's colour is, coolest first; `None` for other findings.
+const fn heat(kind: &FindingKind) -> Option<u8> {
+    match kind {
+        FindingKind::StrawStreak => Some(0),
+        FindingKind::BrownStreak => Some(1),
+        FindingKind::PurpleStreak => Some(2),
+        FindingKind::BlueStreak => Some(3),
+        _ => None,
+    }
 }
 
 /// A rate surely below zero, if this gap shrinks: the interval to the lower limit is closed on

@@ -1,14 +1,14 @@
 //! A lower jaw that has spread.
 //!
-//! The tip's two gaps, against the cutting side and against the guide blade, share one slot: wear
-//! makes their sum grow slowly and shims change it by a known amount, but a jump with no work
-//! recorded means that the slot itself has opened. Shims cannot cure that.
+//! The tip's two gaps, against the cutting side and against the guide blade, share one slot. Wear
+//! makes their sum grow slowly, shims change it by a known amount, and play taken out at the pads
+//! moves the tip between them without changing it at all. A jump that none of this explains means
+//! that the slot itself has opened. Shims cannot cure that.
 
 use crate::domain::{
     decide::StationState,
-    log::{Cut, History, SessionId, Work},
+    log::{Cut, EffectOnLine, History, SessionId, Work},
     machine::{LineId, Shear, Toward},
-    quantity::Hours,
 };
 use chrono::{DateTime, Utc};
 
@@ -19,10 +19,10 @@ pub struct Spread {
     pub cutting: LineId,
     /// The line against the guide blade.
     pub guide: LineId,
-    /// Service hours of the last session before the jump.
-    pub from: Hours,
-    /// Service hours of the first session after it.
-    pub to: Hours,
+    /// The last session before the jump.
+    pub from: DateTime<Utc>,
+    /// The first session after it.
+    pub to: DateTime<Utc>,
     /// How far they opened together, in mm.
     pub by_mm: f64,
 }
@@ -36,7 +36,7 @@ const SIDE: usize = 3;
 struct Sum {
     taken: DateTime<Utc>,
     session: SessionId,
-    at_h: f64,
+    /// Both gaps and the packs that closed them, so that shims in or out change nothing.
     mm: f64,
 }
 
@@ -51,46 +51,61 @@ pub(crate) fn look_for(
         .lines
         .iter()
         .find(|line| line.toward == Toward::Cutting && line.moving == guide.moving)?;
-    let sums = add_up(&states(cutting.id), &states(guide.id));
     let mut cuts: Vec<&Cut> =
         history.cuts_on(cutting.id).iter().chain(history.cuts_on(guide.id)).collect();
     cuts.sort_by_key(|cut| cut.taken);
+    let mut sums = add_up(&states(cutting.id), &states(guide.id));
+    for sum in &mut sums {
+        sum.mm += cuts
+            .iter()
+            .filter(|cut| is_before(cut, sum))
+            .map(|cut| closed_by(cut, shear))
+            .sum::<f64>();
+    }
     let welded = last_weld(history);
-    let undisturbed = |before: &Sum, after: &Sum| {
-        cuts.iter().all(|cut| {
-            let reached = (before.taken, &before.session) <= (cut.taken, &cut.session);
-            let passed = (cut.taken, &cut.session) < (after.taken, &after.session);
-            !(reached && passed)
-        })
+    let comparable = |one: &Sum, other: &Sum| {
+        // A fresh edge or a new part changes the sum by an unknown amount.
+        cuts.iter()
+            .filter(|cut| {
+                matches!(cut.effect, EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. })
+            })
+            .all(|cut| is_before(cut, one) == is_before(cut, other))
     };
     let mut worst: Option<Spread> = None;
     for place in 1..sums.len() {
-        let (Some(before), Some(after)) = (sums.get(..place), sums.get(place..)) else { continue };
+        let Some((before, after)) = sums.split_at_checked(place) else { continue };
         let (Some(last), Some(first)) = (before.last(), after.first()) else { continue };
-        if welded.is_some_and(|welded| first.taken <= welded) || !undisturbed(last, first) {
+        if welded.is_some_and(|welded| first.taken <= welded) || !comparable(last, first) {
             continue;
         }
-        let before: Vec<f64> = before
-            .iter()
-            .rev()
-            .take(SIDE)
-            .take_while(|sum| undisturbed(sum, last))
-            .map(|sum| sum.mm)
-            .collect();
-        let after: Vec<f64> = after
-            .iter()
-            .take(SIDE)
-            .take_while(|sum| undisturbed(first, sum))
-            .map(|sum| sum.mm)
-            .collect();
-        let (Some(was), Some(is)) = (median(before), median(after)) else { continue };
-        let by_mm = is - was;
+        let near = |sum: &&Sum| comparable(sum, last);
+        let was = median(before.iter().rev().take(SIDE).take_while(near).map(|it| it.mm).collect());
+        let is = median(after.iter().take(SIDE).take_while(near).map(|it| it.mm).collect());
+        let by_mm = is? - was?;
         if JUMP_MM <= by_mm && worst.as_ref().is_none_or(|worst| worst.by_mm < by_mm) {
-            let (from, to) = (Hours::from_h(last.at_h)?, Hours::from_h(first.at_h)?);
+            let (from, to) = (last.taken, first.taken);
             worst = Some(Spread { cutting: cutting.id, guide: guide.id, from, to, by_mm });
         }
     }
     worst
+}
+
+/// Whether work was done before a session's readings; its own readings lie before its work.
+fn is_before(cut: &Cut, sum: &Sum) -> bool {
+    (cut.taken, &cut.session) < (sum.taken, &sum.session)
+}
+
+/// How far shims closed one of the two gaps, in mm.
+fn closed_by(cut: &Cut, shear: &Shear) -> f64 {
+    match &cut.effect {
+        EffectOnLine::Shimmed { blade, by } => {
+            let angle = shear.blade(blade).map_or(0.0, |blade| blade.face_angle_deg);
+            by.mm() * angle.to_radians().cos()
+        }
+        EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. } | EffectOnLine::PadsMoved => {
+            0.0
+        }
+    }
 }
 
 /// The mean gap of both lines added up, for every session that measured all of both.
@@ -101,7 +116,7 @@ fn add_up(cutting: &[StationState], guide: &[StationState]) -> Vec<Sum> {
         .iter()
         .filter_map(|point| {
             let mm = mean_in(cutting, &point.session)? + mean_in(guide, &point.session)?;
-            Some(Sum { taken: point.taken, session: point.session.clone(), at_h: point.at_h, mm })
+            Some(Sum { taken: point.taken, session: point.session.clone(), mm })
         })
         .collect()
 }

@@ -6,6 +6,7 @@
 
 mod crash;
 mod disk;
+mod drawings;
 mod picture;
 mod quay;
 mod reference;

@@ -11,7 +11,7 @@ use gapwright::gui::{
 
 /// Paints the same page in both themes and compares each with its accepted picture.
 #[track_caller]
-fn check(name: &str, size: [f32; 2], mut page: impl FnMut(&mut Ui)) {
+pub(crate) fn check(name: &str, size: [f32; 2], mut page: impl FnMut(&mut Ui)) {
     let mut results = SnapshotResults::new();
     for (theme, suffix) in [(Theme::Light, "light"), (Theme::Dark, "dark")] {
         let mut harness = picture::builder(size, theme).build_ui(|ui| {
@@ -50,7 +50,7 @@ fn marks_read_at_every_size() {
     });
 }
 
-const BANDS: widgets::Bands =
+pub(crate) const BANDS: widgets::Bands =
     widgets::Bands { set: [0.30, 0.50], working: [0.20, 1.25], stop: [0.10, 1.60] };
 
 #[test]
@@ -61,6 +61,7 @@ fn the_sheet_of_the_hand() {
     });
 }
 
+#[expect(clippy::too_many_lines, reason = "one page, read from top to bottom")]
 fn entry_sheet(ui: &mut Ui) {
     widgets::heading(ui, "P3", "Primary blades, third from pivot");
     ui.horizontal(|ui| {
@@ -162,6 +163,7 @@ fn whole_frame(ui: &mut Ui) {
     frame(&mut ui.new_child(egui::UiBuilder::new().max_rect(whole)));
 }
 
+#[expect(clippy::too_many_lines, reason = "one page, read from top to bottom")]
 fn frame(ui: &mut Ui) {
     let t = theme::tokens(ui);
     let whole = ui.max_rect();

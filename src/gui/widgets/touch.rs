@@ -2,6 +2,8 @@
 //!
 //! Knows responses. Refuses to paint anything but the focus ring.
 
+#![expect(clippy::fn_params_excessive_bools, reason = "chosen or not is what egui asks for")]
+
 use crate::gui::theme;
 use egui::{Id, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo, accesskit::Role, vec2};
 

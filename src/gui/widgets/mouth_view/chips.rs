@@ -1,0 +1,265 @@
+//! The stations on their leader lines: what is read and what is tapped.
+//!
+//! Knows how chips share a row without ever overlapping. Refuses to know what the values mean.
+
+#![expect(clippy::fn_params_excessive_bools, reason = "a chip is the chosen one or is not")]
+
+use crate::gui::{
+    fonts,
+    marks::VerdictMark,
+    paint,
+    theme::{self, Tokens},
+    widgets::{
+        mouth_view::{Along, Face, MouthStation, MouthView, along, plan::Plan},
+        spread::spread,
+        touch::{self, Spoken},
+    },
+};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
+
+const GAP: f32 = 4.0;
+/// A chip that shows its value on one line.
+const WIDE: [f32; 2] = [82.0, 46.0];
+/// A chip that breaks its value over two lines.
+const SLIM: [f32; 2] = [48.0, 60.0];
+
+/// Where every chip goes.
+pub(super) struct Layout {
+    pub(super) chips: Vec<Rect>,
+    /// What is left for the steel.
+    pub(super) steel: Rect,
+    slim: bool,
+}
+
+impl Layout {
+    pub(super) fn of(view: &MouthView<'_>, along: Along, room: Rect) -> Self {
+        let row = |face: Face| -> Vec<usize> {
+            (0..view.stations.len())
+                .filter(|index| view.stations.get(*index).is_some_and(|s| s.face == face))
+                .collect()
+        };
+        let (top, bottom, front) = (row(Face::Cutting), row(Face::Guide), row(Face::Front));
+        // The front chips need the right edge; the rows must not run under them.
+        let right = room.right();
+        let left = along.pivot_x + 24.0;
+        let most = top.len().max(bottom.len()).max(1) as f32;
+        let each = (right - left + GAP) / most - GAP;
+        let slim = each < 68.0 || room.width() < along::NARROW;
+        let [full, height] = if slim { SLIM } else { WIDE };
+        let width = full.min(each).max(theme::TOUCH);
+
+        let mut chips = vec![Rect::NOTHING; view.stations.len()];
+        let mut set = |index: usize, rect: Rect| {
+            if let Some(chip) = chips.get_mut(index) {
+                *chip = rect;
+            }
+        };
+        let wanted = |row: &[usize]| -> Vec<f32> {
+            let at = |index: &usize| view.stations.get(*index).map(|s| along.x(s.from_pivot));
+            row.iter().filter_map(at).collect()
+        };
+        for (row, y) in [(&top, room.top()), (&bottom, room.bottom() - height)] {
+            // A little narrower, if that lets every chip stand over its station.
+            let wanted = wanted(row);
+            let pitch = wanted.iter().zip(wanted.iter().skip(1)).map(|(a, b)| b - a);
+            let closest = pitch.fold(f32::INFINITY, f32::min) - GAP;
+            let width = if slim { width } else { width.min(closest.max(76.0)) };
+            let bounds = [left + width / 2.0, right - width / 2.0];
+            for (index, x) in row.iter().zip(spread(&wanted, width + GAP, bounds)) {
+                let middle = pos2(x, y + height / 2.0);
+                set(*index, Rect::from_center_size(middle, vec2(width, height)));
+            }
+        }
+        let above = if top.is_empty() { 20.0 } else { height + 20.0 };
+        let below = if bottom.is_empty() { 20.0 } else { height + 20.0 };
+        let steel = Rect::from_min_max(
+            pos2(room.left(), room.top() + above),
+            pos2(room.right(), room.bottom() - below),
+        );
+        let slot = if slim { SLIM } else { [76.0, 46.0] };
+        let across = |index: &usize| {
+            let share = view.stations.get(*index).and_then(|s| s.across).unwrap_or(0.0);
+            steel.center().y + (view.jaw.mouth / 2.0 - share) * along.per_mm
+        };
+        // From the top down, so that leaders never cross.
+        let mut front = front;
+        front.sort_by(|a, b| across(a).total_cmp(&across(b)));
+        let wanted: Vec<f32> = front.iter().map(across).collect();
+        let bounds = [steel.top() + slot[1] / 2.0, steel.bottom() - slot[1] / 2.0];
+        for (index, y) in front.iter().zip(spread(&wanted, slot[1] + 8.0, bounds)) {
+            let middle = pos2(right - slot[0] / 2.0, y);
+            set(*index, Rect::from_center_size(middle, slot.into()));
+        }
+        Self { chips, steel, slim }
+    }
+}
+
+/// The tint from the current chip down into the steel.
+pub(super) fn column(ui: &Ui, view: &MouthView<'_>, layout: &Layout, current: usize) {
+    let Some((chip, station)) = layout.chips.get(current).zip(view.stations.get(current)) else {
+        return;
+    };
+    let tint = theme::tokens(ui).accent_tint;
+    match station.face {
+        Face::Cutting | Face::Moving => {
+            let y = chip.bottom()..=layout.steel.top() + 8.0;
+            ui.painter().rect_filled(Rect::from_x_y_ranges(chip.x_range(), y), 0.0, tint);
+        }
+        Face::Guide => {
+            let y = layout.steel.bottom() - 8.0..=chip.top();
+            ui.painter().rect_filled(Rect::from_x_y_ranges(chip.x_range(), y), 0.0, tint);
+        }
+        Face::Front => {}
+    }
+}
+
+/// Leaders from chips to gaps.
+pub(super) fn leaders(
+    painter: &Painter,
+    t: &Tokens,
+    view: &MouthView<'_>,
+    plan: &Plan<'_>,
+    layout: &Layout,
+) {
+    let each = view.stations.iter().zip(&plan.dots).zip(&layout.chips).enumerate();
+    for (index, ((station, dot), chip)) in each {
+        let here = view.current == Some(index);
+        let stroke = if here { Stroke::new(2.0, t.accent) } else { Stroke::new(1.0, t.ink2) };
+        let path = match station.face {
+            Face::Front => {
+                let knee = chip.left() - 12.0;
+                vec![pos2(chip.left(), chip.center().y), pos2(knee, dot.y), *dot]
+            }
+            Face::Guide => {
+                vec![chip.center_top(), pos2(dot.x, plan.outer.bottom() + 7.0), *dot]
+            }
+            Face::Cutting | Face::Moving => {
+                vec![chip.center_bottom(), pos2(dot.x, plan.outer.top() - 7.0), *dot]
+            }
+        };
+        painter.line(path, stroke);
+    }
+}
+
+/// The dots at the ends of the leaders, over everything else on the steel.
+pub(super) fn dots(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>) {
+    for (index, (station, dot)) in view.stations.iter().zip(&plan.dots).enumerate() {
+        mark_gap(painter, t, station, *dot, view.current == Some(index));
+    }
+}
+
+fn mark_gap(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, dot: Pos2, here: bool) {
+    if here {
+        let stroke = Stroke::new(3.0, t.accent);
+        painter.circle_filled(dot, 4.6, t.accent);
+        painter.circle_stroke(dot, 13.0, stroke);
+        for side in [-1.0, 1.0] {
+            painter
+                .line_segment([dot + vec2(side * 13.0, 0.0), dot + vec2(side * 21.0, 0.0)], stroke);
+        }
+        return;
+    }
+    if station.mark == VerdictMark::NotMeasured {
+        painter.circle(dot, 4.0, t.paper, Stroke::new(1.6, t.ink2));
+        return;
+    }
+    let colour = if station.mark.is_watch() { station.mark.colour(t) } else { t.ink };
+    painter.circle(dot, 4.2, colour, Stroke::new(1.2, t.paper));
+    if station.mark.is_stop() {
+        painter.circle_stroke(dot, 9.0, Stroke::new(2.0, colour));
+    }
+}
+
+/// Paints the chips and returns the index of the one that was tapped.
+pub(super) fn show(ui: &Ui, view: &MouthView<'_>, layout: &Layout) -> Option<usize> {
+    let mut tapped = None;
+    for (index, (station, rect)) in view.stations.iter().zip(&layout.chips).enumerate() {
+        let id = ui.make_persistent_id(("station", station.name));
+        let chosen = view.current == Some(index);
+        let spoken = Spoken::one_of(station.label, chosen).with(station.detail);
+        let response = touch::tap(ui, *rect, id, &spoken);
+        ui.ctx().accesskit_node_builder(id, |node| {
+            node.set_position_in_set(index + 1);
+            node.set_size_of_set(view.stations.len());
+        });
+        let t = theme::tokens(ui);
+        let (fill, stroke) = look(t, station, chosen);
+        let stroke = if response.is_pointer_button_down_on() {
+            Stroke::new(theme::CHOSEN, t.accent)
+        } else if response.hovered() && stroke.width < 1.5 {
+            Stroke::new(1.5, t.ink2)
+        } else {
+            stroke
+        };
+        if station.mark == VerdictMark::NotMeasured && !chosen {
+            ui.painter().rect_filled(*rect, theme::RADIUS, fill);
+            paint::dashed_rect(ui.painter(), rect.shrink(0.5), stroke);
+        } else {
+            let around = if chosen { rect.expand(2.0) } else { *rect };
+            ui.painter().rect(around, theme::RADIUS, fill, stroke, StrokeKind::Inside);
+        }
+        print(ui.painter(), t, station, *rect, layout.slim);
+        touch::focus_ring(ui, &response, *rect, 4.0);
+        if response.clicked() {
+            tapped = Some(index);
+        }
+    }
+    tapped
+}
+
+fn look(t: &Tokens, station: &MouthStation<'_>, chosen: bool) -> (Color32, Stroke) {
+    match station.mark {
+        _ if chosen => (t.field, Stroke::new(3.0, t.accent)),
+        VerdictMark::NotMeasured => (t.paper, Stroke::new(1.0, t.edge)),
+        mark if mark.is_watch() => (t.field, Stroke::new(2.0, mark.colour(t))),
+        _ => (t.field, Stroke::new(1.0, t.edge)),
+    }
+}
+
+fn print(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, rect: Rect, slim: bool) {
+    let pad = if slim { 5.0 } else { 9.0 };
+    let at = rect.left_top() + vec2(pad, 14.0);
+    let name = if slim { theme::chip_bold() } else { theme::section() };
+    painter.text(at, Align2::LEFT_CENTER, station.name, name, t.ink);
+    let mark = rect.right_top() + vec2(-pad - 6.0, 14.0);
+    station.mark.paint(painter, mark, if slim { 12.0 } else { 15.0 }, t);
+    let ink = if station.mark == VerdictMark::NotMeasured { t.ink3 } else { t.ink };
+    let room = rect.width() - 6.0;
+    if slim {
+        let font = theme::caption();
+        for (row, part) in two_lines(station.value).into_iter().enumerate() {
+            let part = paint::fitted(painter, part, font.clone(), ink, room);
+            let at = rect.center_top() + vec2(0.0, 32.0 + 15.0 * row as f32);
+            paint::place(painter, at, Align2::CENTER_CENTER, part);
+        }
+        return;
+    }
+    let size = |size| FontId::new(size, fonts::regular());
+    let full = painter.layout_no_wrap(station.value.to_owned(), size(13.0), ink);
+    let value = if full.size().x <= room {
+        full
+    } else {
+        paint::fitted(painter, station.value, size(11.5), ink, room)
+    };
+    paint::place(painter, rect.center_top() + vec2(0.0, 33.0), Align2::CENTER_CENTER, value);
+}
+
+/// Breaks a value after its dash, or at its first space.
+fn two_lines(value: &str) -> [&str; 2] {
+    let after_dash = value.find('–').map(|at| at + '–'.len_utf8());
+    let at = after_dash.or_else(|| value.find(' ')).unwrap_or(value.len());
+    let (first, second) = value.split_at(at);
+    [first, second.trim_start()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_break_where_a_person_would_break_them() {
+        assert_eq!(two_lines("0.57–0.62"), ["0.57–", "0.62"]);
+        assert_eq!(two_lines("not yet"), ["not", "yet"]);
+        assert_eq!(two_lines("0.60"), ["0.60", ""]);
+    }
+}

@@ -1,0 +1,218 @@
+//! The jaw from above, pivot left, tip right, with every station on a leader line.
+//!
+//! Knows plain geometry in millimetres and ready-made words. Refuses to know limits and verdict
+//! rules. Lengths along the jaw are to scale; gaps are drawn larger by a factor that the drawing
+//! states, because a true gap would be thinner than its outline.
+//!
+//! - [`along`]: the scale along the jaw, shared with the gap ribbon below;
+//! - [`plan`]: millimetres to points on screen;
+//! - [`steel`]: the drawing itself;
+//! - [`chips`]: the stations, which are what can be tapped.
+
+mod along;
+mod chips;
+mod plan;
+mod steel;
+
+pub use along::Along;
+
+use crate::gui::{
+    marks::VerdictMark,
+    paint, theme,
+    widgets::{mouth_view::plan::Plan, touch},
+};
+use egui::{Align2, FontId, Rect, Sense, Ui, pos2, vec2};
+
+/// On which face a part or a station lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Face {
+    /// On the upper jaw.
+    Moving,
+    /// On the cheek the steel is cut against, drawn on top.
+    Cutting,
+    /// On the cheek that keeps the upper jaw from leaning away, drawn at the bottom.
+    Guide,
+    /// Across the tip.
+    Front,
+}
+
+/// The lower jaw in mm.
+#[derive(Clone, Copy, Debug)]
+pub struct Jaw {
+    /// From the pivot to the outside of the tip.
+    pub reach: f32,
+    /// Clear width between the cheeks.
+    pub mouth: f32,
+    /// Thickness of each cheek.
+    pub cheek: f32,
+    /// Width of the upper jaw's body.
+    pub upper: f32,
+    /// Diameter of the pivot pin.
+    pub pivot: f32,
+}
+
+/// A blade, tip or pad, in mm from the pivot.
+#[derive(Clone, Debug)]
+pub struct JawPart<'a> {
+    /// Where it sits.
+    pub face: Face,
+    /// Its name as written on it, such as "Upper primary blade".
+    pub name: &'a str,
+    /// Its near end.
+    pub near: f32,
+    /// Its far end.
+    pub far: f32,
+    /// From seat to face.
+    pub depth: f32,
+    /// Where its bolts stand.
+    pub bolts: Vec<f32>,
+}
+
+/// A station on the drawing.
+#[derive(Clone, Copy, Debug)]
+pub struct MouthStation<'a> {
+    /// Its name, such as `P3`.
+    pub name: &'a str,
+    /// The fixed face it is measured at; never [`Face::Moving`].
+    pub face: Face,
+    /// From the pivot in mm.
+    pub from_pivot: f32,
+    /// From the guide cheek in mm, for stations of a cross line.
+    pub across: Option<f32>,
+    /// The gap to draw in mm: measured, or the last one known.
+    pub gap: f32,
+    /// What its chip shows, such as "0.57–0.62" or "not yet".
+    pub value: &'a str,
+    /// Where its reading lies.
+    pub mark: VerdictMark,
+    /// What a screen reader calls it, such as "P3, primary blades, third from pivot".
+    pub label: &'a str,
+    /// What a screen reader says then, such as "between 0.57 and 0.62, working".
+    pub detail: &'a str,
+}
+
+/// A sentence that must be seen, in the free space of the mouth.
+#[derive(Clone, Copy, Debug)]
+pub struct Warning<'a> {
+    /// Its mark and colour.
+    pub mark: VerdictMark,
+    /// Such as "G2 is under the stop limit 0.20".
+    pub headline: &'a str,
+    /// Such as "Do not cut until the guide blade is shimmed."
+    pub text: &'a str,
+}
+
+/// The words on the drawing that do not belong to a part.
+#[derive(Clone, Copy, Debug)]
+pub struct MouthWords<'a> {
+    /// The title of the panel.
+    pub title: &'a str,
+    /// The note beside it; `{}` stands for the factor by which gaps are drawn larger.
+    pub note: &'a str,
+    /// At the pivot.
+    pub pivot: &'a str,
+    /// On the cutting cheek.
+    pub cutting: &'a str,
+    /// On the guide cheek.
+    pub guide: &'a str,
+    /// On the upper jaw.
+    pub upper: &'a str,
+}
+
+/// The drawing with its stations.
+#[derive(Clone, Copy, Debug)]
+pub struct MouthView<'a> {
+    /// The lower jaw.
+    pub jaw: Jaw,
+    /// Blades, tip, guide blade, pads, front blade.
+    pub parts: &'a [JawPart<'a>],
+    /// Stations in walking order.
+    pub stations: &'a [MouthStation<'a>],
+    /// The index of the station that is being measured.
+    pub current: Option<usize>,
+    /// Words.
+    pub words: MouthWords<'a>,
+    /// Marks and their words, right of the title.
+    pub legend: &'a [(VerdictMark, &'a str)],
+    /// A sentence that must be seen.
+    pub warning: Option<Warning<'a>>,
+}
+
+/// The title row.
+const HEAD: f32 = 28.0;
+
+impl MouthView<'_> {
+    /// Paints into the width at hand and `height`; returns the index of the station that was tapped.
+    ///
+    /// `along` comes from [`Along::fit`] for the same width; hand the same one to the gap ribbon.
+    pub fn show(&self, ui: &mut Ui, along: Along, height: f32) -> Option<usize> {
+        let t = theme::tokens(ui);
+        let (rect, ground) =
+            ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::CLICK);
+        ground.widget_info(|| {
+            egui::WidgetInfo::labeled(egui::accesskit::Role::Group, true, self.words.title)
+        });
+        let layout = chips::Layout::of(self, along, rect.with_min_y(rect.top() + HEAD));
+        let plan = Plan::new(self, along, layout.steel);
+        self.head(ui, rect, &plan);
+
+        if let Some(current) = self.current {
+            chips::column(ui, self, &layout, current);
+        }
+        let painter = ui.painter_at(rect);
+        steel::paint(&painter, t, self, &plan);
+        chips::leaders(&painter, t, self, &plan, &layout);
+        if let Some(current) = self.current.and_then(|index| plan.dots.get(index)) {
+            // The line that joins the station to its column in the ribbon below.
+            let from = *current + vec2(0.0, 15.0);
+            let stroke = egui::Stroke::new(1.4, t.accent);
+            paint::dashed(&painter, &[from, pos2(current.x, rect.bottom())], stroke, paint::DOTS);
+        }
+        steel::words(&painter, t, self, &plan);
+        chips::dots(&painter, t, self, &plan);
+        let tapped = chips::show(ui, self, &layout);
+        tapped.or_else(|| {
+            let at = ground.clicked().then(|| ground.interact_pointer_pos()).flatten()?;
+            plan.nearest_dot(at, theme::TOUCH / 2.0)
+        })
+    }
+
+    fn head(&self, ui: &Ui, rect: Rect, plan: &Plan<'_>) {
+        let t = theme::tokens(ui);
+        let painter = ui.painter_at(rect);
+        let middle = rect.top() + 10.0;
+        let title = (theme::panel_title(), t.ink);
+        let title = painter.text(
+            pos2(rect.left(), middle),
+            Align2::LEFT_CENTER,
+            self.words.title,
+            title.0,
+            title.1,
+        );
+        let note = self.words.note.replace("{}", &plan.factor.to_string());
+        let font = FontId::new(12.0, crate::gui::fonts::regular());
+        let note = paint::fitted(
+            &painter,
+            note,
+            font.clone(),
+            t.ink3,
+            rect.right() - title.right() - 16.0,
+        );
+        let at = pos2(title.right() + 16.0, middle + 1.0);
+        let note = paint::place(&painter, at, Align2::LEFT_CENTER, note);
+        touch::say(ui, title.union(note), "mouth title", self.words.title);
+
+        // Marks from the right, as long as they do not touch the note.
+        let mut right = rect.right();
+        for (mark, word) in self.legend.iter().rev() {
+            let word = painter.layout_no_wrap((*word).to_owned(), font.clone(), t.ink2);
+            let left = right - word.size().x - 22.0;
+            if left < note.right() + 18.0 {
+                break;
+            }
+            mark.paint(&painter, pos2(left + 7.0, middle), 15.0, t);
+            paint::place(&painter, pos2(left + 20.0, middle), Align2::LEFT_CENTER, word);
+            right = left - 16.0;
+        }
+    }
+}

@@ -6,6 +6,7 @@ use crate::{
     brief::{Numbers, decision::tell_line, plain, words},
     domain::{
         decide::{Job, LineDecision, MachineDecision, NewPack, StationState},
+        gauge::Bracket,
         log::BoltSpan,
         machine::{BladeId, Shear},
         quantity::Length,
@@ -110,10 +111,10 @@ fn station(state: &StationState) -> Value {
     json!({
         "station": state.station.to_string(),
         "go_mm": felt.map(|it| it.go().mm()),
-        "no_go_mm": felt.and_then(|it| it.no_go()).map(Length::mm),
+        "no_go_mm": felt.and_then(Bracket::no_go).map(Length::mm),
         "cold_go_mm": cold.map(|it| it.go().mm()),
-        "cold_no_go_mm": cold.and_then(|it| it.no_go()).map(Length::mm),
-        "cold_gap_mm": cold.and_then(|it| it.middle()).map(Length::mm),
+        "cold_no_go_mm": cold.and_then(Bracket::no_go).map(Length::mm),
+        "cold_gap_mm": cold.and_then(Bracket::middle).map(Length::mm),
         "u_mm": state.cold.as_ref().and_then(|cold| cold.u_mm),
         "hot_gap_mm": state.hot_mm,
         "verdict": state.verdict.map(|verdict| verdict_key(verdict.kind())),

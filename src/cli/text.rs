@@ -11,14 +11,13 @@ use crate::{
     },
 };
 use chrono::{DateTime, Utc};
-use std::{fmt::Write as _, path::Path};
+use std::path::Path;
 
 /// All machines, most urgent first, with every line and its reasons.
 pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -> String {
     let mut out = String::new();
     let decisions: Vec<MachineDecision> =
         yard.machines.iter().map(|machine| decide_machine(machine, &yard.settings)).collect();
-    // Writing to a string cannot fail; the results are dropped in `put`.
     put(&mut out, format_args!("{} · {}", yard.settings.name, root.display()));
     if yard.machines.is_empty() {
         put(&mut out, format_args!("No machine yet: add a folder under shears/."));
@@ -129,6 +128,6 @@ const fn limit_name(which: Which) -> &'static str {
 }
 
 fn put(out: &mut String, line: std::fmt::Arguments<'_>) {
-    // Writing to a string cannot fail.
-    drop(writeln!(out, "{line}"));
+    out.push_str(&line.to_string());
+    out.push('\n');
 }

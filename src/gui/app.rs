@@ -101,7 +101,7 @@ impl App {
             }
             Err(err) => {
                 let notice = effects::damaged_files(&[err.into_issue()]);
-                for notice in notice {
+                if let Some(notice) = notice {
                     self.bench.apply(Command::Tell(notice), now);
                 }
             }

@@ -6,7 +6,7 @@
 
 mod cpu_time;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, Offset as _, Utc};
 use cpu_time::CpuTime;
 use criterion::{Criterion, criterion_group, criterion_main};
 use egui::{Context, RawInput, Rect, Theme, pos2, vec2};
@@ -38,7 +38,7 @@ fn frames(criterion: &mut Criterion<CpuTime>) {
 fn app(ctx: &Context) -> App {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions");
     let opened = store::open(&root).expect("the sample yard opens");
-    let mut app = App::new(opened, root, clock, 0);
+    let mut app = App::new(opened, root, clock, chrono::Utc.fix(), 0);
     app.act(ctx, Command::TapLeaf(Length::from_um(300)));
     app
 }

@@ -5,6 +5,7 @@
 #![cfg(test)]
 
 mod crash;
+mod decisions;
 mod disk;
 mod drawings;
 mod picture;

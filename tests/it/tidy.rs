@@ -27,11 +27,15 @@ const ROOMS: &[Room] = &[
         rooms: &["domain", "store"],
         crates: &["chrono", "ron", "serde", "tempfile", "thiserror"],
     },
-    Room { name: "sample", rooms: &["domain", "sample"], crates: &["chrono", "rand", "rand_pcg"] },
+    Room {
+        name: "sample",
+        rooms: &["domain", "sample"],
+        crates: &["chrono", "include_dir", "rand", "rand_pcg"],
+    },
     Room {
         name: "cli",
         rooms: &["brief", "cli", "domain", "sample", "store", "workbench"],
-        crates: &["anyhow", "chrono", "clap", "directories", "include_dir", "serde", "serde_json"],
+        crates: &["anyhow", "chrono", "clap", "directories", "serde_json", "thiserror"],
     },
     Room {
         name: "gui",
@@ -46,6 +50,7 @@ const ROOMS: &[Room] = &[
             "egui_plot",
             "include_dir",
             "rfd",
+            "thiserror",
         ],
     },
 ];

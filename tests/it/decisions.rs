@@ -1,0 +1,252 @@
+//! From facts in the log to an action with its reasons: each of the five, and what stands between.
+
+use chrono::TimeDelta;
+use gapwright::{
+    domain::{
+        decide::{Action, Due, Job, LineDecision, Reason, decide, due},
+        gauge::Bracket,
+        log::{Finding, FindingKind, Reading, Session, SessionId, Work},
+        machine::{BladeId, LineId, StationId},
+        quantity::{Hours, Length},
+        shims::Shortfall,
+        verdict::Way,
+        yard::{Machine, Settings, Yard},
+    },
+    store,
+};
+use std::path::Path;
+
+fn um(um: i64) -> Length {
+    Length::from_um(um)
+}
+
+fn station(text: &str) -> StationId {
+    text.parse().unwrap()
+}
+
+/// The well-kept machine of the sample yard, and a next visit to it eight hours later.
+struct Visit {
+    settings: Settings,
+    machine: Machine,
+    next: Session,
+}
+
+impl Visit {
+    fn new() -> Self {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions");
+        let Yard { settings, machines } = store::open(&folder).unwrap().yard;
+        let machine = machines.into_iter().find(|it| it.shear.id.as_str() == "dunlin").unwrap();
+        let last = machine.history.last_measured().unwrap().clone();
+        let taken = machine.history.last().unwrap().taken + TimeDelta::hours(9);
+        let next = Session {
+            id: SessionId::new(taken, 1),
+            taken,
+            meter: last.meter + Hours::from_whole(8),
+            findings: vec![],
+            work: vec![],
+            ..last
+        };
+        Self { settings, machine, next }
+    }
+
+    fn reading(mut self, at: &str, go: i64, no_go: i64) -> Self {
+        let bracket = Bracket::new(um(go), Some(um(no_go))).unwrap();
+        self.next.readings.retain(|reading| reading.station != station(at));
+        self.next.readings.push(Reading { station: station(at), bracket, blade_temp: None });
+        self
+    }
+
+    fn line(mut self, line: &str, gaps: &[(i64, i64)]) -> Self {
+        for (number, (go, no_go)) in gaps.iter().enumerate() {
+            self = self.reading(&format!("{line}{}", number + 1), *go, *no_go);
+        }
+        self
+    }
+
+    fn finding(mut self, kind: FindingKind, at: Option<&str>) -> Self {
+        let at = at.map(station);
+        self.next.findings.push(Finding {
+            kind,
+            line: at.map(|it| it.line),
+            station: at.map(|it| it.number),
+            size: None,
+            note: String::new(),
+        });
+        self
+    }
+
+    fn work(mut self, work: Work) -> Self {
+        self.next.work.push(work);
+        self
+    }
+
+    /// Signs this visit and opens the next, an hour later by clock and meter.
+    fn then(mut self) -> Self {
+        self.machine.add(self.next.clone());
+        self.next.taken += TimeDelta::hours(1);
+        self.next.id = SessionId::new(self.next.taken, 1);
+        self.next.meter = self.next.meter + Hours::from_whole(1);
+        self.next.findings.clear();
+        self.next.work.clear();
+        self
+    }
+
+    fn decide(mut self, line: LineId) -> LineDecision {
+        self.machine.add(self.next);
+        decide(&self.machine, &self.settings).line(line).unwrap().clone()
+    }
+
+    fn blade(&self, line: LineId) -> BladeId {
+        self.machine.shear.line(line).unwrap().fixed.clone()
+    }
+}
+
+#[test]
+fn gaps_in_their_limits_are_left_alone() {
+    let decision = Visit::new().decide(LineId::S);
+    assert_eq!((decision.action, decision.job), (Action::Leave, Job::Nothing));
+    assert!(matches!(decision.reasons.as_slice(), [Reason::Within { .. }]));
+}
+
+#[test]
+fn a_gap_over_the_working_limit_is_shimmed_into_the_set_range() {
+    let wide = [(1_100, 1_150), (1_150, 1_200), (1_200, 1_250), (1_260, 1_300)];
+    let decision = Visit::new().line("S", &wide).decide(LineId::S);
+    assert_eq!(decision.action, Action::Shim);
+    let Job::ChangePack { plan, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert!(!plan.put_in.is_empty());
+    let set = Visit::new().machine.shear.line(LineId::S).unwrap().limits.set();
+    for state in &decision.stations {
+        assert!(set.holds(state.after.unwrap()), "{state:?}");
+    }
+}
+
+#[test]
+fn a_limit_inside_the_reading_is_acted_on_at_its_worse_end_and_said_so() {
+    let decision = Visit::new().reading("S4", 1_200, 1_300).decide(LineId::S);
+    let open = decision.reasons.iter().find_map(|reason| match reason {
+        Reason::BeyondWorking { sure, way: Way::Wide, .. } => Some(*sure),
+        _ => None,
+    });
+    assert_eq!(open, Some(false));
+}
+
+#[test]
+fn a_chipped_edge_is_turned_away_and_its_pack_goes_back_to_base() {
+    let visit = Visit::new();
+    let blade = visit.blade(LineId::P);
+    let base = vec![um(250)];
+    let edge = visit.machine.history.blades[&blade].edge;
+    let visit = visit
+        .work(Work::Turned { blade: blade.clone(), edge: edge + 1, pack: base })
+        .then()
+        .line("P", &[(400, 450); 4])
+        .work(Work::Shims {
+            blade: blade.clone(),
+            bolts: None,
+            put_in: vec![um(100), um(50)],
+            take_out: vec![],
+        })
+        .then()
+        .finding(FindingKind::ChippedEdge, Some("P2"));
+    let decision = visit.decide(LineId::P);
+    assert_eq!(decision.action, Action::Rotate);
+    let Job::Turn { pack, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert_eq!(pack.take_out, [um(100), um(50)]);
+    assert_eq!((pack.pack.as_slice(), pack.base_known), ([um(250)].as_slice(), true));
+    assert!(decision.stations.iter().all(|state| state.after.is_none()), "measure first");
+}
+
+#[test]
+fn a_base_pack_that_was_too_tight_is_not_gone_back_to() {
+    let visit = Visit::new();
+    let blade = visit.blade(LineId::P);
+    let edge = visit.machine.history.blades[&blade].edge;
+    let min = visit.machine.shear.line(LineId::P).unwrap().limits.working().min;
+    let under = min.nm() / 1_000 - 60;
+    let decision = visit
+        .work(Work::Turned { blade, edge: edge + 1, pack: vec![um(500)] })
+        .then()
+        .line("P", &[(under, under + 50); 4])
+        .then()
+        .line("P", &[(600, 650); 4])
+        .finding(FindingKind::ChippedEdge, Some("P2"))
+        .decide(LineId::P);
+    let Job::Turn { pack, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert_eq!((pack.pack.as_slice(), pack.base_known), ([].as_slice(), false));
+    assert_eq!(pack.take_out, [um(500)], "every shim comes out");
+}
+
+#[test]
+fn with_no_fresh_edge_left_a_dull_blade_is_replaced() {
+    let visit = Visit::new();
+    let line = visit.machine.shear.line(LineId::P).unwrap().clone();
+    let mut visit = visit;
+    for blade in [line.fixed, line.moving] {
+        for edge in [2, 3, 4, 1] {
+            let work = Work::Turned { blade: blade.clone(), edge, pack: vec![] };
+            visit = visit.work(work).then();
+        }
+    }
+    let decision = visit.finding(FindingKind::ChippedEdge, Some("P1")).decide(LineId::P);
+    assert_eq!(decision.action, Action::Replace);
+    assert!(matches!(decision.job, Job::Fit { .. }));
+    assert!(decision.reasons.iter().any(|it| matches!(it, Reason::NoFreshEdge { .. })));
+}
+
+#[test]
+fn cracks_a_stop_limit_and_clashing_pads_stop_the_machine() {
+    let cracked = Visit::new().finding(FindingKind::SurfaceCracks, Some("G1")).decide(LineId::G);
+    assert_eq!(cracked.action, Action::Stop);
+    assert!(matches!(cracked.job, Job::Fit { .. }));
+
+    let tight = Visit::new().reading("G2", 100, 150).decide(LineId::G);
+    assert_eq!(tight.action, Action::Stop);
+    assert!(matches!(tight.reasons.first(), Some(Reason::BeyondStop { way: Way::Tight, .. })));
+
+    let loose = Visit::new().reading("J1", 900, 950).decide(LineId::J);
+    assert_eq!(loose.action, Action::Stop);
+    assert!(loose.reasons.iter().any(|it| matches!(it, Reason::SidePlay { .. })));
+}
+
+#[test]
+fn a_gap_moved_since_it_was_measured_is_measured_again_before_anything_else() {
+    let visit = Visit::new();
+    let blade = visit.blade(LineId::S);
+    let decision = visit
+        .line("S", &[(1_300, 1_350); 4])
+        .work(Work::Shims { blade, bolts: None, put_in: vec![um(500)], take_out: vec![] })
+        .decide(LineId::S);
+    assert_eq!((decision.action, decision.job), (Action::Leave, Job::Measure));
+    assert_eq!(decision.reasons.first(), Some(&Reason::Stale));
+}
+
+#[test]
+fn work_at_the_pads_makes_every_recipe_behind_it_provisional() {
+    let visit = Visit::new().reading("J1", 900, 950).line("S", &[(1_300, 1_350); 4]);
+    assert!(visit.decide(LineId::S).provisional);
+}
+
+#[test]
+fn an_empty_shelf_is_said_with_what_to_order() {
+    let mut visit = Visit::new().line("S", &[(1_300, 1_350); 4]);
+    visit.settings.shelf.clear();
+    let decision = visit.decide(LineId::S);
+    let Job::OrderShims { wanted, .. } = decision.job else { panic!("{:?}", decision.job) };
+    assert!(um(700) < wanted && wanted < um(1_100), "{wanted:?}");
+    let named = |reason: &Reason| {
+        matches!(reason, Reason::CannotShim { why: Shortfall::ShelfCannot { .. }, .. })
+    };
+    assert!(decision.reasons.iter().any(named));
+}
+
+#[test]
+fn a_jam_in_mid_shift_makes_the_machine_due_at_once() {
+    let mut visit = Visit::new();
+    let now = visit.next.taken;
+    let look = visit.settings.intervals.look;
+    assert!(matches!(due(&visit.machine.history, look, now), Due::Overdue { .. }));
+    visit.next.readings.clear();
+    let jam = visit.finding(FindingKind::Jam, None).then();
+    assert_eq!(due(&jam.machine.history, look, jam.next.taken), Due::AtOnce);
+}

@@ -81,7 +81,7 @@ fn stations() -> Vec<MouthStation<'static>> {
     ]
 }
 
-fn drawings(ui: &mut Ui, mouth_height: f32) -> Option<usize> {
+pub(crate) fn drawings(ui: &mut Ui, mouth_height: f32) -> Option<usize> {
     let whole = ui.ctx().content_rect().shrink(16.0);
     let mut ui = ui.new_child(UiBuilder::new().max_rect(whole));
     let (parts, stations) = (parts(), stations());

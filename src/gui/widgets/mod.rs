@@ -6,15 +6,20 @@
 //! reached with Tab, pressed with Space or Enter, and has a role, a name and a value for a screen
 //! reader.
 
+mod bolt_strip;
 mod bracket_strip;
 mod button;
 mod caution_tile;
 mod choice;
+mod edge_glyph;
 mod entry;
 mod gap_ribbon;
+mod hours_bar;
+mod job_row;
 mod leaf;
 mod limit_ruler;
 mod line_tabs;
+mod mini_ribbon;
 mod mouth_view;
 mod panel;
 mod progress;
@@ -22,6 +27,7 @@ mod rail;
 mod rich;
 mod seen_tile;
 mod segmented;
+mod shim_stack;
 mod sparkline;
 mod spread;
 mod stepper;
@@ -29,15 +35,20 @@ mod title_block;
 mod touch;
 mod verdict_box;
 
+pub use bolt_strip::{StripBolt, bolt_strip};
 pub use bracket_strip::BracketStrip;
 pub use button::Button;
 pub use caution_tile::CautionTile;
 pub use choice::big_choice;
+pub use edge_glyph::{EdgeGlyph, EdgeState, edge_legend};
 pub use entry::Entry;
 pub use gap_ribbon::{GapRibbon, RibbonLine, RibbonReading, RibbonWords};
+pub use hours_bar::{HoursBar, HoursScale};
+pub use job_row::{JobColumns, JobRow};
 pub use leaf::{Leaf, leaf_grid};
 pub use limit_ruler::{Bands, LimitRuler};
 pub use line_tabs::{LineTab, line_tabs};
+pub use mini_ribbon::{BeforeAfter, MiniRibbon};
 pub use mouth_view::{Along, Face, Jaw, JawPart, MouthStation, MouthView, MouthWords, Warning};
 pub use panel::{Panel, divider, heading, section};
 pub use progress::{ProgressGroup, ProgressStep};
@@ -45,6 +56,7 @@ pub use rail::{RailItem, WIDTH as RAIL_WIDTH, rail};
 pub use rich::{paragraph, rich_text};
 pub use seen_tile::{SeenTile, seen_grid};
 pub use segmented::{ChipState, segmented, toggle_chip};
+pub use shim_stack::{Shim, ShimFate, ShimStack, shim_change};
 pub use sparkline::Sparkline;
 pub use stepper::{Step, Stepper};
 pub use title_block::{TitleCell, title_block};

@@ -101,6 +101,14 @@ pub enum Command {
     ReportNow(FindingKind),
     /// Log work as done.
     RecordWork(Vec<Work>),
+    /// The hour meter was changed before this visit: the last reading of the old one, as typed, and
+    /// the first of the new one.
+    MeterWasChanged {
+        /// The old meter's last reading.
+        old: String,
+        /// The new meter's first reading.
+        new: String,
+    },
 
     /// Ask for another yard's folder.
     ChooseYardFolder,

@@ -93,6 +93,9 @@ impl Workbench {
             Command::Tell(notice) => self.notices.push(notice),
             Command::ReportNow(kind) => return self.report_now(kind, now),
             Command::RecordWork(work) => return self.record_work(work, now),
+            Command::MeterWasChanged { old, new } => {
+                return self.record_meter_change(&old, &new, now);
+            }
             Command::SignOff => return self.sign_off(now),
             Command::Signed(session) => self.signed(*session),
             Command::ChooseYardFolder => return vec![Effect::PickYardFolder],

@@ -1,10 +1,13 @@
 //! One-tap records without a walk along the stations: a jam in mid-shift, work done.
 
 use crate::{
-    domain::log::{Finding, FindingKind, Work},
+    domain::{
+        log::{Finding, FindingKind, Session, SignFault, Work},
+        quantity::Hours,
+    },
     workbench::{Effect, Workbench},
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
 impl Workbench {
     /// Logs something heard or seen in mid-shift; the machine is then due at once.
@@ -24,5 +27,46 @@ impl Workbench {
         let mut session = self.fresh_session(&machine, now);
         session.work = work;
         vec![Effect::Sign(Box::new(session))]
+    }
+
+    /// Logs that the meter was changed, just before the open visit, whose readings then count on the
+    /// new one. A number that cannot be read is named on the sign-off card, like the meter's own.
+    pub(crate) fn record_meter_change(
+        &mut self,
+        old: &str,
+        new: &str,
+        now: DateTime<Utc>,
+    ) -> Vec<Effect> {
+        self.revision += 1;
+        let Some(machine) = self.machine().cloned() else { return Vec::new() };
+        let last = machine.history.last().map_or(Hours::ZERO, Session::meter_after);
+        let id = machine.shear.id.clone();
+        let read = |text| Hours::parse(text).map_err(SignFault::Meter);
+        let change = read(old).and_then(|old| Ok((old, read(new)?))).and_then(|(old, new)| {
+            if old < last {
+                return Err(SignFault::MeterBackwards { typed: old, last });
+            }
+            Ok(Work::MeterChanged { old, new })
+        });
+        let visit = self.visits.get_mut(&id);
+        match change {
+            Err(fault) => {
+                if let Some(visit) = visit {
+                    visit.sign_fault = Some(fault);
+                }
+                Vec::new()
+            }
+            Ok(work) => {
+                let begun = visit.map_or(now, |visit| {
+                    visit.sign_fault = None;
+                    visit.session.taken
+                });
+                let mut session = self.fresh_session(&machine, now);
+                session.taken = begun - TimeDelta::seconds(1);
+                session.meter = last;
+                session.work.push(work);
+                vec![Effect::Sign(Box::new(session))]
+            }
+        }
     }
 }

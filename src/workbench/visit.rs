@@ -281,7 +281,7 @@ impl Workbench {
             self.waiting.push(draft);
             return;
         }
-        let last = machine.history.last().map(|session| session.meter);
+        let last = machine.history.last().map(Session::meter_after);
         let typed = Some(draft.meter) != last;
         let Some(mut visit) = Visit::new(machine, draft) else { return };
         if typed {
@@ -299,7 +299,7 @@ impl Workbench {
             id,
             shear: machine.shear.id.clone(),
             taken: now,
-            meter: machine.history.last().map_or(Hours::ZERO, |last| last.meter),
+            meter: machine.history.last().map_or(Hours::ZERO, Session::meter_after),
             by: self.initials.clone(),
             air_temp: None,
             jaw_temp: None,

@@ -3,7 +3,7 @@
 use crate::domain::{
     decide::{Action, Job, LineDecision, Spread, StationState, line, spread},
     gauge::LeafSet,
-    log::{History, SessionId},
+    log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, float},
     yard::{Machine, Settings, ShelfItem},
@@ -75,7 +75,7 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     MachineDecision {
         shear: shear.id.clone(),
         measured: last.map(|session| (session.id.clone(), session.taken)),
-        meter: history.last().map_or(Hours::ZERO, |session| session.meter),
+        meter: history.last().map_or(Hours::ZERO, Session::meter_after),
         next_look: last.map_or(Hours::ZERO, |session| session.meter + look),
         lines,
     }

@@ -5,194 +5,13 @@
 //! backwards by a change of meter.
 
 use crate::domain::{
-    gauge::Bracket,
-    log::{BoltSpan, Finding, Session, SessionId, Work},
-    machine::{Blade, BladeId, Line, LineId, Shear, StationId, Toward},
-    quantity::{Hours, Length, Temperature, Torque},
+    log::{
+        BladeState, BoltSpan, Cut, EffectOnLine, History, Observed, Seen, Session, SessionId, Work,
+    },
+    machine::{BladeId, Line, Shear, Toward},
+    quantity::{Hours, Length},
 };
-use chrono::{DateTime, Utc};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// One blade as it stands now.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BladeState {
-    /// The edge in use, counted from 1.
-    pub edge: u8,
-    /// Service hours when this edge came into use; `None` if it was there before the first session.
-    pub edge_since: Option<Hours>,
-    /// Edges that were in use before on this blade.
-    pub edges_used: BTreeSet<u8>,
-    /// Shims behind it, in the order they were put in.
-    pub pack: Vec<Length>,
-    /// The pack when a fresh edge was last set; `None` if nobody noted it.
-    pub base_pack: Option<Vec<Length>>,
-    /// The last torque, with the service hours it was put on.
-    pub tightened: Option<(Torque, Hours)>,
-    /// Service hours of the last work that loosened its bolts.
-    pub loosened: Option<Hours>,
-}
-
-/// A finding with when it was made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Seen {
-    /// What and where.
-    pub finding: Finding,
-    /// When.
-    pub taken: DateTime<Utc>,
-    /// Service hours.
-    pub at: Hours,
-    /// In which session.
-    pub session: SessionId,
-}
-
-/// One reading with everything a trend needs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Observed {
-    /// When.
-    pub taken: DateTime<Utc>,
-    /// Service hours.
-    pub at: Hours,
-    /// What the hour meter showed.
-    pub meter: Hours,
-    /// As felt, at the blades' temperature.
-    pub bracket: Bracket,
-    /// The blades' temperature.
-    pub blade_temp: Option<Temperature>,
-    /// The jaws' temperature.
-    pub jaw_temp: Option<Temperature>,
-    /// The air's temperature.
-    pub air_temp: Option<Temperature>,
-    /// In which session.
-    pub session: SessionId,
-}
-
-/// What work did to one line.
-#[derive(Clone, Debug, PartialEq)]
-pub enum EffectOnLine {
-    /// Shims: how much the pack grew, summed; negative when shims came out.
-    Shimmed {
-        /// The blade.
-        blade: BladeId,
-        /// Grown by.
-        by: Length,
-    },
-    /// A blade was turned.
-    Turned {
-        /// The blade.
-        blade: BladeId,
-        /// The edge now in use.
-        edge: u8,
-    },
-    /// A blade was replaced.
-    Replaced {
-        /// The blade.
-        blade: BladeId,
-    },
-    /// Work at the guide pads moved the whole upper jaw.
-    PadsMoved,
-}
-
-/// An intervention: where a line's history is cut into segments.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Cut {
-    /// Service hours.
-    pub at: Hours,
-    /// When.
-    pub taken: DateTime<Utc>,
-    /// What was done.
-    pub effect: EffectOnLine,
-    /// The session that records it; readings of this session lie before the cut.
-    pub session: SessionId,
-}
-
-/// A shear's past and present.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct History {
-    /// Sessions that count, oldest first.
-    pub sessions: Vec<Session>,
-    /// Service hours of each session, same order.
-    pub service: Vec<Hours>,
-    /// Readings of each station, oldest first.
-    pub readings: BTreeMap<StationId, Vec<Observed>>,
-    /// Interventions on each line, oldest first.
-    pub cuts: BTreeMap<LineId, Vec<Cut>>,
-    /// Every blade of the shear.
-    pub blades: BTreeMap<BladeId, BladeState>,
-    /// Findings, oldest first.
-    pub seen: Vec<Seen>,
-    /// When the machine was last greased, in service hours.
-    pub lubricated: Option<Hours>,
-    /// Sessions whose meter ran backwards without a change of meter being recorded.
-    pub backwards: Vec<SessionId>,
-}
-
-impl History {
-    /// The newest session with readings.
-    pub fn last_measured(&self) -> Option<&Session> {
-        self.sessions.iter().rev().find(|session| !session.readings.is_empty())
-    }
-
-    /// The newest session of any kind.
-    pub fn last(&self) -> Option<&Session> {
-        self.sessions.last()
-    }
-
-    /// Service hours now, as of the newest session.
-    pub fn service_now(&self) -> Hours {
-        self.service.last().copied().unwrap_or(Hours::ZERO)
-    }
-
-    /// The newest reading of a station.
-    pub fn latest(&self, station: StationId) -> Option<&Observed> {
-        self.readings.get(&station)?.last()
-    }
-
-    /// The newest reading of a station before the given session.
-    pub fn before(&self, station: StationId, session: &SessionId) -> Option<&Observed> {
-        self.readings.get(&station)?.iter().rev().find(|it| it.session != *session)
-    }
-
-    /// Interventions on a line.
-    pub fn cuts_on(&self, line: LineId) -> &[Cut] {
-        self.cuts.get(&line).map_or(&[], Vec::as_slice)
-    }
-
-    /// Whether the newest reading of the station is older than work that moved its gap.
-    pub fn stale(&self, station: StationId) -> bool {
-        let Some(latest) = self.latest(station) else { return false };
-        self.cuts_on(station.line)
-            .iter()
-            .any(|cut| latest.taken < cut.taken || latest.session == cut.session)
-    }
-
-    /// Hours on the edge in use, and whether that is only a lower bound because the edge was there
-    /// before the first session.
-    pub fn hours_on_edge(&self, blade: &BladeId) -> Option<(Hours, bool)> {
-        let state = self.blades.get(blade)?;
-        let first = self.service.first().copied()?;
-        let since = state.edge_since.unwrap_or(first);
-        Some((self.service_now() - since, state.edge_since.is_none()))
-    }
-
-    /// Findings that nobody has dealt with: made on the line since its last work that moved a gap.
-    pub fn open_findings(&self, line: LineId) -> Vec<&Seen> {
-        let since = self.cuts_on(line).last().map(|cut| cut.taken);
-        self.seen
-            .iter()
-            .filter(|seen| seen.finding.line == Some(line))
-            .filter(|seen| since.is_none_or(|since| since < seen.taken))
-            .collect()
-    }
-
-    /// Whether a jam or chatter was logged after the last session with readings.
-    pub fn due_at_once(&self) -> bool {
-        self.sessions
-            .iter()
-            .rev()
-            .take_while(|session| session.readings.is_empty())
-            .any(Session::calls_for_a_look)
-    }
-}
 
 /// Folds sessions into history and present state.
 ///
@@ -261,32 +80,6 @@ fn root_of<'a>(
         root = older;
     }
     root
-}
-
-impl BladeState {
-    const fn new() -> Self {
-        Self {
-            edge: 1,
-            edge_since: None,
-            edges_used: BTreeSet::new(),
-            pack: Vec::new(),
-            base_pack: None,
-            tightened: None,
-            loosened: None,
-        }
-    }
-
-    /// Thickness of the pack.
-    pub fn pack_total(&self) -> Length {
-        self.pack.iter().copied().sum()
-    }
-
-    /// Edges that have not been used yet, the one in use not among them.
-    pub fn fresh_edges(&self, blade: &Blade) -> Vec<u8> {
-        (1..=blade.edges)
-            .filter(|edge| *edge != self.edge && !self.edges_used.contains(edge))
-            .collect()
-    }
 }
 
 impl History {
@@ -400,5 +193,199 @@ impl BladeState {
         self.pack.extend(put_in);
         // Thick shims stand next to the seat.
         self.pack.sort_by(|a, b| b.cmp(a));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{
+        gauge::Bracket,
+        log::{Finding, FindingKind, Reading},
+        machine::{Blade, Geometry, ShearId, Side},
+        quantity::Torque,
+    };
+    use chrono::{DateTime, TimeDelta};
+
+    /// A shear of which only the blades matter: two, with four edges each.
+    fn shear() -> Shear {
+        let um = Length::from_um;
+        let blade = |id: &str| Blade {
+            id: BladeId(id.into()),
+            name: id.into(),
+            side: Side::Cutting,
+            near: um(100_000),
+            far: um(500_000),
+            depth: um(60_000),
+            edges: 4,
+            hours_per_edge: Hours::from_whole(400),
+            bolts: None,
+            pack: None,
+            face_angle_deg: 0.0,
+        };
+        Shear {
+            id: ShearId::new("dunlin").unwrap(),
+            name: "Dunlin".into(),
+            carrier: String::new(),
+            geometry: Geometry {
+                reach: um(1),
+                mouth: um(1),
+                cheek: um(1),
+                upper_jaw: um(1),
+                pivot: um(1),
+                pads: um(1),
+            },
+            positions: vec![],
+            lines: vec![],
+            blades: vec![blade("lower"), blade("upper")],
+            joint_step_max: um(300),
+        }
+    }
+
+    fn session(hour: i64, meter: i32, work: Vec<Work>) -> Session {
+        let taken = DateTime::UNIX_EPOCH + TimeDelta::hours(hour);
+        Session {
+            id: SessionId::new(taken, 1),
+            shear: ShearId::new("dunlin").unwrap(),
+            taken,
+            meter: Hours::from_whole(meter),
+            by: "MR".into(),
+            air_temp: None,
+            jaw_temp: None,
+            readings: vec![],
+            findings: vec![],
+            work,
+            note: String::new(),
+            amends: None,
+        }
+    }
+
+    fn lower() -> BladeId {
+        BladeId("lower".into())
+    }
+
+    fn um(um: i64) -> Length {
+        Length::from_um(um)
+    }
+
+    #[test]
+    fn a_blade_is_what_its_log_made_of_it() {
+        let shims = |put_in: &[i64], take_out: &[i64]| Work::Shims {
+            blade: lower(),
+            bolts: None,
+            put_in: put_in.iter().map(|it| um(*it)).collect(),
+            take_out: take_out.iter().map(|it| um(*it)).collect(),
+        };
+        let torque = Torque::from_newton_metres(640.0).unwrap();
+        let sessions = [
+            session(0, 100, vec![]),
+            session(8, 108, vec![Work::Turned { blade: lower(), edge: 2, pack: vec![um(250)] }]),
+            session(16, 116, vec![shims(&[250, 500], &[])]),
+            session(24, 124, vec![shims(&[], &[250]), Work::Tightened { blade: lower(), torque }]),
+            session(32, 132, vec![]),
+        ];
+        let history = fold(&shear(), &sessions);
+        let state = &history.blades[&lower()];
+        assert_eq!((state.edge, state.fresh_edges(&shear().blades[0])), (2, vec![3, 4]));
+        assert_eq!(state.pack, [um(500), um(250)], "thick next to the seat, one 0.25 came out");
+        assert_eq!(state.base_pack.as_deref(), Some([um(250)].as_slice()));
+        assert_eq!(state.tightened, Some((torque, Hours::from_whole(124))));
+        assert_eq!(history.hours_on_edge(&lower()), Some((Hours::from_whole(24), false)));
+        let upper = BladeId("upper".into());
+        assert_eq!(history.hours_on_edge(&upper), Some((Hours::from_whole(32), true)));
+    }
+
+    #[test]
+    fn service_hours_run_on_over_a_change_of_meter() {
+        let change =
+            Work::MeterChanged { old: Hours::from_whole(4_010), new: Hours::from_whole(12) };
+        let sessions = [
+            session(0, 4_000, vec![]),
+            session(8, 4_008, vec![change]),
+            session(16, 18, vec![]),
+            session(24, 26, vec![]),
+        ];
+        let history = fold(&shear(), &sessions);
+        let service: Vec<f64> = history.service.iter().map(|hours| hours.h()).collect();
+        assert_eq!(service, [4_000.0, 4_008.0, 4_016.0, 4_024.0]);
+        assert!(history.backwards.is_empty());
+        let slip = fold(&shear(), &[session(0, 4_000, vec![]), session(8, 3_990, vec![])]);
+        assert_eq!(slip.backwards.len(), 1);
+        assert_eq!(slip.service_now(), Hours::from_whole(4_000), "service never runs backwards");
+    }
+
+    #[test]
+    fn a_correction_stands_in_for_what_it_corrects() {
+        let first = session(0, 100, vec![]);
+        let mut second = session(0, 101, vec![]);
+        second.id = SessionId::new(first.taken + TimeDelta::hours(1), 2);
+        second.amends = Some(first.id.clone());
+        let mut third = session(0, 102, vec![]);
+        third.id = SessionId::new(first.taken + TimeDelta::hours(2), 3);
+        third.amends = Some(second.id.clone());
+        let history = fold(&shear(), &[third.clone(), first, second]);
+        assert_eq!(history.sessions, [third]);
+    }
+
+    #[test]
+    fn a_jam_is_open_until_somebody_looks() {
+        let kind = FindingKind::Jam;
+        let mut jam = session(8, 104, vec![]);
+        jam.findings.push(Finding {
+            kind,
+            line: None,
+            station: None,
+            size: None,
+            note: String::new(),
+        });
+        let mut look = session(9, 104, vec![]);
+        look.readings.push(Reading {
+            station: "S1".parse().unwrap(),
+            bracket: Bracket::new(um(400), Some(um(450))).unwrap(),
+            blade_temp: None,
+        });
+        assert!(!fold(&shear(), &[look, jam.clone()]).due_at_once());
+        assert!(fold(&shear(), &[session(0, 100, vec![]), jam]).due_at_once());
+    }
+
+    mod laws {
+        use super::*;
+        use proptest::prelude::*;
+
+        proptest! {
+            /// Copies of a yard merge by copying files: in whatever order sessions arrive, and
+            /// however often, the state is the same.
+            #[test]
+            fn the_order_of_arrival_does_not_matter(
+                steps in proptest::collection::vec((0_i32..12, 0_u8..5, proptest::option::of(0_usize..8)), 1..8),
+                shuffle in any::<u64>(),
+            ) {
+                let mut sessions: Vec<Session> = Vec::new();
+                for (place, (hours, what, amends)) in steps.into_iter().enumerate() {
+                    let work = match what {
+                        0 => vec![Work::Turned { blade: lower(), edge: 2, pack: vec![] }],
+                        1 => vec![Work::Shims {
+                            blade: lower(), bolts: None, put_in: vec![um(100)], take_out: vec![],
+                        }],
+                        2 => vec![Work::MeterChanged {
+                            old: Hours::from_whole(900), new: Hours::ZERO,
+                        }],
+                        _ => vec![],
+                    };
+                    let place_h = i64::try_from(place).unwrap();
+                    let mut session = session(place_h * 8, 100 + hours, work);
+                    session.amends =
+                        amends.and_then(|it| sessions.get(it)).map(|it: &Session| it.id.clone());
+                    sessions.push(session);
+                }
+                let whole = fold(&shear(), &sessions);
+                let mut other = sessions.clone();
+                let middle = usize::try_from(shuffle % 8).unwrap() % other.len();
+                other.rotate_left(middle);
+                other.reverse();
+                other.extend(sessions.first().cloned());
+                prop_assert_eq!(fold(&shear(), &other), whole);
+            }
+        }
     }
 }

@@ -5,11 +5,13 @@
 //! limits, verdicts or files.
 
 mod fold;
+mod history;
 mod session;
 mod signing;
 mod work;
 
-pub use fold::{BladeState, Cut, EffectOnLine, History, Observed, Seen, fold};
+pub use fold::fold;
+pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
 pub use session::{Finding, FindingKind, Reading, Session, SessionId};
 pub use signing::{SignFault, may_sign};
 pub use work::{BoltSpan, Work};

@@ -125,6 +125,16 @@ pub struct Session {
 }
 
 impl Session {
+    /// What the hour meter showed when the visit was over: another meter's reading if it was
+    /// changed.
+    pub fn meter_after(&self) -> Hours {
+        let changed = self.work.iter().rev().find_map(|work| match work {
+            Work::MeterChanged { new, .. } => Some(*new),
+            _ => None,
+        });
+        changed.unwrap_or(self.meter)
+    }
+
     /// Whether something happened that calls for a look at once.
     pub fn calls_for_a_look(&self) -> bool {
         self.findings

@@ -60,14 +60,15 @@ pub fn may_sign(
         if now < last.taken {
             return Err(SignFault::ClockBehind { last: last.taken });
         }
-        if meter < last.meter {
-            return Err(SignFault::MeterBackwards { typed: meter, last: last.meter });
+        let stood_at = last.meter_after();
+        if meter < stood_at {
+            return Err(SignFault::MeterBackwards { typed: meter, last: stood_at });
         }
         // An hour of grace for clocks and meters that do not agree.
         let clock_h = now.signed_duration_since(last.taken).num_hours() + 1;
-        let leaps = Hours::from_h(float(clock_h)).is_some_and(|most| most < meter - last.meter);
+        let leaps = Hours::from_h(float(clock_h)).is_some_and(|most| most < meter - stood_at);
         if leaps {
-            return Err(SignFault::MeterLeaps { typed: meter, last: last.meter, clock_h });
+            return Err(SignFault::MeterLeaps { typed: meter, last: stood_at, clock_h });
         }
     }
     if now + Duration::minutes(5) < session.taken {

@@ -1,0 +1,217 @@
+//! A shear's past and present, as folded from its sessions, and the questions put to it.
+
+use crate::domain::{
+    gauge::Bracket,
+    log::{Finding, Session, SessionId},
+    machine::{Blade, BladeId, LineId, StationId},
+    quantity::{Hours, Length, Temperature, Torque},
+};
+use chrono::{DateTime, Utc};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// One blade as it stands now.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BladeState {
+    /// The edge in use, counted from 1.
+    pub edge: u8,
+    /// Service hours when this edge came into use; `None` if it was there before the first session.
+    pub edge_since: Option<Hours>,
+    /// Edges that were in use before on this blade.
+    pub edges_used: BTreeSet<u8>,
+    /// Shims behind it, in the order they were put in.
+    pub pack: Vec<Length>,
+    /// The pack when a fresh edge was last set; `None` if nobody noted it.
+    pub base_pack: Option<Vec<Length>>,
+    /// The last torque, with the service hours it was put on.
+    pub tightened: Option<(Torque, Hours)>,
+    /// Service hours of the last work that loosened its bolts.
+    pub loosened: Option<Hours>,
+}
+
+/// A finding with when it was made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seen {
+    /// What and where.
+    pub finding: Finding,
+    /// When.
+    pub taken: DateTime<Utc>,
+    /// Service hours.
+    pub at: Hours,
+    /// In which session.
+    pub session: SessionId,
+}
+
+/// One reading with everything a trend needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Observed {
+    /// When.
+    pub taken: DateTime<Utc>,
+    /// Service hours.
+    pub at: Hours,
+    /// What the hour meter showed.
+    pub meter: Hours,
+    /// As felt, at the blades' temperature.
+    pub bracket: Bracket,
+    /// The blades' temperature.
+    pub blade_temp: Option<Temperature>,
+    /// The jaws' temperature.
+    pub jaw_temp: Option<Temperature>,
+    /// The air's temperature.
+    pub air_temp: Option<Temperature>,
+    /// In which session.
+    pub session: SessionId,
+}
+
+/// What work did to one line.
+#[derive(Clone, Debug, PartialEq)]
+pub enum EffectOnLine {
+    /// Shims: how much the pack grew, summed; negative when shims came out.
+    Shimmed {
+        /// The blade.
+        blade: BladeId,
+        /// Grown by.
+        by: Length,
+    },
+    /// A blade was turned.
+    Turned {
+        /// The blade.
+        blade: BladeId,
+        /// The edge now in use.
+        edge: u8,
+    },
+    /// A blade was replaced.
+    Replaced {
+        /// The blade.
+        blade: BladeId,
+    },
+    /// Work at the guide pads moved the whole upper jaw.
+    PadsMoved,
+}
+
+/// An intervention: where a line's history is cut into segments.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// Service hours.
+    pub at: Hours,
+    /// When.
+    pub taken: DateTime<Utc>,
+    /// What was done.
+    pub effect: EffectOnLine,
+    /// The session that records it; readings of this session lie before the cut.
+    pub session: SessionId,
+}
+
+/// A shear's past and present.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct History {
+    /// Sessions that count, oldest first.
+    pub sessions: Vec<Session>,
+    /// Service hours of each session, same order.
+    pub service: Vec<Hours>,
+    /// Readings of each station, oldest first.
+    pub readings: BTreeMap<StationId, Vec<Observed>>,
+    /// Interventions on each line, oldest first.
+    pub cuts: BTreeMap<LineId, Vec<Cut>>,
+    /// Every blade of the shear.
+    pub blades: BTreeMap<BladeId, BladeState>,
+    /// Findings, oldest first.
+    pub seen: Vec<Seen>,
+    /// When the machine was last greased, in service hours.
+    pub lubricated: Option<Hours>,
+    /// Sessions whose meter ran backwards without a change of meter being recorded.
+    pub backwards: Vec<SessionId>,
+}
+
+impl History {
+    /// The newest session with readings.
+    pub fn last_measured(&self) -> Option<&Session> {
+        self.sessions.iter().rev().find(|session| !session.readings.is_empty())
+    }
+
+    /// The newest session of any kind.
+    pub fn last(&self) -> Option<&Session> {
+        self.sessions.last()
+    }
+
+    /// Service hours now, as of the newest session.
+    pub fn service_now(&self) -> Hours {
+        self.service.last().copied().unwrap_or(Hours::ZERO)
+    }
+
+    /// The newest reading of a station.
+    pub fn latest(&self, station: StationId) -> Option<&Observed> {
+        self.readings.get(&station)?.last()
+    }
+
+    /// The newest reading of a station before the given session.
+    pub fn before(&self, station: StationId, session: &SessionId) -> Option<&Observed> {
+        self.readings.get(&station)?.iter().rev().find(|it| it.session != *session)
+    }
+
+    /// Interventions on a line.
+    pub fn cuts_on(&self, line: LineId) -> &[Cut] {
+        self.cuts.get(&line).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether the newest reading of the station is older than work that moved its gap.
+    pub fn stale(&self, station: StationId) -> bool {
+        let Some(latest) = self.latest(station) else { return false };
+        self.cuts_on(station.line)
+            .iter()
+            .any(|cut| latest.taken < cut.taken || latest.session == cut.session)
+    }
+
+    /// Hours on the edge in use, and whether that is only a lower bound because the edge was there
+    /// before the first session.
+    pub fn hours_on_edge(&self, blade: &BladeId) -> Option<(Hours, bool)> {
+        let state = self.blades.get(blade)?;
+        let first = self.service.first().copied()?;
+        let since = state.edge_since.unwrap_or(first);
+        Some((self.service_now() - since, state.edge_since.is_none()))
+    }
+
+    /// Findings that nobody has dealt with: made on the line since its last work that moved a gap.
+    pub fn open_findings(&self, line: LineId) -> Vec<&Seen> {
+        let since = self.cuts_on(line).last().map(|cut| cut.taken);
+        self.seen
+            .iter()
+            .filter(|seen| seen.finding.line == Some(line))
+            .filter(|seen| since.is_none_or(|since| since < seen.taken))
+            .collect()
+    }
+
+    /// Whether a jam or chatter was logged after the last session with readings.
+    pub fn due_at_once(&self) -> bool {
+        self.sessions
+            .iter()
+            .rev()
+            .take_while(|session| session.readings.is_empty())
+            .any(Session::calls_for_a_look)
+    }
+}
+
+impl BladeState {
+    pub(crate) const fn new() -> Self {
+        Self {
+            edge: 1,
+            edge_since: None,
+            edges_used: BTreeSet::new(),
+            pack: Vec::new(),
+            base_pack: None,
+            tightened: None,
+            loosened: None,
+        }
+    }
+
+    /// Thickness of the pack.
+    pub fn pack_total(&self) -> Length {
+        self.pack.iter().copied().sum()
+    }
+
+    /// Edges that have not been used yet, the one in use not among them.
+    pub fn fresh_edges(&self, blade: &Blade) -> Vec<u8> {
+        (1..=blade.edges)
+            .filter(|edge| *edge != self.edge && !self.edges_used.contains(edge))
+            .collect()
+    }
+}

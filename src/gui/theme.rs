@@ -164,6 +164,11 @@ pub const RADIUS: CornerRadius = CornerRadius::same(4);
 /// The width of the outline that says *chosen* or *you are here*.
 pub const CHOSEN: f32 = 2.5;
 
+/// Whether the window is too low for roomy tiles: a small tablet lying flat.
+pub fn is_low(ctx: &egui::Context) -> bool {
+    ctx.content_rect().height() < 840.0
+}
+
 /// The number under the hand.
 pub fn number_large() -> FontId {
     FontId::new(48.0, fonts::bold())

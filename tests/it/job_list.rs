@@ -30,6 +30,7 @@ fn list(ui: &mut Ui) {
     });
 }
 
+#[expect(clippy::too_many_lines, reason = "one page, read from top to bottom")]
 fn jobs(ui: &mut Ui) {
     let moved = |low: f32, after: f32| BeforeAfter {
         now: [low, low + 0.05],

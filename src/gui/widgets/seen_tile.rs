@@ -25,7 +25,8 @@ const GAP: f32 = 8.0;
 
 /// Lays the tiles out in rows of at least 82 wide; returns the index of the one that was tapped.
 pub fn seen_grid(ui: &mut Ui, tiles: &[SeenTile<'_>]) -> Option<usize> {
-    let (width, height) = (ui.available_width(), 69.0);
+    let width = ui.available_width();
+    let height = if theme::is_low(ui.ctx()) { 60.0 } else { 69.0 };
     let columns = touch::columns(width, 76.0, GAP, tiles.len());
     let tile_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(110.0);
     let rows = tiles.len().div_ceil(columns) as f32;
@@ -52,7 +53,13 @@ fn tile_clicked(ui: &Ui, rect: Rect, tile: &SeenTile<'_>) -> bool {
     let fill = if tile.chosen { t.accent_tint } else { t.field };
     let stroke = touch::outline(ui, &response, tile.chosen);
     ui.painter().rect(rect, 5.0, fill, stroke, StrokeKind::Inside);
-    tile.icon.paint(ui.painter(), rect.center_top() + vec2(0.0, 19.0), 26.0, t.ink, t);
+    tile.icon.paint(
+        ui.painter(),
+        rect.center_top() + vec2(0.0, rect.height() * 0.28),
+        25.0,
+        t.ink,
+        t,
+    );
 
     let family = if tile.chosen { fonts::bold() } else { fonts::regular() };
     let font = FontId::new(12.0, family);
@@ -61,7 +68,7 @@ fn tile_clicked(ui: &Ui, rect: Rect, tile: &SeenTile<'_>) -> bool {
     job.halign = egui::Align::Center;
     job.wrap.max_rows = 2;
     let galley = ui.painter().layout_job(job);
-    let at = rect.center_top() + vec2(0.0, 50.0);
+    let at = rect.center_top() + vec2(0.0, rect.height() * 0.72);
     // Centred text hangs around its anchor, so only its height has to be halved.
     let top = at - vec2(0.0, galley.size().y / 2.0);
     ui.painter().galley(top, galley, t.ink);

@@ -59,6 +59,9 @@ pub(crate) fn focus_ring(ui: &Ui, response: &Response, rect: Rect, radius: f32) 
         let t = theme::tokens(ui);
         let stroke = Stroke::new(2.0, t.ink);
         ui.painter().rect_stroke(rect.expand(2.0), radius + 2.0, stroke, StrokeKind::Outside);
+    }
+    // Only once: somebody who scrolls on must not be pulled back.
+    if response.gained_focus() {
         ui.scroll_to_rect(rect, None);
     }
 }

@@ -1,0 +1,172 @@
+//! The command line: what is printed where, in which form, and how it exits.
+
+use serde_json::Value;
+use std::{
+    path::{Path, PathBuf},
+    process::{Command, Output},
+};
+use tempfile::TempDir;
+
+fn sample() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions")
+}
+
+/// Runs the real program with a home of its own and no display.
+fn gapwright(home: &Path, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_gapwright"))
+        .args(args)
+        .env_clear()
+        .env("HOME", home)
+        .output()
+        .unwrap()
+}
+
+struct Told {
+    code: i32,
+    out: String,
+    err: String,
+}
+
+fn told(home: &Path, args: &[&str]) -> Told {
+    let output = gapwright(home, args);
+    Told {
+        code: output.status.code().unwrap(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+fn json(told: &Told) -> Value {
+    assert!(!told.out.contains("NaN"), "no number is NaN");
+    serde_json::from_str(&told.out).unwrap()
+}
+
+#[test]
+fn decide_tells_all_five_actions_of_the_sample_yard() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let told = told(home.path(), &["decide", sample.to_str().unwrap(), "--json"]);
+    assert_eq!((told.code, told.err.as_str()), (0, ""));
+    let value = json(&told);
+    let shears = value["shears"].as_array().unwrap();
+    let heron = shears.iter().find(|it| it["shear"] == "heron").unwrap();
+    let mut actions: Vec<&str> = heron["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|it| it["action"].as_str().unwrap())
+        .collect();
+    actions.dedup();
+    assert_eq!(actions, ["stop", "replace", "rotate", "shim", "leave"], "most severe first");
+    for line in shears.iter().flat_map(|it| it["lines"].as_array().unwrap()) {
+        assert!(!line["reasons"].as_array().unwrap().is_empty(), "{line}");
+        for reason in line["reasons"].as_array().unwrap() {
+            assert!(!reason["text"].as_str().unwrap().contains("**"));
+            assert!(!reason["source"].as_str().unwrap().is_empty());
+        }
+        for station in line["stations"].as_array().unwrap() {
+            for key in ["station", "go_mm", "no_go_mm", "cold_gap_mm", "u_mm", "hot_gap_mm"] {
+                assert!(station.get(key).is_some(), "{key} is missing: {station}");
+            }
+        }
+    }
+}
+
+#[test]
+fn decide_looks_back_to_the_time_that_was_asked_for() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let meter = |at: &str| {
+        let args = ["decide", sample.to_str().unwrap(), "--shear", "heron", "--at", at, "--json"];
+        json(&told(home.path(), &args))["shears"][0]["meter_h"].as_f64().unwrap()
+    };
+    let now = meter("2026-11-25T00:00:00Z");
+    let before = meter("2026-11-20T00:00:00Z");
+    assert!(before < now, "{before} then {now}");
+}
+
+#[test]
+fn trend_tells_growth_with_its_interval() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let yard = sample.to_str().unwrap();
+    let args =
+        ["trend", yard, "--shear", "heron", "--station", "S4", "--limit-mm", "1.4", "--json"];
+    let value = json(&told(home.path(), &args));
+    let rate = value["rate_mm_per_h"].as_f64().unwrap();
+    assert!((0.004..0.007).contains(&rate), "{rate}");
+    assert!(value["rate_low_mm_per_h"].as_f64().unwrap() < rate);
+    assert!(0.0 < value["rate_se_mm_per_h"].as_f64().unwrap());
+    let asked = &value["hours_to"][0];
+    assert_eq!((asked["limit"].as_str(), asked["limit_mm"].as_f64()), (Some("asked"), Some(1.4)));
+    let all = json(&told(home.path(), &["trend", yard, "--shear", "heron", "--json"]));
+    assert_eq!(all.as_array().unwrap().len(), 17, "every station");
+}
+
+#[test]
+fn with_no_yard_and_no_display_a_copy_of_the_sample_is_decided() {
+    let home = TempDir::new().unwrap();
+    let told = told(home.path(), &[]);
+    assert_eq!(told.code, 0);
+    assert!(told.err.contains("no display"), "{}", told.err);
+    assert!(told.out.contains("Stop") && told.out.contains("Heron"), "{}", told.out);
+    let copy = home.path().join(".local/share/gapwright/sample-yard/yard.ron");
+    assert!(copy.exists(), "the copy lies in the user's data folder");
+    assert!(told.out.contains(copy.parent().unwrap().to_str().unwrap()), "and that is said");
+}
+
+#[test]
+fn sample_writes_a_yard_that_check_finds_sound() {
+    let home = TempDir::new().unwrap();
+    let dir = home.path().join("new-yard");
+    let dir = dir.to_str().unwrap();
+    let args = ["sample", dir, "--shears", "2", "--sessions", "5", "--seed", "9"];
+    assert_eq!(told(home.path(), &args).code, 0);
+    let check = told(home.path(), &["check", dir]);
+    assert_eq!((check.code, check.err.as_str()), (0, ""), "{}", check.out);
+    let again = told(home.path(), &args);
+    assert_eq!(again.code, 1, "a yard is never written over");
+    assert!(again.err.starts_with("gapwright: "), "{}", again.err);
+}
+
+#[test]
+fn a_broken_file_is_named_and_everything_else_is_decided() {
+    let home = TempDir::new().unwrap();
+    let dir = home.path().join("yard");
+    let args = ["sample", dir.to_str().unwrap(), "--sessions", "4"];
+    assert_eq!(told(home.path(), &args).code, 0);
+    let sessions = dir.join("shears/heron/sessions");
+    let mut files: Vec<PathBuf> =
+        std::fs::read_dir(&sessions).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.sort();
+    let broken = files.last().unwrap();
+    let text = std::fs::read_to_string(broken).unwrap();
+    #[expect(clippy::disallowed_methods, reason = "breaking a file on purpose")]
+    std::fs::write(broken, &text[..text.len() / 2]).unwrap();
+    let check = told(home.path(), &["check", dir.to_str().unwrap()]);
+    assert_eq!(check.code, 1);
+    assert!(check.out.contains(broken.to_str().unwrap()), "{}", check.out);
+    let decide = told(home.path(), &["decide", dir.to_str().unwrap()]);
+    assert_eq!(decide.code, 1, "something is wrong with the data");
+    assert!(decide.out.contains("Dunlin") && decide.err.contains(".ron"));
+}
+
+#[test]
+fn wrong_names_and_wrong_usage_have_a_sentence_and_a_code() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let yard = sample.to_str().unwrap();
+    #[track_caller]
+    fn check(home: &Path, args: &[&str], code: i32, says: &str) {
+        let told = told(home, args);
+        assert_eq!(told.code, code, "{}", told.err);
+        assert!(told.err.contains(says), "{}", told.err);
+    }
+    check(home.path(), &["trend", yard, "--shear", "robin"], 1, "it has dunlin, heron, wren");
+    check(home.path(), &["trend", yard, "--shear", "heron", "--station", "Q9"], 1, "no station Q9");
+    check(home.path(), &["trend", yard, "--shear", "heron", "--station", "nine"], 1, "no station");
+    check(home.path(), &["decide", "/nowhere"], 1, "/nowhere");
+    check(home.path(), &["decide", yard, "--at", "yesterday"], 2, "2026-03-14T07:05:00Z");
+    check(home.path(), &["decide", "--fly"], 2, "--fly");
+    check(home.path(), &["fly"], 1, "fly");
+}

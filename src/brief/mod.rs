@@ -9,6 +9,7 @@ pub mod decision;
 pub mod fault;
 pub mod numbers;
 pub mod reason;
+pub mod trend;
 pub mod words;
 pub mod yard;
 

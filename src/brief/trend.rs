@@ -1,0 +1,406 @@
+//! A line's trend, told: growth, hours left, what was done when, and what follows from it.
+//!
+//! Knows words and roundings; the lines themselves are drawn from the domain's own numbers.
+
+use crate::{
+    brief::{Numbers, decision::tell_line, numbers, words},
+    domain::{
+        decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
+        gauge::Bracket,
+        log::{Cut, EffectOnLine, History},
+        machine::{LineId, Shear, StationId},
+        quantity::Length,
+        trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
+        verdict::VerdictKind,
+        yard::Machine,
+    },
+};
+
+/// One line's trend, told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TrendBrief {
+    /// The line.
+    pub line: LineId,
+    /// Its place with a capital: `Secondary blades`.
+    pub place: String,
+    /// What the axis shows: `Cold gap at 20 °C, S secondary blades, mm`.
+    pub axis: String,
+    /// The head of the column with hours: `hours to 1.25`.
+    pub hours_to: String,
+    /// Each station, from the pivot outward.
+    pub stations: Vec<StationBrief>,
+    /// The station that leaves its working limits first, or the first one.
+    pub worst: Option<StationId>,
+    /// What was done on the line, oldest first.
+    pub events: Vec<EventBrief>,
+    /// What follows.
+    pub advice: Advice,
+    /// Service hours now.
+    pub now_h: f64,
+    /// Service hours of the next look.
+    pub next_look_h: f64,
+}
+
+/// One station's row in the table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StationBrief {
+    /// Which.
+    pub station: StationId,
+    /// Where its newest reading lies; `None` before the first.
+    pub verdict: Option<VerdictKind>,
+    /// Growth without its unit: `5.4`.
+    pub rate: String,
+    /// Hours left, large and quiet: `10 h` and `5–16`.
+    pub hours: (String, String),
+    /// Service hours at which the limit is met: `4 822`.
+    pub passes_at: String,
+    /// Why there is no growth rate, or what it leaves out.
+    pub note: Option<String>,
+    /// Growth between interventions, oldest first.
+    pub segments: Vec<SegmentBrief>,
+    /// The whole row in a sentence.
+    pub spoken: String,
+}
+
+/// Growth between two interventions.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SegmentBrief {
+    /// `4 384–4 520`.
+    pub span: String,
+    /// Growth without its unit: `4.6`.
+    pub rate: String,
+    /// Growth in mm per hour.
+    pub rate_mm_per_h: f64,
+    /// The interval of it at [`CONFIDENCE`], in mm per hour.
+    pub interval: [f64; 2],
+}
+
+/// What was done to a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum EventKind {
+    /// Work at the guide pads.
+    Pads,
+    /// Shims in or out.
+    Shims,
+    /// A fresh edge.
+    Turned,
+    /// A new blade.
+    Fitted,
+}
+
+/// One intervention.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EventBrief {
+    /// Service hours.
+    pub at_h: f64,
+    /// What kind.
+    pub kind: EventKind,
+    /// `Shim +0.50`.
+    pub title: String,
+    /// `4 520 h`.
+    pub hours: String,
+}
+
+/// What follows from a line's trend.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    /// What to do.
+    pub action: Action,
+    /// `Shim before cutting on`.
+    pub title: String,
+    /// Why, weighty numbers between double asterisks.
+    pub text: String,
+}
+
+/// Tells the trend of one line; `None` if the machine has no such line.
+pub fn tell(
+    machine: &Machine,
+    decision: &MachineDecision,
+    line: LineId,
+    n: Numbers,
+) -> Option<TrendBrief> {
+    let (shear, history) = (&machine.shear, &machine.history);
+    let described = shear.line(line)?;
+    let decided = decision.line(line)?;
+    let now_h = history.service_now().h();
+    let next_look_h = now_h + (decision.next_look - decision.meter).h().max(0.0);
+    let worst = decided.hours().map(|(station, _)| station);
+    Some(TrendBrief {
+        line,
+        place: words::place(shear, line),
+        axis: format!("Cold gap at 20 °C, {}, {}", words::line(described), n.unit_name()),
+        hours_to: hours_head(&decided.stations, n),
+        stations: decided.stations.iter().map(|state| station(state, n)).collect(),
+        worst: worst.or_else(|| decided.stations.first().map(|state| state.station)),
+        events: events(history.cuts_on(line), shear, n),
+        advice: advice(decided, shear, next_look_h, n),
+        now_h,
+        next_look_h,
+    })
+}
+
+fn hours_head(states: &[StationState], n: Numbers) -> String {
+    let mut limits: Vec<f64> =
+        states.iter().filter_map(|state| Some(state.hours.as_ref()?.limit_mm)).collect();
+    limits.dedup();
+    match limits.as_slice() {
+        [limit] => format!("hours to {}", n.estimate(*limit)),
+        _ => "hours to limit".to_owned(),
+    }
+}
+
+fn station(state: &StationState, n: Numbers) -> StationBrief {
+    let trend = &state.trend;
+    let rate = trend.fit.as_ref().ok().map(Fit::rate);
+    let hours = if trend.superseded {
+        ("–".to_owned(), "measure again".to_owned())
+    } else {
+        numbers::hours_to(state.hours.as_ref())
+    };
+    let passes_at = passes_at(trend, state.hours.as_ref());
+    let rate_said = rate.map_or_else(|| "no growth rate yet".to_owned(), |it| n.rate(it));
+    let verdict = state.verdict.map(|verdict| verdict.kind());
+    let lies = match (&state.cold, verdict) {
+        (Some(cold), Some(kind)) => format!("{}, {}", n.between(cold.bracket), words::verdict(kind)),
+        _ => "not measured yet".to_owned(),
+    };
+    StationBrief {
+        station: state.station,
+        verdict,
+        rate: rate.map_or_else(|| "–".to_owned(), |it| n.rate_value(it)),
+        spoken: format!("{lies}; {rate_said}; {} {}", hours.0, hours.1).trim_end().to_owned(),
+        hours,
+        passes_at,
+        note: note(trend),
+        segments: trend.fit.as_ref().map_or_else(|_| Vec::new(), |fit| segments(trend, fit, n)),
+    }
+}
+
+fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>) -> String {
+    let (Ok(fit), Some(hours)) = (&trend.fit, hours) else { return "–".to_owned() };
+    match hours.estimate_h {
+        _ if hours.passed => "passed".to_owned(),
+        Some(ahead) if ahead < numbers::FAR_H => numbers::hours_value(fit.last_h + ahead),
+        _ => "–".to_owned(),
+    }
+}
+
+fn note(trend: &StationTrend) -> Option<String> {
+    let mut notes = Vec::new();
+    if let Err(why) = &trend.fit {
+        notes.push(format!("No growth rate: {why}."));
+    } else if trend.superseded {
+        notes.push(
+            "Work has moved this gap since the last reading. The growth is that before the work."
+                .to_owned(),
+        );
+    }
+    if trend.fit.is_ok() && 0 < trend.left_out_open {
+        let (readings, ends) = counted(trend.left_out_open, "reading", "an open end", "open ends");
+        notes.push(format!("{readings} with {ends}: drawn, but not used for the line."));
+    }
+    if trend.fit.is_ok() && 0 < trend.left_out_unreferred {
+        let (readings, _) = counted(trend.left_out_unreferred, "reading", "", "");
+        notes.push(format!("{readings} could not be referred to 20 °C and left out."));
+    }
+    (!notes.is_empty()).then(|| notes.join(" "))
+}
+
+fn counted<'a>(count: usize, what: &str, one: &'a str, more: &'a str) -> (String, &'a str) {
+    if count == 1 { (format!("One {what}"), one) } else { (format!("{count} {what}s"), more) }
+}
+
+fn segments(trend: &StationTrend, fit: &Fit, n: Numbers) -> Vec<SegmentBrief> {
+    let factor = fit.factor(CONFIDENCE).unwrap_or(0.0);
+    let newest = fit.segments.len().saturating_sub(1);
+    fit.segments
+        .iter()
+        .enumerate()
+        .map(|(place, segment)| {
+            let from = numbers::hours_value(segment.from_h);
+            let span = if place == newest && !trend.superseded {
+                format!("{from}–now")
+            } else {
+                format!("{from}–{}", numbers::hours_value(segment.to_h))
+            };
+            let reach = factor * segment.rate_se;
+            SegmentBrief {
+                span,
+                rate: n.rate_value(segment.rate),
+                rate_mm_per_h: segment.rate,
+                interval: [segment.rate - reach, segment.rate + reach],
+            }
+        })
+        .collect()
+}
+
+/// Interventions, those of one session as one event.
+fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief> {
+    cuts.chunk_by(|a, b| a.session == b.session)
+        .filter_map(|cuts| {
+            let first = cuts.first()?;
+            let kind = cuts.iter().map(|cut| kind_of(&cut.effect)).max()?;
+            Some(EventBrief {
+                at_h: first.at.h(),
+                kind,
+                title: event_title(cuts, kind, shear, n),
+                hours: numbers::whole_hours(first.at.h()),
+            })
+        })
+        .collect()
+}
+
+const fn kind_of(effect: &EffectOnLine) -> EventKind {
+    match effect {
+        EffectOnLine::PadsMoved => EventKind::Pads,
+        EffectOnLine::Shimmed { .. } => EventKind::Shims,
+        EffectOnLine::Turned { .. } => EventKind::Turned,
+        EffectOnLine::Replaced { .. } => EventKind::Fitted,
+    }
+}
+
+fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> String {
+    let name = |blade| crate::brief::reason::blade_name(shear, blade);
+    let blades: Vec<&str> = cuts
+        .iter()
+        .filter(|cut| kind_of(&cut.effect) == kind)
+        .filter_map(|cut| match &cut.effect {
+            EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => {
+                Some(name(blade))
+            }
+            EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved => None,
+        })
+        .collect();
+    match (kind, blades.as_slice()) {
+        (EventKind::Turned, [blade]) => words::capital(&format!("{blade} turned")),
+        (EventKind::Turned, _) => "Both blades turned".to_owned(),
+        (EventKind::Fitted, [blade]) => format!("New {blade}"),
+        (EventKind::Fitted, _) => "Both blades new".to_owned(),
+        (EventKind::Pads, _) => "Guide pads moved".to_owned(),
+        (EventKind::Shims, _) => {
+            let by: Length = cuts
+                .iter()
+                .filter_map(|cut| match &cut.effect {
+                    EffectOnLine::Shimmed { by, .. } => Some(*by),
+                    _ => None,
+                })
+                .sum();
+            let sign = if by < Length::ZERO { "−" } else { "+" };
+            format!("Shim {sign}{}", n.length(by.abs()))
+        }
+    }
+}
+
+fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) -> Advice {
+    let brief = tell_line(decision, shear, n);
+    let title = match (&decision.job, decision.when) {
+        (Job::Measure, _) => brief.headline.clone(),
+        (_, When::BeforeCuttingOn) => format!("{} {}", brief.action_word, brief.when),
+        _ => format!("{}, {}", brief.action_word, brief.when),
+    };
+    // What nears its limit is said with its chance; anything else needs its own reason first.
+    let first = decision.reasons.first();
+    let says_it = matches!(first, Some(Reason::Soon { .. } | Reason::Within { .. }) | None);
+    let mut text = Vec::new();
+    if !says_it {
+        text.extend(brief.reasons.first().map(|told| told.text.clone()));
+    }
+    text.extend(outlook(&decision.stations, next_look_h, n));
+    Advice { action: decision.action, title, text: text.join(" ") }
+}
+
+/// What the trend says about the time until the next look.
+fn outlook(states: &[StationState], next_look_h: f64, n: Numbers) -> Option<String> {
+    let lead = states
+        .iter()
+        .filter_map(|state| {
+            let fit = state.trend.fit.as_ref().ok().filter(|_| !state.trend.superseded)?;
+            let hours = state.hours.as_ref()?;
+            let reach = reach_of(hours.which);
+            Some((state.station, hours, fit.chance_beyond(hours.limit_mm, reach, next_look_h)))
+        })
+        .max_by(|(_, _, a), (_, _, b)| a.total_cmp(b));
+    let Some((station, hours, chance)) = lead else {
+        let why = states.iter().find_map(|state| state.trend.fit.as_ref().err())?;
+        return Some(format!("No growth rate yet: {why}."));
+    };
+    let limit = n.estimate(hours.limit_mm);
+    let look = numbers::whole_hours(next_look_h);
+    Some(if hours.passed {
+        format!("By its trend {station} has passed **{limit}** already.")
+    } else if chance < 0.005 {
+        format!("No station comes near its working limit before the next look at {look}.")
+    } else {
+        format!("{station} {} **{limit}** before the next look at {look}.", chance_words(chance))
+    })
+}
+
+/// A chance as people say it; never as a certainty.
+fn chance_words(chance: f64) -> String {
+    if chance < 0.5 {
+        format!("has a **1 in {:.0}** chance of passing", 1.0 / chance)
+    } else if chance < 0.95 {
+        "will **more likely than not** pass".to_owned()
+    } else {
+        "will **almost surely** pass".to_owned()
+    }
+}
+
+/// Which way a limit is met.
+pub const fn reach_of(which: Which) -> Reach {
+    match which {
+        Which::WorkingMin | Which::StopMin => Reach::Down,
+        Which::SetMax | Which::WorkingMax | Which::StopMax | Which::Asked => Reach::Up,
+    }
+}
+
+/// Hours to a limit beside its crossing: `in 10 h, 5–16`; `None` once it is passed or out of sight.
+pub fn ahead(hours: &HoursTo) -> Option<String> {
+    hours.estimate_h.filter(|_| !hours.passed)?;
+    let (large, quiet) = numbers::hours_to(Some(hours));
+    Some(format!("in {large}, {quiet}"))
+}
+
+/// A reading under the finger: `S4 at 4 760 h: between 1.05 and 1.10 mm`.
+pub fn reading(station: StationId, point: &Point, n: Numbers) -> String {
+    let at = numbers::whole_hours(point.at_h);
+    let said = bracket_of(point).map_or_else(|| "too large to show".to_owned(), |it| n.between(it));
+    format!("{station} at {at}: {said}")
+}
+
+/// The point's bracket; a reading referred to 20 °C may have a floor below zero.
+fn bracket_of(point: &Point) -> Option<Bracket> {
+    let go = Length::from_mm(point.go_mm)?;
+    let width = match point.no_go_mm {
+        Some(no_go) => Some(Length::from_mm(no_go)? - go),
+        None => None,
+    };
+    Some(Bracket::new(Length::ZERO, width).ok()?.shifted(go))
+}
+
+/// How many readings of how many sessions lie between two service hours: `216` and `54`.
+pub fn counts(history: &History, line: LineId, [from_h, to_h]: [f64; 2]) -> (usize, usize) {
+    let inside = |h: f64| from_h <= h && h <= to_h;
+    let mut sessions = std::collections::BTreeSet::new();
+    let mut readings = 0;
+    for (_, observed) in history.readings.iter().filter(|(station, _)| station.line == line) {
+        for it in observed.iter().filter(|it| inside(it.at.h())) {
+            readings += 1;
+            sessions.insert(&it.session);
+        }
+    }
+    (readings, sessions.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_chance_is_never_told_as_a_certainty() {
+        assert_eq!(chance_words(0.33), "has a **1 in 3** chance of passing");
+        assert_eq!(chance_words(0.01), "has a **1 in 100** chance of passing");
+        assert_eq!(chance_words(0.6), "will **more likely than not** pass");
+        assert_eq!(chance_words(1.0), "will **almost surely** pass");
+    }
+}

@@ -168,6 +168,17 @@ pub fn hours_value(hours: f64) -> String {
     grouped(hours, 0)
 }
 
+/// A value on an axis whose ticks are `step` apart: with one decimal at least, and no more than the
+/// step needs.
+pub fn tick(value: f64, step: f64) -> String {
+    let places = (1..=4).find(|&places| {
+        let scaled = step * 10_f64.powi(places);
+        (scaled - scaled.round()).abs() < 1e-6
+    });
+    let places = places.and_then(|places| usize::try_from(places).ok()).unwrap_or(4);
+    fixed(value, places)
+}
+
 /// A temperature: `41 °C`.
 pub fn temperature(temperature: Temperature) -> String {
     format!("{}{NBSP}°C", fixed(temperature.c(), 0))

@@ -8,7 +8,7 @@ use crate::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
         gauge::Bracket,
         log::{Cut, EffectOnLine, History},
-        machine::{LineId, Shear, StationId},
+        machine::{Limits, LineId, Shear, StationId},
         quantity::Length,
         trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
         verdict::VerdictKind,
@@ -161,7 +161,9 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
     let rate_said = rate.map_or_else(|| "no growth rate yet".to_owned(), |it| n.rate(it));
     let verdict = state.verdict.map(|verdict| verdict.kind());
     let lies = match (&state.cold, verdict) {
-        (Some(cold), Some(kind)) => format!("{}, {}", n.between(cold.bracket), words::verdict(kind)),
+        (Some(cold), Some(kind)) => {
+            format!("{}, {}", n.between(cold.bracket), words::verdict(kind))
+        }
         _ => "not measured yet".to_owned(),
     };
     StationBrief {
@@ -376,6 +378,25 @@ fn bracket_of(point: &Point) -> Option<Bracket> {
         None => None,
     };
     Some(Bracket::new(Length::ZERO, width).ok()?.shifted(go))
+}
+
+/// The limits of a line beside their bands, from the upper stop limit down: `stop 1.60`.
+pub fn limit_words(limits: &Limits, n: Numbers) -> [String; 6] {
+    let (set, working, stop) = (limits.set(), limits.working(), limits.stop());
+    [
+        ("stop", stop.max),
+        ("working", working.max),
+        ("set", set.max),
+        ("set", set.min),
+        ("working", working.min),
+        ("stop", stop.min),
+    ]
+    .map(|(word, limit)| format!("{word} {}", n.length(limit)))
+}
+
+/// Where the limits come from, and how to match them: stands wherever limits are drawn.
+pub fn limits_note(limits: &Limits) -> String {
+    format!("Limits: {}. {}", limits.source().trim_end_matches('.'), words::MATCH_BY_PLACE)
 }
 
 /// How many readings of how many sessions lie between two service hours: `216` and `54`.

@@ -8,6 +8,7 @@
 //! - [`fonts`]: the embedded typefaces.
 //! - [`paint`]: dashes, hatching and text that egui does not bring along.
 //! - [`marks`]: the small drawn signs that carry meaning beside colour.
+//! - `plots`: gaps over service hours.
 //! - [`widgets`]: one painted thing per file; they know egui and nothing else of ours.
 
 mod app;
@@ -16,6 +17,7 @@ pub mod fonts;
 pub mod marks;
 mod meaning;
 pub mod paint;
+mod plots;
 mod screens;
 mod shell;
 pub mod theme;

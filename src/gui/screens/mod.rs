@@ -4,6 +4,7 @@
 //! app hands the commands to the workbench after painting.
 
 mod decide;
+mod head;
 mod measure;
 mod trend;
 mod yard;
@@ -42,4 +43,28 @@ pub(crate) fn show(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         Screen::Decide => decide::ui(ui, view),
         Screen::Trend => trend::ui(ui, view),
     }
+}
+
+/// What stands where there is nothing to show: a fact, what to do, and a button that does it.
+#[must_use]
+pub(crate) fn nothing(
+    ui: &mut egui::Ui,
+    fact: &str,
+    next: &str,
+    button: Option<(&str, Command)>,
+) -> Vec<Command> {
+    use crate::gui::widgets::{Button, Panel, heading, paragraph};
+    let mut asked = Vec::new();
+    let rect = ui.available_rect_before_wrap();
+    Panel::paper().show_at(ui, rect, |ui| {
+        heading(ui, fact, "");
+        paragraph(ui, next);
+        if let Some((word, command)) = button {
+            ui.add_space(8.0);
+            if Button::primary(word).width(220.0).show(ui).clicked() {
+                asked.push(command);
+            }
+        }
+    });
+    asked
 }

@@ -32,7 +32,7 @@ mod sparkline;
 mod spread;
 mod stepper;
 mod title_block;
-mod touch;
+pub(crate) mod touch;
 mod verdict_box;
 
 pub use bolt_strip::{StripBolt, bolt_strip};

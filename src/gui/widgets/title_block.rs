@@ -6,7 +6,11 @@
 use crate::gui::{
     marks::Icon,
     paint, theme,
-    widgets::{ProgressGroup, progress, rich_text, touch},
+    widgets::{
+        ProgressGroup, progress, rich_text,
+        stepper::Step,
+        touch::{self, Spoken},
+    },
 };
 use egui::{Galley, Rect, Sense, Stroke, StrokeKind, Ui, pos2, text::TextWrapping, vec2};
 use std::sync::Arc;
@@ -24,6 +28,8 @@ pub struct TitleCell<'a> {
     pub check: bool,
     /// The walk around the jaw, at the right of the cell.
     pub walk: Vec<ProgressGroup<'a>>,
+    /// Arrows to the one before and the one after, by what a screen reader calls them.
+    pub steps: Option<[&'a str; 2]>,
 }
 
 /// The height of the block.
@@ -45,14 +51,18 @@ impl Laid<'_, '_> {
     /// Without its quiet suffix, and with the walk squeezed.
     fn least(&self, squeeze: f32) -> f32 {
         let text = self.caption.size().x.max(self.value.size().x + self.check_width());
-        2.0 * PAD + text + self.walk_width(squeeze)
+        2.0 * PAD + text + self.walk_width(squeeze) + self.steps_width()
     }
 
     fn full(&self, squeeze: f32) -> f32 {
         let value = self.value.size().x + self.check_width();
         let suffix = if self.cell.quiet.is_empty() { 0.0 } else { self.quiet.size().x + 11.0 };
         let text = self.caption.size().x.max(value + suffix);
-        2.0 * PAD + text + self.walk_width(squeeze)
+        2.0 * PAD + text + self.walk_width(squeeze) + self.steps_width()
+    }
+
+    fn steps_width(&self) -> f32 {
+        if self.cell.steps.is_some() { 2.0 * theme::TOUCH + 4.0 } else { 0.0 }
     }
 
     fn walk_width(&self, squeeze: f32) -> f32 {
@@ -61,8 +71,8 @@ impl Laid<'_, '_> {
     }
 }
 
-/// Paints the block over the width at hand.
-pub fn title_block(ui: &mut Ui, cells: &[TitleCell<'_>]) {
+/// Paints the block over the width at hand; returns the arrow that was tapped.
+pub fn title_block(ui: &mut Ui, cells: &[TitleCell<'_>]) -> Option<Step> {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let edge = Stroke::new(1.0, t.line);
@@ -73,7 +83,7 @@ pub fn title_block(ui: &mut Ui, cells: &[TitleCell<'_>]) {
         |squeeze: &f32| laid.iter().map(|cell| cell.least(*squeeze)).sum::<f32>() <= rect.width();
     let squeeze = [1.0, 0.8, 0.6].into_iter().find(fits).unwrap_or(0.0);
     let widths = share(rect.width(), &laid, squeeze);
-    let mut left = rect.left();
+    let (mut left, mut tapped) = (rect.left(), None);
     for (index, (laid, width)) in laid.iter().zip(widths).enumerate() {
         let cell = Rect::from_min_max(pos2(left, rect.top()), pos2(left + width, rect.bottom()));
         if 0 < index {
@@ -82,7 +92,38 @@ pub fn title_block(ui: &mut Ui, cells: &[TitleCell<'_>]) {
         let spoken = [laid.cell.caption, &laid.cell.value.replace("**", ""), laid.cell.quiet];
         touch::say(ui, cell, ("title", index), spoken.join(" ").trim_end());
         fill(ui, cell, laid, squeeze);
+        if let Some(names) = laid.cell.steps {
+            tapped = tapped.or(arrows(ui, cell, names));
+        }
         left += width;
+    }
+    tapped
+}
+
+/// Two arrows at the right of a cell.
+fn arrows(ui: &Ui, cell: Rect, [before, after]: [&str; 2]) -> Option<Step> {
+    let t = theme::tokens(ui);
+    let side = theme::TOUCH;
+    let right = Rect::from_center_size(
+        pos2(cell.right() - 6.0 - side / 2.0, cell.center().y),
+        vec2(side, side),
+    );
+    let left = right.translate(vec2(-side, 0.0));
+    let arrow = |rect: Rect, name: &str, icon: Icon| {
+        let id = ui.make_persistent_id(("title step", name));
+        let response = touch::tap(ui, rect, id, &Spoken::button(name));
+        let around = touch::outline(ui, &response, false);
+        ui.painter().rect(rect.shrink(3.0), theme::RADIUS, t.field, around, StrokeKind::Inside);
+        icon.paint(ui.painter(), rect.center(), 16.0, t.ink, t);
+        touch::focus_ring(ui, &response, rect.shrink(3.0), 4.0);
+        response.clicked()
+    };
+    let less = arrow(left, before, Icon::Back);
+    let more = arrow(right, after, Icon::Forward);
+    match (less, more) {
+        (true, _) => Some(Step::Less),
+        (_, true) => Some(Step::More),
+        _ => None,
     }
 }
 
@@ -118,7 +159,7 @@ fn fill(ui: &Ui, rect: Rect, laid: &Laid<'_, '_>, squeeze: f32) {
     let t = theme::tokens(ui);
     let painter = ui.painter().with_clip_rect(rect.shrink(1.0).intersect(ui.clip_rect()));
     let walk = laid.walk_width(squeeze);
-    let room = rect.width() - 2.0 * PAD - walk;
+    let room = rect.width() - 2.0 * PAD - walk - laid.steps_width();
     let mut x = rect.left() + PAD;
     painter.galley(pos2(x, rect.top() + 8.0), laid.caption.clone(), t.ink3);
 

@@ -1,0 +1,68 @@
+//! The head of a sheet, told: which machine, which session, how many hours, when to look again.
+
+use crate::{
+    brief::numbers,
+    domain::{decide::MachineDecision, log::Session, yard::Machine},
+};
+
+/// What the title block of a screen says about one machine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Head {
+    /// What people call it.
+    pub machine: String,
+    /// Carrier and place.
+    pub carrier: String,
+    /// `Session 131`: the number of times it was measured.
+    pub session: String,
+    /// `Tue 4 Nov, 15:04`, or that nobody measured it.
+    pub taken: String,
+    /// `17 of 17`: stations measured in that session.
+    pub stations: String,
+    /// `4 812.0 h`.
+    pub meter: String,
+    /// `+8.0 h since last`.
+    pub since: String,
+    /// `4 820.0 h`.
+    pub next_look: String,
+    /// `in 8.0 h`.
+    pub next_in: String,
+    /// `**4** of 6 lines`.
+    pub needs_work: String,
+}
+
+/// Tells the head of a machine's sheet.
+pub fn tell(machine: &Machine, decision: &MachineDecision) -> Head {
+    use crate::domain::decide::Action;
+    let history = &machine.history;
+    let measured: Vec<&Session> =
+        history.sessions.iter().filter(|session| !session.readings.is_empty()).collect();
+    let all = machine.shear.walk().len();
+    let (taken, stations) = measured.last().map_or_else(
+        || ("not measured yet".to_owned(), String::new()),
+        |last| {
+            let taken = last.taken.format("%a %-d %b, %H:%M").to_string();
+            (taken, format!("{} of {all}", last.readings.len()))
+        },
+    );
+    let since = match measured.as_slice() {
+        [.., before, last] if before.meter <= last.meter => {
+            format!("+{} since last", numbers::meter(last.meter - before.meter))
+        }
+        _ => String::new(),
+    };
+    let ahead = decision.next_look - decision.meter;
+    let known = decision.measured.is_some();
+    let jobs = decision.lines.iter().filter(|line| line.action != Action::Leave).count();
+    Head {
+        machine: machine.shear.name.clone(),
+        carrier: machine.shear.carrier.clone(),
+        session: if known { format!("Session {}", measured.len()) } else { "Session".to_owned() },
+        taken,
+        stations,
+        meter: numbers::meter(decision.meter),
+        since,
+        next_look: if known { numbers::meter(decision.next_look) } else { "now".to_owned() },
+        next_in: if known { format!("in {}", numbers::meter(ahead)) } else { String::new() },
+        needs_work: format!("**{jobs}** of {} lines", decision.lines.len()),
+    }
+}

@@ -1,0 +1,77 @@
+//! What was done, and what is to come, on top of a plot.
+
+use crate::gui::{
+    marks::ActionMark,
+    paint,
+    plots::Chart,
+    theme::{self, Tokens},
+};
+use egui::{Align2, Color32, Painter, Rect, Stroke, pos2};
+
+/// An intervention.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Event {
+    /// Service hours.
+    pub(crate) at_h: f64,
+    /// What was done.
+    pub(crate) mark: ActionMark,
+    /// `Shim +0.50`.
+    pub(crate) title: String,
+    /// `4 520 h`.
+    pub(crate) hours: String,
+}
+
+/// The height that [`events`] paints into above the chart.
+pub(crate) const EVENTS: f32 = 40.0;
+/// The height that [`moments`] paints into, directly above the chart.
+pub(crate) const MOMENTS: f32 = 19.0;
+
+/// Marks with their words; where they crowd, the newest keep their words and the others their mark.
+pub(crate) fn events(painter: &Painter, chart: &Chart, all: &[Event], ground: Color32, t: &Tokens) {
+    let top = chart.area.top() - MOMENTS - EVENTS;
+    let thin = Stroke::new(1.0, t.ink2);
+    let mut free = chart.area.right() + 96.0;
+    for event in all.iter().rev().filter(|event| chart.shows(event.at_h)) {
+        let x = chart.x(event.at_h);
+        let line = [pos2(x, top + 28.0), pos2(x, chart.area.bottom())];
+        paint::dashed(painter, &line, thin, [3.0, 3.0]);
+        let patch = Rect::from_center_size(pos2(x, top + 14.0), egui::Vec2::splat(24.0));
+        painter.rect_filled(patch, 0.0, ground);
+        event.mark.paint_in(painter, patch.center(), 21.0, (t.ink, ground));
+        let room = free - x - 26.0;
+        let title = paint::fitted(painter, event.title.as_str(), theme::chip_bold(), t.ink, room);
+        let whole = painter.layout_no_wrap(event.title.clone(), theme::chip_bold(), t.ink);
+        if whole.size().x.min(72.0) <= room {
+            paint::place(painter, pos2(x + 18.0, top + 6.0), Align2::LEFT_CENTER, title);
+            let hours = (theme::caption(), t.ink2);
+            let at = pos2(x + 18.0, top + 21.0);
+            painter.text(at, Align2::LEFT_CENTER, &event.hours, hours.0, hours.1);
+        }
+        free = x - 18.0;
+    }
+}
+
+/// Today and the next look, as lines with their words above the chart.
+pub(crate) fn moments(
+    painter: &Painter,
+    chart: &Chart,
+    (today_h, today): (f64, &str),
+    (next_h, next): (f64, &str),
+    t: &Tokens,
+) {
+    let (top, bottom) = (chart.area.top(), chart.area.bottom());
+    let middle = top - MOMENTS / 2.0;
+    if chart.shows(today_h) {
+        let x = chart.x(today_h);
+        paint::upright(painter, x, top..=bottom, Stroke::new(1.2, t.ink2));
+        let at = pos2(x - 6.0, middle);
+        painter.text(at, Align2::RIGHT_CENTER, today, theme::caption_bold(), t.ink);
+    }
+    if chart.shows(next_h) {
+        let x = chart.x(next_h);
+        let dots = [pos2(x, top - 6.0), pos2(x, bottom)];
+        paint::dashed(painter, &dots, Stroke::new(1.8, t.accent), [2.0, 4.0]);
+        let at = pos2(x + 7.0, middle);
+        painter.text(at, Align2::LEFT_CENTER, next, theme::caption_bold(), t.accent);
+    }
+}

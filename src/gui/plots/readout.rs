@@ -1,0 +1,119 @@
+//! The reading under the finger: by pointer, by tap, or with the arrow keys.
+
+use crate::gui::{
+    plots::{Chart, bars, trend_plot::Series},
+    theme::{self, Tokens},
+};
+use egui::{
+    Align2, EventFilter, Id, Key, Modifiers, Painter, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
+    pos2, vec2,
+};
+
+/// A reading by the places of its series and of its bar.
+pub(crate) type Place = (usize, usize);
+
+/// How far from a bar a finger may be.
+const REACH: f32 = 30.0;
+
+/// Which reading is asked for: under the pointer, or the one tapped or stepped to last.
+pub(crate) fn asked(
+    ui: &Ui,
+    response: &Response,
+    chart: &Chart,
+    series: &[Series],
+) -> Option<Place> {
+    let id = response.id.with("read");
+    let mut kept: Option<Place> = ui.data(|data| data.get_temp(id));
+    if response.clicked()
+        && let Some(at) = response.interact_pointer_pos()
+    {
+        kept = nearest(chart, series, at);
+        keep(ui, id, kept);
+    }
+    if response.has_focus() {
+        let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+        if let Some(next) = stepped(ui, kept, chart, series) {
+            kept = Some(next);
+            keep(ui, id, kept);
+        }
+    }
+    let hovered = response.hover_pos().and_then(|at| nearest(chart, series, at));
+    let there = |(of, place): &Place| series.get(*of).is_some_and(|it| *place < it.bars.len());
+    hovered.or(kept).filter(there)
+}
+
+fn keep(ui: &Ui, id: Id, place: Option<Place>) {
+    ui.data_mut(|data| match place {
+        Some(place) => {
+            data.insert_temp(id, place);
+        }
+        None => data.remove::<Place>(id),
+    });
+}
+
+/// Left and right along the leading series.
+fn stepped(ui: &Ui, kept: Option<Place>, chart: &Chart, series: &[Series]) -> Option<Place> {
+    let (back, on) = ui.input_mut(|input| {
+        let pressed = |key, input: &mut egui::InputState| input.consume_key(Modifiers::NONE, key);
+        (pressed(Key::ArrowLeft, input), pressed(Key::ArrowRight, input))
+    });
+    if back == on {
+        return None;
+    }
+    let lead = series.len().checked_sub(1)?;
+    let bars = &series.get(lead)?.bars;
+    let last = bars.iter().rposition(|bar| chart.shows(bar.at_h))?;
+    let place = match kept {
+        Some((of, place)) if of == lead && back => place.saturating_sub(1),
+        Some((of, place)) if of == lead => (place + 1).min(bars.len() - 1),
+        _ => last,
+    };
+    Some((lead, place))
+}
+
+/// The bar closest to a point, of the leading series where two are as close.
+fn nearest(chart: &Chart, series: &[Series], at: Pos2) -> Option<Place> {
+    let mut best: Option<(f32, Place)> = None;
+    for (of, one) in series.iter().enumerate() {
+        let reach = f64::from(REACH / chart.per_hour().max(1e-6));
+        let hour =
+            chart.hours[0] + f64::from((at.x - chart.area.left()) / chart.per_hour().max(1e-6));
+        let from = one.bars.partition_point(|bar| bar.at_h < hour - reach);
+        let to = one.bars.partition_point(|bar| bar.at_h <= hour + reach);
+        for (place, bar) in one.bars.iter().enumerate().take(to).skip(from) {
+            let far = bar.rect(chart, 6.0).distance_to_pos(at);
+            if far <= REACH && best.is_none_or(|(least, _)| far <= least) {
+                best = Some((far, (of, place)));
+            }
+        }
+    }
+    best.map(|(_, place)| place)
+}
+
+/// A ring around the bar and its words on a small sheet beside it.
+pub(crate) fn paint(
+    painter: &Painter,
+    chart: &Chart,
+    series: &Series,
+    place: usize,
+    words: &str,
+    t: &Tokens,
+) {
+    let Some(bar) = series.bars.get(place).filter(|bar| chart.shows(bar.at_h)) else { return };
+    let width = bars::width(chart, &series.bars, 6.0);
+    let ring = bar.rect(chart, width).expand(4.0);
+    let accent = Stroke::new(2.5, t.accent);
+    painter.rect_stroke(ring, 3.0, accent, StrokeKind::Outside);
+    let text = painter.layout_no_wrap(words.to_owned(), theme::body_bold(), t.ink);
+    let size = text.size() + vec2(20.0, 14.0);
+    let above = ring.top() - size.y - 10.0;
+    let top = if chart.area.top() <= above { above } else { ring.bottom() + 10.0 };
+    let right_most = chart.area.right() - size.x;
+    let left = (ring.center().x - size.x / 2.0)
+        .clamp(chart.area.left(), right_most.max(chart.area.left()));
+    let sheet = Rect::from_min_size(pos2(left, top), size);
+    painter.rect(sheet, 4.0, t.field, Stroke::new(1.5, t.ink2), StrokeKind::Inside);
+    let at = Align2::CENTER_CENTER.anchor_size(sheet.center(), text.size());
+    painter.galley(at.min, text, t.ink);
+}

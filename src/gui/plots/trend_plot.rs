@@ -1,0 +1,354 @@
+//! The large plot of one line's gaps over the hours.
+//!
+//! Panning, zooming and their memory are `egui_plot`'s; everything visible is painted here, so that
+//! the rules of the charts hold: bars, never dots; limits named at their band; one straight line a
+//! segment; a fan that ends at the stop limit.
+
+use crate::gui::{
+    paint,
+    plots::{
+        Bar, Chart, Crossing, Event, Fan, axis, bars, fan, limits,
+        marks::{self, EVENTS, MOMENTS},
+        readout, small,
+    },
+    theme::{self, Tokens},
+    widgets::{Bands, Button},
+};
+use egui::{
+    Align2, Color32, Painter, Pos2, Rect, Response, Stroke, Ui, UiBuilder, accesskit::Role, pos2,
+    vec2,
+};
+use egui_plot::{Plot, PlotResponse};
+
+/// A straight line over a stretch of hours.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Stretch {
+    /// Service hours at both ends.
+    pub(crate) hours: [f64; 2],
+    /// Millimetres there.
+    pub(crate) gaps: [f64; 2],
+    /// `5.4 µm/h`.
+    pub(crate) rate: String,
+}
+
+impl Stretch {
+    /// Both ends on screen.
+    pub(crate) fn ends(&self, chart: &Chart) -> [Pos2; 2] {
+        let ([from, to], [low, high]) = (self.hours, self.gaps);
+        [chart.at(from, low), chart.at(to, high)]
+    }
+}
+
+/// One station's readings and lines.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Series {
+    /// `S4`.
+    pub(crate) name: String,
+    /// Readings, oldest first.
+    pub(crate) bars: Vec<Bar>,
+    /// Lines, oldest first.
+    pub(crate) lines: Vec<Stretch>,
+}
+
+/// The limits in words, from the upper stop limit down to the lower one.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct LimitWords(pub(crate) [String; 6]);
+
+/// The plot.
+pub(crate) struct TrendPlot<'a> {
+    /// Zoom and place are kept as long as this stays the same.
+    pub(crate) salt: u64,
+    /// Service hours from the left to the right edge before anybody zooms.
+    pub(crate) hours: [f64; 2],
+    /// Limits in mm.
+    pub(crate) bands: Bands,
+    /// The limits in words.
+    pub(crate) words: &'a LimitWords,
+    /// Where the limits come from.
+    pub(crate) note: &'a str,
+    /// Millimetres of one unit on the axis, and its sign.
+    pub(crate) unit: (f64, &'a str),
+    /// What the axes show.
+    pub(crate) axis: &'a str,
+    /// The stations shown; the last one is solid and in front.
+    pub(crate) series: &'a [Series],
+    /// The forecast of the leading station.
+    pub(crate) fan: &'a Fan,
+    /// Where it meets limits.
+    pub(crate) crossings: &'a [Crossing],
+    /// What was done, oldest first.
+    pub(crate) events: &'a [Event],
+    /// Service hours now, and in words.
+    pub(crate) today: (f64, &'a str),
+    /// Service hours of the next look, and in words.
+    pub(crate) next: (f64, &'a str),
+    /// A reading in words, by its series and its place.
+    pub(crate) say: &'a dyn Fn(usize, usize) -> String,
+}
+
+const LEFT: f32 = 48.0;
+const RIGHT: f32 = 98.0;
+const BELOW: f32 = 68.0;
+
+impl TrendPlot<'_> {
+    /// Shows the plot in `rect`.
+    pub(crate) fn show(self, ui: &mut Ui, rect: Rect) {
+        let t = theme::tokens(ui);
+        let ground = t.paper;
+        let area = Rect::from_min_max(
+            rect.min + vec2(LEFT, EVENTS + MOMENTS),
+            rect.max - vec2(RIGHT, BELOW),
+        );
+        let gaps = small::gaps(self.bands, self.series.iter().map(|it| it.bars.as_slice()));
+        let (response, chart) = self.coordinates(ui, area, gaps);
+        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+        let cut = painter.with_clip_rect(area.intersect(painter.clip_rect()));
+
+        limits::limits(&painter, &chart, self.bands, t);
+        axis::gaps(&painter, &chart, self.unit.0, 60.0, t);
+        axis::hours(&painter, &chart, 90.0, t);
+        marks::events(&painter, &chart, self.events, ground, t);
+        marks::moments(&painter, &chart, self.today, self.next, t);
+        fan::fan(&painter, &chart, self.fan, self.bands.stop, t);
+        self.limit_words(&painter, &chart, t);
+        self.lines(&cut, &chart, ground, t);
+        for crossing in self.crossings {
+            fan::crossing(&painter, &chart, crossing, ground, t);
+        }
+        self.foot(&painter, rect, &chart, t);
+
+        let read = readout::asked(ui, &response, &chart, self.series);
+        let words = read.map(|(of, place)| (self.say)(of, place));
+        if let (Some((of, place)), Some(words)) = (read, &words)
+            && let Some(series) = self.series.get(of)
+        {
+            readout::paint(&painter, &chart, series, place, words, t);
+        }
+        if response.has_focus() {
+            painter.rect_stroke(area, 0.0, Stroke::new(2.0, t.ink), egui::StrokeKind::Inside);
+        }
+        speak(&response, self.axis, words.as_deref());
+        self.back_to_all(ui, &response, &chart, gaps);
+    }
+
+    /// Lets `egui_plot` pan and zoom, and answers where that leaves the chart.
+    fn coordinates(&self, ui: &mut Ui, area: Rect, gaps: [f64; 2]) -> (Response, Chart) {
+        let mut child = ui.new_child(UiBuilder::new().max_rect(area).id_salt("plot"));
+        let [from, to] = self.hours;
+        let reset_id = self.reset_id(ui);
+        let reset = ui.data_mut(|data| data.remove_temp::<bool>(reset_id)).unwrap_or(false);
+        let mut plot = Plot::new(("trend", self.salt))
+            .width(area.width())
+            .height(area.height())
+            .default_x_bounds(from, to.max(from + 1.0))
+            .default_y_bounds(gaps[0], gaps[1].max(gaps[0] + 0.1))
+            .show_background(false)
+            .show_axes(false)
+            .show_grid(false)
+            .show_x(false)
+            .show_y(false)
+            .show_crosshair(false)
+            .allow_drag([true, false])
+            .allow_zoom([true, false])
+            .allow_scroll([true, false]);
+        if reset {
+            plot = plot.reset();
+        }
+        let PlotResponse { response, transform, .. } = plot.show(&mut child, |_| ());
+        let bounds = transform.bounds();
+        let chart = Chart {
+            area,
+            hours: [bounds.min()[0], bounds.max()[0]],
+            gaps: [bounds.min()[1], bounds.max()[1]],
+        };
+        (response, chart)
+    }
+
+    fn reset_id(&self, ui: &Ui) -> egui::Id {
+        ui.id().with(("reset", self.salt))
+    }
+
+    /// After zooming or panning there must be a way back without a double click.
+    fn back_to_all(&self, ui: &mut Ui, response: &Response, chart: &Chart, gaps: [f64; 2]) {
+        let near = |a: [f64; 2], b: [f64; 2]| {
+            let tall = (b[1] - b[0]).abs() * 1e-3;
+            (a[0] - b[0]).abs() < tall && (a[1] - b[1]).abs() < tall
+        };
+        if near(chart.hours, self.hours) && near(chart.gaps, gaps) {
+            return;
+        }
+        let size = vec2(128.0, theme::TOUCH);
+        let corner = Rect::from_min_size(chart.area.left_top() + vec2(8.0, 8.0), size);
+        let mut child = ui.new_child(UiBuilder::new().max_rect(corner).id_salt("whole"));
+        let clicked = Button::plain("Whole view").width(size.x).show(&mut child).clicked();
+        if clicked {
+            // Taken up by the plot in the next frame.
+            let reset_id = self.reset_id(ui);
+            ui.data_mut(|data| data.insert_temp(reset_id, true));
+            response.ctx.request_repaint();
+        }
+    }
+
+    fn lines(&self, cut: &Painter, chart: &Chart, ground: Color32, t: &Tokens) {
+        let lead = self.series.len().saturating_sub(1);
+        for (place, series) in self.series.iter().enumerate() {
+            let (stroke, look) = if place == lead {
+                (Stroke::new(2.4, t.accent), bars::Look::Solid)
+            } else {
+                (Stroke::new(1.3, t.ink3), bars::Look::Outlined(ground))
+            };
+            for line in &series.lines {
+                cut.line_segment(line.ends(chart), stroke);
+            }
+            bars::bars(cut, chart, &series.bars, look, 6.0, t);
+        }
+        let Some(series) = self.series.get(lead) else { return };
+        for pair in series.lines.windows(2) {
+            let [before, after] = pair else { continue };
+            let ([_, from], [to, _]) = (before.ends(chart), after.ends(chart));
+            if 14.0 < (to.y - from.y).abs() {
+                let towards = (to.y - from.y).signum();
+                let to = pos2(from.x, to.y - 2.0 * towards);
+                let from = pos2(from.x, from.y + 8.0 * towards);
+                paint::arrow(cut, from, to, 8.0, Stroke::new(1.8, t.ink));
+            }
+        }
+        for line in &series.lines {
+            rate(cut, chart, line, ground, t);
+        }
+        self.names(cut, chart, ground, t);
+    }
+
+    /// Each station's name near the end of its newest line, the leading one above it.
+    fn names(&self, cut: &Painter, chart: &Chart, ground: Color32, t: &Tokens) {
+        if self.series.len() < 2 {
+            return;
+        }
+        let lead = self.series.len() - 1;
+        for (place, series) in self.series.iter().enumerate() {
+            let Some(line) = series.lines.last() else { continue };
+            let [from, to] = line.ends(chart);
+            let at = from + (to - from) * 0.74;
+            let (offset, anchor, ink) = if place == lead {
+                (vec2(-12.0, -22.0), Align2::RIGHT_BOTTOM, t.ink)
+            } else {
+                (vec2(10.0, 18.0), Align2::LEFT_TOP, t.ink3)
+            };
+            let style = (theme::section(), ink, ground);
+            paint::knocked_out(cut, at + offset, anchor, series.name.as_str(), style);
+        }
+    }
+
+    /// Limits in words at their band; where two are close the words part.
+    fn limit_words(&self, painter: &Painter, chart: &Chart, t: &Tokens) {
+        let Bands { set, working, stop } = self.bands;
+        let places = [stop[1], working[1], set[1], set[0], working[0], stop[0]];
+        let colours = [t.stop, t.watch, t.ok, t.ok, t.watch, t.stop];
+        let mut ys = places.map(|gap| chart.y(f64::from(gap)));
+        const TALL: f32 = 14.0;
+        for _ in 0..4 {
+            for k in 1..ys.len() {
+                if let Some([upper, lower]) = ys.get_mut(k - 1..=k) {
+                    let push = (TALL - (*lower - *upper)) / 2.0;
+                    if 0.0 < push {
+                        *upper -= push;
+                        *lower += push;
+                    }
+                }
+            }
+        }
+        for ((words, y), colour) in self.words.0.iter().zip(ys).zip(colours) {
+            let inside = chart.area.top() - 2.0 <= y && y <= chart.area.bottom() + 6.0;
+            if inside {
+                let at = pos2(chart.area.right() + 8.0, y);
+                painter.text(at, Align2::LEFT_CENTER, words, theme::caption_bold(), colour);
+            }
+        }
+    }
+
+    /// What the axes are, and what the signs mean.
+    fn foot(&self, painter: &Painter, rect: Rect, chart: &Chart, t: &Tokens) {
+        let above = pos2(chart.area.left() - 11.0, chart.area.top() - MOMENTS / 2.0);
+        painter.text(above, Align2::RIGHT_CENTER, self.unit.1, theme::caption(), t.ink3);
+        let y = rect.bottom() - 28.0;
+        let right = pos2(chart.area.right(), y);
+        let hours =
+            painter.text(right, Align2::RIGHT_CENTER, "service hours", theme::caption(), t.ink3);
+        let title = painter.layout_no_wrap(self.axis.to_owned(), theme::chip_bold(), t.ink);
+        let title = paint::place(painter, pos2(rect.left() + 4.0, y), Align2::LEFT_CENTER, title);
+        let note = paint::fitted(painter, self.note, theme::caption(), t.ink3, rect.width() - 12.0);
+        let below = pos2(rect.left() + 4.0, rect.bottom() - 9.0);
+        paint::place(painter, below, Align2::LEFT_CENTER, note);
+        let mut x = title.right() + 26.0;
+        for sign in [Sign::Bar, Sign::Line, Sign::Fan] {
+            let words = painter.layout_no_wrap(sign.words().to_owned(), theme::caption(), t.ink2);
+            let needs = sign.width() + 6.0 + words.size().x;
+            if hours.left() - 12.0 < x + needs {
+                break;
+            }
+            sign.paint(painter, pos2(x, y), t);
+            let at = pos2(x + sign.width() + 6.0, y);
+            paint::place(painter, at, Align2::LEFT_CENTER, words);
+            x += needs + 22.0;
+        }
+    }
+}
+
+/// The growth of a segment, on the free side of its line.
+fn rate(cut: &Painter, chart: &Chart, line: &Stretch, ground: Color32, t: &Tokens) {
+    let [from, to] = line.ends(chart);
+    let galley = cut.layout_no_wrap(line.rate.clone(), theme::body_bold(), t.accent);
+    if to.x - from.x < galley.size().x + 24.0 {
+        return;
+    }
+    let at = from + (to - from) * 0.46 + vec2(-16.0, -20.0);
+    let style = (theme::body_bold(), t.accent, ground);
+    paint::knocked_out(cut, at, Align2::RIGHT_BOTTOM, line.rate.as_str(), style);
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sign {
+    Bar,
+    Line,
+    Fan,
+}
+
+impl Sign {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Bar => "goes to does-not-go",
+            Self::Line => "straight line per segment",
+            Self::Fan => "forecast, 80 % interval",
+        }
+    }
+
+    const fn width(self) -> f32 {
+        match self {
+            Self::Bar => 6.0,
+            Self::Line | Self::Fan => 22.0,
+        }
+    }
+
+    fn paint(self, painter: &Painter, at: Pos2, t: &Tokens) {
+        let box_of = |size| Rect::from_min_size(at - vec2(0.0, 6.5), size);
+        match self {
+            Self::Bar => {
+                painter.rect_filled(box_of(vec2(6.0, 13.0)), 0.0, t.ink);
+            }
+            Self::Line => {
+                painter.line_segment([at, at + vec2(22.0, 0.0)], Stroke::new(2.4, t.accent));
+            }
+            Self::Fan => {
+                painter.rect_filled(box_of(vec2(22.0, 13.0)), 0.0, t.accent_tint);
+                let line = [at, at + vec2(22.0, 0.0)];
+                paint::dashed(painter, &line, Stroke::new(2.4, t.accent), [8.0, 5.0]);
+            }
+        }
+    }
+}
+
+fn speak(response: &Response, axis: &str, words: Option<&str>) {
+    response.widget_info(|| egui::WidgetInfo::labeled(Role::GraphicsDocument, true, axis));
+    let value = words.unwrap_or("Arrow keys step through the readings.").to_owned();
+    response.ctx.accesskit_node_builder(response.id, |node| node.set_value(value));
+}

@@ -1,0 +1,44 @@
+//! The title block of Decide and Trend: which machine, and the arrows to the others.
+
+use crate::{
+    brief::head::Head,
+    gui::{
+        screens::View,
+        widgets::{Step, TitleCell, title_block},
+    },
+    workbench::Command,
+};
+use egui::Ui;
+
+/// Paints the block; `last` is the caption and the value of its last cell.
+pub(crate) fn show(
+    ui: &mut Ui,
+    view: &View<'_>,
+    head: &Head,
+    last: (&str, &str),
+) -> Option<Command> {
+    let strong = |value: &str| format!("**{value}**");
+    let values =
+        [&head.machine, &head.taken, &head.meter, &head.next_look].map(|value| strong(value));
+    let captions = ["Machine", &head.session, "Hour meter", "Next look"];
+    let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in];
+    let mut cells: Vec<TitleCell<'_>> = captions
+        .into_iter()
+        .zip(&values)
+        .zip(quiet)
+        .map(|((caption, value), quiet)| TitleCell { caption, value, quiet, ..Default::default() })
+        .collect();
+    let machines = &view.bench.yard().machines;
+    if let Some(first) = cells.first_mut().filter(|_| 1 < machines.len()) {
+        first.steps = Some(["previous machine", "next machine"]);
+    }
+    cells.push(TitleCell { caption: last.0, value: last.1, ..Default::default() });
+    let step = title_block(ui, &cells)?;
+    let here = view.bench.machine()?;
+    let place = machines.iter().position(|it| it.shear.id == here.shear.id)?;
+    let next = match step {
+        Step::Less => (place + machines.len() - 1) % machines.len(),
+        Step::More => (place + 1) % machines.len(),
+    };
+    Some(Command::ChooseMachine(machines.get(next)?.shear.id.clone()))
+}

@@ -1,0 +1,213 @@
+//! Gaps over the hours: how fast they grow, and when each will be out.
+//!
+//! Knows the layout of the screen and its switches. What is said comes from `brief::trend`.
+
+mod advice;
+mod plot;
+mod strip;
+mod table;
+
+use crate::{
+    brief::{head, trend::TrendBrief},
+    domain::{
+        decide::{LineDecision, MachineDecision},
+        machine::{Line, LineId, StationId},
+        yard::Machine,
+    },
+    gui::{
+        screens::{self, View},
+        theme,
+        widgets::{ChipState, Panel, segmented, toggle_chip},
+    },
+    workbench::{Command, Screen, Span},
+};
+use egui::{Rect, Ui, UiBuilder, pos2, vec2};
+
+/// What the parts of the screen look at.
+#[derive(Clone, Copy)]
+struct Scene<'a> {
+    view: &'a View<'a>,
+    machine: &'a Machine,
+    decision: &'a MachineDecision,
+    line: &'a Line,
+    decided: &'a LineDecision,
+    brief: &'a TrendBrief,
+}
+
+impl Scene<'_> {
+    /// The stations that are shown, the one that is read last.
+    ///
+    /// Nobody having chosen, it is the one that leaves its limits first.
+    fn shown(&self) -> Vec<StationId> {
+        let chosen = self.view.bench.trend_stations();
+        let mut shown: Vec<StationId> = self
+            .brief
+            .stations
+            .iter()
+            .map(|it| it.station)
+            .filter(|it| chosen.contains(it))
+            .collect();
+        if shown.is_empty() {
+            shown.extend(self.brief.worst);
+        }
+        if let Some(lead) = self.soonest(&shown) {
+            shown.retain(|station| *station != lead);
+            shown.push(lead);
+        }
+        shown
+    }
+
+    fn soonest(&self, of: &[StationId]) -> Option<StationId> {
+        let left = |station: &StationId| {
+            let state = self.decided.stations.iter().find(|it| it.station == *station);
+            let hours = state.and_then(|state| state.hours.as_ref());
+            match hours {
+                Some(hours) if hours.passed => f64::NEG_INFINITY,
+                Some(hours) => hours.estimate_h.unwrap_or(f64::INFINITY),
+                None => f64::INFINITY,
+            }
+        };
+        of.iter().copied().min_by(|a, b| left(a).total_cmp(&left(b)))
+    }
+}
+
+/// Paints the screen.
+pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
+    let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
+        return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
+    };
+    let chosen = view.bench.line().filter(|line| decision.line(*line).is_some());
+    let Some(id) = chosen.or_else(|| decision.lines.first().map(|line| line.line)) else {
+        return screens::nothing(ui, "This machine has no lines", "Mend its file.", None);
+    };
+    let brief = crate::brief::trend::tell(machine, decision, id, view.numbers);
+    let parts = (brief.as_ref(), machine.shear.line(id), decision.line(id));
+    let (Some(brief), Some(line), Some(decided)) = parts else { return Vec::new() };
+    let scene = Scene { view, machine, decision, line, decided, brief };
+
+    let mut asked = Vec::new();
+    let head = head::tell(machine, decision);
+    let hours = plot::hours(&scene);
+    let (readings, sessions) = crate::brief::trend::counts(&machine.history, id, hours);
+    let last = format!("**{readings}** from **{sessions}** sessions");
+    asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
+    ui.add_space(4.0);
+    if decision.measured.is_none() {
+        let next = Some(("Measure", Command::Go(Screen::Measure)));
+        asked.extend(screens::nothing(
+            ui,
+            "Nothing measured yet",
+            "A trend needs readings of several visits. Measure this machine first.",
+            next,
+        ));
+        return asked;
+    }
+    asked.extend(sheets(ui, &scene));
+    asked
+}
+
+/// The plot, the table beside it and the other lines below.
+fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let whole = ui.available_rect_before_wrap();
+    let below = (whole.height() * 0.285).clamp(150.0, 262.0);
+    let beside = (whole.width() * 0.256).clamp(272.0, 384.0);
+    let split = pos2(whole.right() - beside - theme::GAP, whole.bottom() - below - theme::GAP);
+    let left = Rect::from_min_max(whole.min, split);
+    let right =
+        Rect::from_min_max(pos2(split.x + theme::GAP, whole.top()), pos2(whole.right(), split.y));
+    let foot = Rect::from_min_max(pos2(whole.left(), split.y + theme::GAP), whole.max);
+    let mut asked = Vec::new();
+    asked.extend(Panel::paper().show_at(ui, left, |ui| {
+        let mut asked = controls(ui, scene);
+        ui.add_space(2.0);
+        let rest = ui.available_rect_before_wrap();
+        plot::show(ui, rest, scene);
+        asked.drain(..).collect::<Vec<_>>()
+    }));
+    asked.extend(table::show(ui, right, scene));
+    asked.extend(strip::show(ui, foot, scene));
+    ui.advance_cursor_after_rect(whole);
+    asked
+}
+
+const SPANS: [(Span, &str); 3] =
+    [(Span::ThisEdge, "This edge"), (Span::Recent, "550 h"), (Span::All, "All")];
+
+/// Which line, which stations, how far back.
+fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let wide = 780.0 < ui.available_width();
+    let top = ui.available_rect_before_wrap();
+    let row = Rect::from_min_size(top.min, vec2(top.width(), theme::TOUCH));
+    let mut at_right = ui.new_child(
+        UiBuilder::new()
+            .max_rect(row)
+            .id_salt("span")
+            .layout(egui::Layout::right_to_left(egui::Align::Center)),
+    );
+    // From the right the switch takes its own width, so it is laid out in a box of that size.
+    let width = 236.0_f32.min(row.width() * 0.45);
+    at_right.allocate_ui(vec2(width, theme::TOUCH), |ui| {
+        let words = SPANS.map(|(_, word)| word);
+        let on = SPANS.iter().position(|(span, _)| *span == scene.view.bench.span());
+        let tapped = segmented(ui, "hours", &words, on.unwrap_or(1));
+        asked.extend(tapped.and_then(|it| SPANS.get(it)).map(|(span, _)| Command::SetSpan(*span)));
+    });
+    ui.horizontal(|ui| {
+        if wide {
+            caption(ui, "Line");
+        }
+        ui.scope(|ui| {
+            ui.set_max_width(row.width() - width - 8.0);
+            asked.extend(lines(ui, scene));
+        });
+        if wide {
+            ui.add_space(12.0);
+            caption(ui, "Stations");
+            asked.extend(stations(ui, scene));
+        }
+    });
+    if !wide {
+        ui.horizontal(|ui| asked.extend(stations(ui, scene)));
+    }
+    asked
+}
+
+fn caption(ui: &mut Ui, words: &str) {
+    let t = theme::tokens(ui);
+    ui.label(egui::RichText::new(words).font(theme::chip()).color(t.ink2));
+}
+
+fn lines(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let ids: Vec<LineId> = scene.machine.shear.lines.iter().map(|line| line.id).collect();
+    let words: Vec<String> = ids.iter().map(ToString::to_string).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let on = ids.iter().position(|id| *id == scene.line.id).unwrap_or(0);
+    let tapped = segmented(ui, "line", &words, on)?;
+    ids.get(tapped).map(|id| Command::ChooseLine(*id))
+}
+
+fn stations(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let shown = scene.shown();
+    let lead = shown.last().copied();
+    let mut asked = Vec::new();
+    for brief in &scene.brief.stations {
+        let station = brief.station;
+        let state = match () {
+            () if lead == Some(station) => ChipState::Leading,
+            () if shown.contains(&station) => ChipState::On,
+            () => ChipState::Off,
+        };
+        if toggle_chip(ui, &station.to_string(), state).clicked() {
+            let chosen = scene.view.bench.trend_stations();
+            // The station shown because nobody chose stays when another one joins it.
+            if chosen.is_empty() && lead != Some(station) {
+                asked.extend(lead.map(Command::ToggleTrendStation));
+            }
+            if !(chosen.is_empty() && lead == Some(station)) {
+                asked.push(Command::ToggleTrendStation(station));
+            }
+        }
+    }
+    asked
+}

@@ -1,0 +1,261 @@
+//! Growth and hours left, station by station.
+
+use crate::{
+    brief::{numbers::FAR_H, trend::StationBrief},
+    domain::{decide::StationState, trend::HoursTo},
+    gui::{
+        fonts,
+        meaning::verdict_mark,
+        paint,
+        screens::trend::{Scene, advice},
+        theme::{self, Tokens},
+        widgets::{
+            self, Panel, rich_text,
+            touch::{self, Spoken},
+        },
+    },
+    workbench::Command,
+};
+use egui::{
+    Align2, Color32, FontId, Margin, Painter, Rect, ScrollArea, Sense, Stroke, Ui, pos2, vec2,
+};
+
+/// Shows the table, what follows from it, and growth by segment.
+pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
+    let margin = Margin { left: 0, right: 0, top: 14, bottom: 8 };
+    Panel::paper().margin(margin).show_at(ui, rect, |ui| {
+        let mut asked = Vec::new();
+        let inside = |ui: &mut Ui, add: &mut dyn FnMut(&mut Ui)| {
+            egui::Frame::NONE.inner_margin(Margin::symmetric(16, 0)).show(ui, |ui| {
+                ui.take_available_width();
+                add(ui);
+            });
+        };
+        inside(ui, &mut |ui| {
+            widgets::heading(ui, "Growth and hours left", "");
+        });
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ScrollArea::vertical().id_salt("growth").auto_shrink(false).show(ui, |ui| {
+            asked = rows(ui, scene);
+            ui.add_space(8.0);
+            inside(ui, &mut |ui| below(ui, scene));
+        });
+        asked
+    })
+}
+
+/// What stands below the rows.
+fn below(ui: &mut Ui, scene: &Scene<'_>) {
+    ui.spacing_mut().item_spacing.y = 8.0;
+    let t = theme::tokens(ui);
+    let (key, _) = ui.allocate_exact_size(vec2(ui.available_width(), 18.0), Sense::hover());
+    let tick = key.left_center();
+    paint::upright(ui.painter(), tick.x + 1.0, key.top() + 2.0..=key.bottom() - 2.0, accent(t));
+    let words = "next look. Bars are 80 % intervals.";
+    let at = tick + vec2(10.0, 0.0);
+    ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
+    advice::show(ui, &scene.brief.advice);
+    let Some(lead) = scene.shown().last().copied() else { return };
+    let Some(brief) = scene.brief.stations.iter().find(|it| it.station == lead) else { return };
+    if let Some(note) = &brief.note {
+        widgets::paragraph(ui, note);
+    }
+    if !brief.segments.is_empty() {
+        let unit = format!("{}, 80 %", scene.view.numbers.rate_unit());
+        widgets::section(ui, &format!("{lead} growth by segment"), &unit);
+        ui.spacing_mut().item_spacing.y = 0.0;
+        segments(ui, brief);
+    }
+}
+
+fn accent(t: &Tokens) -> Stroke {
+    Stroke::new(1.8, t.accent)
+}
+
+/// Where the columns of the table stand.
+struct Columns {
+    mark: f32,
+    name: f32,
+    rate: f32,
+    hours: [f32; 2],
+    passes: f32,
+}
+
+impl Columns {
+    fn of(rect: Rect) -> Self {
+        let (left, right) = (rect.left(), rect.right());
+        let name = left + 42.0;
+        let rate = left + 42.0 + rect.width() * 0.225;
+        Self {
+            mark: left + 24.0,
+            name,
+            rate,
+            hours: [rate + 22.0, right - 76.0],
+            passes: right - 16.0,
+        }
+    }
+}
+
+fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let t = theme::tokens(ui);
+    let (head, _) = ui.allocate_exact_size(vec2(ui.available_width(), 26.0), Sense::hover());
+    let columns = Columns::of(head);
+    let painter = ui.painter().clone();
+    let word = |x: f32, anchor: Align2, words: &str| {
+        painter.text(pos2(x, head.center().y), anchor, words, theme::caption(), t.ink3);
+    };
+    word(columns.rate, Align2::RIGHT_CENTER, scene.view.numbers.rate_unit());
+    word(columns.hours[0], Align2::LEFT_CENTER, &scene.brief.hours_to);
+    word(columns.passes, Align2::RIGHT_CENTER, "passes at");
+    let edge = Stroke::new(1.0, t.soft);
+    paint::level(&painter, head.left()..=head.right(), head.bottom(), edge);
+
+    let lead = scene.shown().last().copied();
+    let scale = scale(&scene.decided.stations);
+    let next = scene.brief.next_look_h - scene.brief.now_h;
+    let many = 4 < scene.brief.stations.len();
+    let tall = if many || ui.available_height() < 480.0 { 48.0 } else { 58.0 };
+    let mut asked = Vec::new();
+    for (brief, state) in scene.brief.stations.iter().zip(&scene.decided.stations) {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), tall), Sense::hover());
+        let chosen = lead == Some(brief.station);
+        let label = format!("{} growth", brief.station);
+        let spoken = Spoken::one_of(&label, chosen).with(&brief.spoken);
+        let response = touch::tap(ui, rect, ui.make_persistent_id(&label), &spoken);
+        row(ui, rect, (brief, state), chosen, (scale, next));
+        touch::focus_ring(ui, &response, rect.shrink(4.0), 3.0);
+        if response.clicked() {
+            asked.extend(only(scene, brief));
+        }
+    }
+    asked
+}
+
+/// Shows this station and no other.
+fn only(scene: &Scene<'_>, brief: &StationBrief) -> Vec<Command> {
+    let chosen = scene.view.bench.trend_stations();
+    let others = chosen.iter().filter(|it| **it != brief.station);
+    let mut asked: Vec<Command> = others.map(|it| Command::ToggleTrendStation(*it)).collect();
+    if !chosen.contains(&brief.station) {
+        asked.push(Command::ToggleTrendStation(brief.station));
+    }
+    asked
+}
+
+/// The hours at the right end of every bar: one scale for all, so that bars compare.
+fn scale(states: &[StationState]) -> f64 {
+    let ends = states.iter().filter_map(|state| state.hours.as_ref());
+    let far = ends
+        .filter_map(|hours| hours.high_h.or(hours.estimate_h))
+        .filter(|hours| *hours < FAR_H)
+        .fold(24.0, f64::max);
+    far * 1.12
+}
+
+fn row(
+    ui: &Ui,
+    rect: Rect,
+    (brief, state): (&StationBrief, &StationState),
+    chosen: bool,
+    (scale, next): (f64, f64),
+) {
+    let t = theme::tokens(ui);
+    let painter = ui.painter();
+    if chosen {
+        painter.rect_filled(rect, 0.0, t.field);
+        let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
+        painter.rect_filled(bar, 0.0, t.accent);
+    }
+    let columns = Columns::of(rect);
+    let middle = rect.center().y;
+    verdict_mark(state.verdict).paint(painter, pos2(columns.mark, middle), 15.0, t);
+    let bold = FontId::new(14.5, fonts::bold());
+    let figure = if chosen { bold.clone() } else { FontId::new(14.5, fonts::regular()) };
+    let text = |x: f32, anchor: Align2, words: &str, font: &FontId| {
+        painter.text(pos2(x, middle), anchor, words, font.clone(), t.ink);
+    };
+    text(columns.name, Align2::LEFT_CENTER, &brief.station.to_string(), &bold);
+    text(columns.rate, Align2::RIGHT_CENTER, &brief.rate, &figure);
+    text(columns.passes, Align2::RIGHT_CENTER, &brief.passes_at, &figure);
+    let (large, quiet) = &brief.hours;
+    let room = columns.hours[1] - columns.hours[0] + 10.0;
+    let mut job = rich_text(&format!("**{large}**  {quiet}"), 13.0, t.ink2, t.ink);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
+    let words = painter.layout_job(job);
+    let at = pos2(columns.hours[0], middle - 11.0);
+    paint::place(painter, at, Align2::LEFT_CENTER, words);
+    let track = Rect::from_min_max(
+        pos2(columns.hours[0], middle + 3.0),
+        pos2(columns.hours[1], middle + 19.0),
+    );
+    interval(painter, track, state.hours.as_ref(), (scale, next), t);
+    let edge = Stroke::new(1.0, t.soft);
+    paint::level(painter, rect.left()..=rect.right(), rect.bottom(), edge);
+}
+
+/// The interval as a bar, the estimate as a tick in it, the next look as an accent line.
+fn interval(
+    painter: &Painter,
+    track: Rect,
+    hours: Option<&HoursTo>,
+    (scale, next): (f64, f64),
+    t: &Tokens,
+) {
+    let middle = track.center().y;
+    paint::level(painter, track.left()..=track.right(), middle, Stroke::new(1.0, t.soft));
+    let x = |h: f64| track.left() + (h / scale).clamp(0.0, 1.0) as f32 * track.width();
+    if let Some(hours) = hours.filter(|hours| !hours.passed) {
+        if let Some(low) = hours.low_h.filter(|low| *low < scale) {
+            let high = hours.high_h.map_or(track.right(), x);
+            let bar = Rect::from_x_y_ranges(x(low)..=high, middle - 5.0..=middle + 5.0);
+            painter.rect_filled(bar, 0.0, t.line);
+        }
+        if let Some(estimate) = hours.estimate_h.filter(|estimate| *estimate < scale) {
+            let tick = Rect::from_center_size(pos2(x(estimate), middle), vec2(3.0, 16.0));
+            painter.rect_filled(tick, 0.0, t.ink);
+        }
+    }
+    paint::upright(painter, x(next), track.top()..=track.bottom(), accent(t));
+}
+
+fn segments(ui: &mut Ui, brief: &StationBrief) {
+    let t = theme::tokens(ui);
+    let most = brief
+        .segments
+        .iter()
+        .flat_map(|it| it.interval.into_iter().chain([it.rate_mm_per_h]))
+        .map(f64::abs)
+        .fold(1e-6, f64::max);
+    let last = brief.segments.len().saturating_sub(1);
+    for (place, segment) in brief.segments.iter().enumerate() {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 27.0), Sense::hover());
+        let newest = place == last;
+        let painter = ui.painter();
+        let middle = rect.center().y;
+        let ink = if newest { t.ink } else { t.ink2 };
+        let left = pos2(rect.left(), middle);
+        painter.text(left, Align2::LEFT_CENTER, &segment.span, theme::chip(), t.ink2);
+        let bold = if newest { fonts::bold() } else { fonts::regular() };
+        let right = pos2(rect.right(), middle);
+        let font = FontId::new(14.0, bold);
+        painter.text(right, Align2::RIGHT_CENTER, &segment.rate, font, ink);
+        let track = rect.left() + rect.width() * 0.34..=rect.right() - 44.0;
+        let x = |rate: f64| {
+            track.start() + (rate.abs() / most).min(1.0) as f32 * (track.end() - track.start())
+        };
+        let fill: Color32 = if newest { t.accent } else { t.line };
+        let bar = Rect::from_x_y_ranges(
+            *track.start()..=x(segment.rate_mm_per_h),
+            middle - 5.0..=middle + 5.0,
+        );
+        painter.rect_filled(bar, 0.0, fill);
+        let [low, high] = segment.interval.map(x);
+        let whisker = Stroke::new(1.6, t.ink);
+        paint::level(painter, low.min(high)..=low.max(high), middle, whisker);
+        for end in [low, high] {
+            paint::upright(painter, end, middle - 6.0..=middle + 6.0, whisker);
+        }
+        let said = format!("{} grew {}, {}", brief.station, segment.rate, segment.span);
+        touch::say(ui, rect, ("segment", place), &said);
+    }
+}

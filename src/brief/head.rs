@@ -1,7 +1,7 @@
 //! The head of a sheet, told: which machine, which session, how many hours, when to look again.
 
 use crate::{
-    brief::numbers,
+    brief::{Numbers, numbers},
     domain::{decide::MachineDecision, log::Session, yard::Machine},
 };
 
@@ -31,7 +31,7 @@ pub struct Head {
 }
 
 /// Tells the head of a machine's sheet.
-pub fn tell(machine: &Machine, decision: &MachineDecision) -> Head {
+pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
     use crate::domain::decide::Action;
     let history = &machine.history;
     let measured: Vec<&Session> =
@@ -39,10 +39,7 @@ pub fn tell(machine: &Machine, decision: &MachineDecision) -> Head {
     let all = machine.shear.walk().len();
     let (taken, stations) = measured.last().map_or_else(
         || ("not measured yet".to_owned(), String::new()),
-        |last| {
-            let taken = last.taken.format("%a %-d %b, %H:%M").to_string();
-            (taken, format!("{} of {all}", last.readings.len()))
-        },
+        |last| (n.moment(last.taken), format!("{} of {all}", last.readings.len())),
     );
     let since = match measured.as_slice() {
         [.., before, last] if before.meter <= last.meter => {

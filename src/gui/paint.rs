@@ -6,6 +6,12 @@
 use egui::{Align2, Color32, FontId, Galley, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use std::sync::Arc;
 
+/// A share or a length for the screen, where seven digits are more than enough.
+#[expect(clippy::cast_possible_truncation, reason = "the one door from sums to the screen")]
+pub fn screen(value: f64) -> f32 {
+    value as f32
+}
+
 /// Dashes of hidden lines and of what is not measured yet.
 pub const HIDDEN: [f32; 2] = [4.0, 3.0];
 /// Dashes of working limits.

@@ -7,6 +7,7 @@
 mod cli;
 mod crash;
 mod decisions;
+mod desk;
 mod disk;
 mod drawings;
 mod job_list;
@@ -16,5 +17,6 @@ mod reference;
 mod samples;
 mod tidy;
 mod touch;
+mod trend;
 mod versions;
 mod widgets;

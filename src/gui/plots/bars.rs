@@ -1,6 +1,6 @@
 //! Readings as bars from the leaf that goes to the leaf that does not.
 
-use crate::gui::{plots::Chart, theme::Tokens};
+use crate::gui::{paint, plots::Chart, theme::Tokens};
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
 /// One reading.
@@ -43,7 +43,7 @@ pub(crate) fn width(chart: &Chart, bars: &[Bar], most: f32) -> f32 {
     let shown: Vec<f64> =
         bars.iter().map(|bar| bar.at_h).filter(|hour| chart.shows(*hour)).collect();
     let (Some(first), Some(last)) = (shown.first(), shown.last()) else { return most };
-    let spacing = (last - first) as f32 * chart.per_hour() / shown.len().max(2) as f32;
+    let spacing = paint::screen(last - first) * chart.per_hour() / shown.len().max(2) as f32;
     (spacing * 0.5).clamp(1.5, most)
 }
 
@@ -75,19 +75,17 @@ fn one(painter: &Painter, chart: &Chart, bar: &Bar, (look, width): (Look, f32), 
         Look::Solid if bar.no_go_mm.is_some() => {
             painter.rect_filled(body, 0.0, ink);
         }
-        Look::Solid => open(painter, body, (ink, ink), true),
+        Look::Solid => open(painter, body, (ink.gamma_multiply(0.35), ink)),
         Look::Outlined(ground) if bar.no_go_mm.is_some() => {
             painter.rect(body, 0.0, ground, Stroke::new(1.2, t.ink3), StrokeKind::Inside);
         }
-        Look::Outlined(ground) => open(painter, body, (ground, t.ink3), false),
+        Look::Outlined(ground) => open(painter, body, (ground, t.ink3)),
     }
 }
 
 /// No ceiling: three sides and an arrow that points on.
-fn open(painter: &Painter, body: Rect, (fill, edge): (Color32, Color32), solid: bool) {
-    if solid {
-        painter.rect_filled(body, 0.0, fill.gamma_multiply(0.35));
-    }
+fn open(painter: &Painter, body: Rect, (fill, edge): (Color32, Color32)) {
+    painter.rect_filled(body, 0.0, fill);
     let stroke = Stroke::new(1.2, edge);
     let sides: Vec<Pos2> =
         vec![body.left_top(), body.left_bottom(), body.right_bottom(), body.right_top()];

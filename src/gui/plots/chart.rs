@@ -1,5 +1,6 @@
 //! Where an hour and a gap lie on screen.
 
+use crate::gui::paint;
 use egui::{Pos2, Rect, pos2};
 
 /// A rectangle that stands for a span of hours and a span of gaps in mm.
@@ -34,7 +35,7 @@ impl Chart {
     /// Points on screen to the hour.
     pub(crate) fn per_hour(&self) -> f32 {
         let [from, to] = self.hours;
-        self.area.width() / (to - from).max(1e-9) as f32
+        self.area.width() / paint::screen((to - from).max(1e-9))
     }
 
     /// Whether an hour is in view.
@@ -45,5 +46,5 @@ impl Chart {
 
 /// Far outside is cut off, so that no coordinate loses its digits.
 fn share(value: f64, from: f64, to: f64) -> f32 {
-    ((value - from) / (to - from).max(1e-9)).clamp(-50.0, 50.0) as f32
+    paint::screen(((value - from) / (to - from).max(1e-9)).clamp(-50.0, 50.0))
 }

@@ -105,7 +105,7 @@ impl TrendPlot<'_> {
         let cut = painter.with_clip_rect(area.intersect(painter.clip_rect()));
 
         limits::limits(&painter, &chart, self.bands, t);
-        axis::gaps(&painter, &chart, self.unit.0, 60.0, t);
+        axis::gaps(&painter, &chart, self.unit.0, 46.0, t);
         axis::hours(&painter, &chart, 90.0, t);
         marks::events(&painter, &chart, self.events, ground, t);
         marks::moments(&painter, &chart, self.today, self.next, t);
@@ -165,7 +165,7 @@ impl TrendPlot<'_> {
     }
 
     fn reset_id(&self, ui: &Ui) -> egui::Id {
-        ui.id().with(("reset", self.salt))
+        ui.scope_id().with(("reset", self.salt))
     }
 
     /// After zooming or panning there must be a way back without a double click.
@@ -298,12 +298,21 @@ impl TrendPlot<'_> {
 fn rate(cut: &Painter, chart: &Chart, line: &Stretch, ground: Color32, t: &Tokens) {
     let [from, to] = line.ends(chart);
     let galley = cut.layout_no_wrap(line.rate.clone(), theme::body_bold(), t.accent);
-    if to.x - from.x < galley.size().x + 24.0 {
+    let (width, room) = (galley.size().x, to.x - from.x);
+    if room < width + 8.0 {
         return;
     }
-    let at = from + (to - from) * 0.46 + vec2(-16.0, -20.0);
+    let rising = to.y <= from.y;
+    let (share, aside) = if rising { (0.46, -16.0) } else { (0.54, 16.0) };
+    let beside = from + (to - from) * share + vec2(aside, -20.0);
+    let fits = width + 24.0 < room * share.min(1.0 - share);
+    let (at, anchor) = match (fits, rising) {
+        (true, true) => (beside, Align2::RIGHT_BOTTOM),
+        (true, false) => (beside, Align2::LEFT_BOTTOM),
+        (false, _) => (pos2(from.x + room / 2.0, from.y.min(to.y) - 16.0), Align2::CENTER_BOTTOM),
+    };
     let style = (theme::body_bold(), t.accent, ground);
-    paint::knocked_out(cut, at, Align2::RIGHT_BOTTOM, line.rate.as_str(), style);
+    paint::knocked_out(cut, at, anchor, line.rate.as_str(), style);
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

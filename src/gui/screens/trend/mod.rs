@@ -86,7 +86,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let scene = Scene { view, machine, decision, line, decided, brief };
 
     let mut asked = Vec::new();
-    let head = head::tell(machine, decision);
+    let head = head::tell(machine, decision, view.numbers);
     let hours = plot::hours(&scene);
     let (readings, sessions) = crate::brief::trend::counts(&machine.history, id, hours);
     let last = format!("**{readings}** from **{sessions}** sessions");
@@ -110,7 +110,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let whole = ui.available_rect_before_wrap();
     let below = (whole.height() * 0.285).clamp(150.0, 262.0);
-    let beside = (whole.width() * 0.256).clamp(272.0, 384.0);
+    let beside = (whole.width() * 0.275).clamp(286.0, 384.0);
     let split = pos2(whole.right() - beside - theme::GAP, whole.bottom() - below - theme::GAP);
     let left = Rect::from_min_max(whole.min, split);
     let right =
@@ -118,11 +118,11 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let foot = Rect::from_min_max(pos2(whole.left(), split.y + theme::GAP), whole.max);
     let mut asked = Vec::new();
     asked.extend(Panel::paper().show_at(ui, left, |ui| {
-        let mut asked = controls(ui, scene);
+        let asked = controls(ui, scene);
         ui.add_space(2.0);
         let rest = ui.available_rect_before_wrap();
         plot::show(ui, rest, scene);
-        asked.drain(..).collect::<Vec<_>>()
+        asked
     }));
     asked.extend(table::show(ui, right, scene));
     asked.extend(strip::show(ui, foot, scene));
@@ -136,7 +136,9 @@ const SPANS: [(Span, &str); 3] =
 /// Which line, which stations, how far back.
 fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let mut asked = Vec::new();
-    let wide = 780.0 < ui.available_width();
+    let stations_wide = 70.0 * scene.brief.stations.len() as f32;
+    let one_row = 490.0 + stations_wide < ui.available_width();
+    let captions = 620.0 + stations_wide < ui.available_width();
     let top = ui.available_rect_before_wrap();
     let row = Rect::from_min_size(top.min, vec2(top.width(), theme::TOUCH));
     let mut at_right = ui.new_child(
@@ -154,20 +156,22 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         asked.extend(tapped.and_then(|it| SPANS.get(it)).map(|(span, _)| Command::SetSpan(*span)));
     });
     ui.horizontal(|ui| {
-        if wide {
+        if captions {
             caption(ui, "Line");
         }
         ui.scope(|ui| {
             ui.set_max_width(row.width() - width - 8.0);
             asked.extend(lines(ui, scene));
         });
-        if wide {
+        if captions {
             ui.add_space(12.0);
             caption(ui, "Stations");
+        }
+        if one_row {
             asked.extend(stations(ui, scene));
         }
     });
-    if !wide {
+    if !one_row {
         ui.horizontal(|ui| asked.extend(stations(ui, scene)));
     }
     asked

@@ -7,12 +7,13 @@ use crate::{
     },
     domain::{
         decide::StationState,
-        machine::Limits,
+        machine::{Band, Limits},
         quantity::LengthUnit,
         trend::{CONFIDENCE, Fit, Reach, StationTrend, Which},
     },
     gui::{
         marks::ActionMark,
+        paint,
         plots::{Bar, Crossing, Event, Fan, LimitWords, Series, Stretch, TrendPlot},
         screens::trend::Scene,
         widgets::Bands,
@@ -130,7 +131,7 @@ fn salt(scene: &Scene<'_>) -> u64 {
 
 /// Limits for drawing.
 pub(super) fn bands(limits: &Limits) -> Bands {
-    let ends = |band: crate::domain::machine::Band| [band.min.mm() as f32, band.max.mm() as f32];
+    let ends = |band: Band| [band.min, band.max].map(|limit| paint::screen(limit.mm()));
     Bands { set: ends(limits.set()), working: ends(limits.working()), stop: ends(limits.stop()) }
 }
 

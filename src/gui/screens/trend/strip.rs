@@ -22,7 +22,7 @@ use egui::{
 };
 
 /// Narrower than this a small multiple says nothing; then the strip scrolls.
-const LEAST: f32 = 226.0;
+const LEAST: f32 = 214.0;
 
 /// Shows every line but the chosen one.
 pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{numbers::FAR_H, trend::StationBrief},
-    domain::{decide::StationState, trend::HoursTo},
+    domain::{decide::StationState, machine::StationId, trend::HoursTo},
     gui::{
         fonts,
         meaning::verdict_mark,
@@ -78,20 +78,22 @@ struct Columns {
     name: f32,
     rate: f32,
     hours: [f32; 2],
-    passes: f32,
+    passes: Option<f32>,
 }
 
 impl Columns {
+    /// Where it is narrow the hours at which the limit is met give way: they follow from the rest.
     fn of(rect: Rect) -> Self {
         let (left, right) = (rect.left(), rect.right());
-        let name = left + 42.0;
-        let rate = left + 42.0 + rect.width() * 0.225;
+        let passes = 312.0 <= rect.width();
+        let rate = left + 42.0 + (rect.width() * 0.225).min(80.0);
+        let end = if passes { right - 70.0 } else { right - 14.0 };
         Self {
             mark: left + 24.0,
-            name,
+            name: left + 42.0,
             rate,
-            hours: [rate + 22.0, right - 76.0],
-            passes: right - 16.0,
+            hours: [rate + 18.0, end],
+            passes: passes.then_some(right - 14.0),
         }
     }
 }
@@ -106,7 +108,9 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     };
     word(columns.rate, Align2::RIGHT_CENTER, scene.view.numbers.rate_unit());
     word(columns.hours[0], Align2::LEFT_CENTER, &scene.brief.hours_to);
-    word(columns.passes, Align2::RIGHT_CENTER, "passes at");
+    if let Some(passes) = columns.passes {
+        word(passes, Align2::RIGHT_CENTER, "passes at");
+    }
     let edge = Stroke::new(1.0, t.soft);
     paint::level(&painter, head.left()..=head.right(), head.bottom(), edge);
 
@@ -122,7 +126,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         let label = format!("{} growth", brief.station);
         let spoken = Spoken::one_of(&label, chosen).with(&brief.spoken);
         let response = touch::tap(ui, rect, ui.make_persistent_id(&label), &spoken);
-        row(ui, rect, (brief, state), chosen, (scale, next));
+        row(ui, rect, (brief, state), lead, (scale, next));
         touch::focus_ring(ui, &response, rect.shrink(4.0), 3.0);
         if response.clicked() {
             asked.extend(only(scene, brief));
@@ -146,9 +150,9 @@ fn only(scene: &Scene<'_>, brief: &StationBrief) -> Vec<Command> {
 fn scale(states: &[StationState]) -> f64 {
     let ends = states.iter().filter_map(|state| state.hours.as_ref());
     let far = ends
+        .filter(|hours| hours.estimate_h.is_some_and(|estimate| estimate < FAR_H))
         .filter_map(|hours| hours.high_h.or(hours.estimate_h))
-        .filter(|hours| *hours < FAR_H)
-        .fold(24.0, f64::max);
+        .fold(24.0, |far: f64, hours| far.max(hours.min(FAR_H)));
     far * 1.12
 }
 
@@ -156,9 +160,10 @@ fn row(
     ui: &Ui,
     rect: Rect,
     (brief, state): (&StationBrief, &StationState),
-    chosen: bool,
+    lead: Option<StationId>,
     (scale, next): (f64, f64),
 ) {
+    let chosen = lead == Some(brief.station);
     let t = theme::tokens(ui);
     let painter = ui.painter();
     if chosen {
@@ -176,7 +181,9 @@ fn row(
     };
     text(columns.name, Align2::LEFT_CENTER, &brief.station.to_string(), &bold);
     text(columns.rate, Align2::RIGHT_CENTER, &brief.rate, &figure);
-    text(columns.passes, Align2::RIGHT_CENTER, &brief.passes_at, &figure);
+    if let Some(passes) = columns.passes {
+        text(passes, Align2::RIGHT_CENTER, &brief.passes_at, &figure);
+    }
     let (large, quiet) = &brief.hours;
     let room = columns.hours[1] - columns.hours[0] + 10.0;
     let mut job = rich_text(&format!("**{large}**  {quiet}"), 13.0, t.ink2, t.ink);
@@ -203,7 +210,7 @@ fn interval(
 ) {
     let middle = track.center().y;
     paint::level(painter, track.left()..=track.right(), middle, Stroke::new(1.0, t.soft));
-    let x = |h: f64| track.left() + (h / scale).clamp(0.0, 1.0) as f32 * track.width();
+    let x = |h: f64| track.left() + paint::screen((h / scale).clamp(0.0, 1.0)) * track.width();
     if let Some(hours) = hours.filter(|hours| !hours.passed) {
         if let Some(low) = hours.low_h.filter(|low| *low < scale) {
             let high = hours.high_h.map_or(track.right(), x);
@@ -241,7 +248,8 @@ fn segments(ui: &mut Ui, brief: &StationBrief) {
         painter.text(right, Align2::RIGHT_CENTER, &segment.rate, font, ink);
         let track = rect.left() + rect.width() * 0.34..=rect.right() - 44.0;
         let x = |rate: f64| {
-            track.start() + (rate.abs() / most).min(1.0) as f32 * (track.end() - track.start())
+            track.start()
+                + paint::screen((rate.abs() / most).min(1.0)) * (track.end() - track.start())
         };
         let fill: Color32 = if newest { t.accent } else { t.line };
         let bar = Rect::from_x_y_ranges(

@@ -1,0 +1,87 @@
+//! The real app on a copy of the sample yard, in a window that nobody sees.
+//!
+//! Knows how to open it, act in it, and take a picture; what is right is said by the tests.
+
+use crate::picture;
+use chrono::{DateTime, Offset as _, TimeDelta, TimeZone as _, Utc};
+use egui::{Theme, UiBuilder};
+use egui_kittest::Harness;
+use gapwright::{
+    brief::Numbers,
+    domain::decide::{MachineDecision, decide},
+    domain::{machine::ShearId, yard::Machine},
+    gui::App,
+    sample, store,
+    workbench::Command,
+};
+use std::path::{Path, PathBuf};
+use tempfile::TempDir;
+
+/// The window and the folder it works on.
+pub(crate) struct Desk {
+    pub(crate) window: Harness<'static, App>,
+    folder: TempDir,
+}
+
+/// The afternoon on which the story of the sample yard ends.
+fn end() -> DateTime<Utc> {
+    Utc.with_ymd_and_hms(2026, 11, 24, 14, 40, 0).unwrap()
+}
+
+/// Half an hour later.
+fn now() -> DateTime<Utc> {
+    end() + TimeDelta::minutes(30)
+}
+
+impl Desk {
+    /// The sample yard in a window of this size.
+    pub(crate) fn open(size: [f32; 2], theme: Theme) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let root = folder.path().join("yard");
+        let yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, end());
+        store::create_yard(&root, &yard).unwrap();
+        let opened = store::open(&root).unwrap();
+        let app = App::new(opened, root, now, Utc.fix(), 7);
+        let window = picture::builder(size, theme).build_ui_state(
+            |ui, app: &mut App| {
+                // The harness leaves a margin that a window has not.
+                let whole = ui.ctx().content_rect();
+                app.draw(&mut ui.new_child(UiBuilder::new().max_rect(whole)));
+            },
+            app,
+        );
+        Self { window, folder }
+    }
+
+    /// Asks for something as if a person had, and lets the window settle.
+    pub(crate) fn act(&mut self, command: Command) {
+        let ctx = self.window.ctx.clone();
+        self.window.state_mut().act(&ctx, command);
+        self.window.run();
+    }
+
+    /// The machine in this folder, and what to do with it.
+    pub(crate) fn machine(&self, id: &str) -> (Machine, MachineDecision) {
+        let yard = self.window.state().bench().yard();
+        let machine = yard.machine(&ShearId::new(id).unwrap()).unwrap().clone();
+        let decision = decide(&machine, &yard.settings);
+        (machine, decision)
+    }
+
+    /// How numbers are written in the window.
+    pub(crate) fn numbers(&self) -> Numbers {
+        Numbers { unit: self.window.state().bench().unit(), ..Numbers::default() }
+    }
+
+    /// The folder of the yard.
+    pub(crate) fn root(&self) -> PathBuf {
+        self.folder.path().join("yard")
+    }
+
+    /// Writes what the window shows to `target/pictures`, to be looked at.
+    pub(crate) fn photograph(&mut self, name: &str) {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/pictures");
+        std::fs::create_dir_all(&folder).unwrap();
+        self.window.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
+    }
+}

@@ -14,13 +14,14 @@ use gapwright::{
     sample, store,
     workbench::Command,
 };
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use tempfile::TempDir;
 
 /// The window and the folder it works on.
 pub(crate) struct Desk {
     pub(crate) window: Harness<'static, App>,
-    folder: TempDir,
+    /// Goes away with the window.
+    _folder: TempDir,
 }
 
 /// The afternoon on which the story of the sample yard ends.
@@ -50,7 +51,7 @@ impl Desk {
             },
             app,
         );
-        Self { window, folder }
+        Self { window, _folder: folder }
     }
 
     /// Asks for something as if a person had, and lets the window settle.
@@ -71,11 +72,6 @@ impl Desk {
     /// How numbers are written in the window.
     pub(crate) fn numbers(&self) -> Numbers {
         Numbers { unit: self.window.state().bench().unit(), ..Numbers::default() }
-    }
-
-    /// The folder of the yard.
-    pub(crate) fn root(&self) -> PathBuf {
-        self.folder.path().join("yard")
     }
 
     /// Writes what the window shows to `target/pictures`, to be looked at.

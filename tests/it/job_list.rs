@@ -10,7 +10,7 @@ use gapwright::gui::{
 
 const SPAN: f32 = 240.0;
 
-fn list(ui: &mut Ui) {
+pub(crate) fn list(ui: &mut Ui) {
     let whole = ui.ctx().content_rect().shrink(12.0);
     Panel::paper().margin(egui::Margin::ZERO).show_at(ui, whole, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;

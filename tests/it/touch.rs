@@ -113,3 +113,72 @@ fn leaves_and_answers_say_what_they_are() {
     let Tapped { leaf, answer, step } = harness.state();
     assert_eq!((*leaf, *answer, *step), (Some(1), Some(1), Some(widgets::Step::More)));
 }
+
+#[test]
+fn nothing_panics_in_a_window_that_is_far_too_small() {
+    for size in [[60.0, 40.0], [150.0, 120.0], [320.0, 240.0]] {
+        let pages: [fn(&mut egui::Ui); 4] = [
+            |ui| {
+                drawings::drawings(ui, 200.0);
+            },
+            crate::widgets::entry_sheet,
+            crate::widgets::frame,
+            crate::job_list::list,
+        ];
+        for page in pages {
+            let mut harness = picture::builder::<()>(size, Theme::Light).build_ui(page);
+            harness.run();
+            harness.render().unwrap();
+        }
+    }
+}
+
+#[test]
+fn nothing_panics_with_nothing_to_show() {
+    let mut harness = picture::builder::<()>([900.0, 700.0], Theme::Light).build_ui(|ui| {
+        let words = widgets::MouthWords {
+            title: "Mouth view",
+            note: "",
+            pivot: "Pivot",
+            cutting: "",
+            guide: "",
+            upper: "",
+        };
+        let view = widgets::MouthView {
+            jaw: widgets::Jaw { reach: 0.0, mouth: 0.0, cheek: 0.0, upper: 0.0, pivot: 0.0 },
+            parts: &[],
+            stations: &[],
+            current: Some(3),
+            words,
+            legend: &[],
+            warning: None,
+        };
+        let along = widgets::Along::fit(0.0, 900.0, 0.0);
+        assert_eq!(view.show(ui, along, 300.0), None);
+        let words = widgets::RibbonWords {
+            title: "Gap ribbon",
+            note: "",
+            legend: ["", "", ""],
+            stop: "",
+            working: "",
+            set: "",
+            next: "",
+            axis: "",
+        };
+        let empty = widgets::GapRibbon {
+            lines: &[],
+            readings: &[],
+            gap_ticks: &[],
+            along_ticks: &[],
+            words,
+        };
+        empty.show(ui, along, 200.0);
+        widgets::title_block(ui, &[]);
+        assert_eq!(widgets::line_tabs(ui, &[], 0), None);
+        assert_eq!(widgets::leaf_grid(ui, &[], 54.0), None);
+        assert_eq!(widgets::segmented(ui, "line", &[], 0), None);
+        widgets::bolt_strip(ui, &[], "no bolts");
+    });
+    harness.run();
+    harness.render().unwrap();
+}

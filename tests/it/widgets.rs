@@ -62,7 +62,7 @@ fn the_sheet_of_the_hand() {
 }
 
 #[expect(clippy::too_many_lines, reason = "one page, read from top to bottom")]
-fn entry_sheet(ui: &mut Ui) {
+pub(crate) fn entry_sheet(ui: &mut Ui) {
     widgets::heading(ui, "P3", "Primary blades, third from pivot");
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 14.0;
@@ -164,7 +164,7 @@ fn whole_frame(ui: &mut Ui) {
 }
 
 #[expect(clippy::too_many_lines, reason = "one page, read from top to bottom")]
-fn frame(ui: &mut Ui) {
+pub(crate) fn frame(ui: &mut Ui) {
     let t = theme::tokens(ui);
     let whole = ui.max_rect();
     ui.painter().rect_filled(whole, 0.0, t.ground);

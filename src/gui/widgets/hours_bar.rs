@@ -25,7 +25,7 @@ impl HoursScale<'_> {
         let t = theme::tokens(ui);
         let (rect, _) = ui.allocate_exact_size(vec2(width, 24.0), Sense::hover());
         for (hours, text) in self.ticks {
-            let x = rect.left() + hours / self.span * rect.width();
+            let x = rect.left() + hours / self.span.max(1.0) * rect.width();
             let (anchor, at) = match hours {
                 _ if *hours <= 0.0 => (Align2::LEFT_CENTER, x),
                 _ if self.span <= *hours => (Align2::RIGHT_CENTER, x),
@@ -77,7 +77,8 @@ impl HoursBar<'_> {
             touch::say(ui, rect, ("hours", self.text), &self.text.replace("**", ""));
         }
         let middle = rect.bottom() - 12.0;
-        let x = |hours: f32| rect.left() + (hours / self.span).clamp(0.0, 1.0) * rect.width();
+        let x =
+            |hours: f32| rect.left() + (hours / self.span.max(1.0)).clamp(0.0, 1.0) * rect.width();
         let mut end = rect.left();
         if let Some((low, high)) = self.interval {
             let off = high.is_none_or(|high| self.span < high);

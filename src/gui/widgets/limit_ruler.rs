@@ -47,7 +47,7 @@ impl LimitRuler<'_> {
             pos2(area.right(), area.top() + 31.0),
         );
         let [low, high] = self.bands.span();
-        let high = high.max(self.reading[1]);
+        let high = high.max(self.reading[1]).max(low + 0.01);
         let x = |gap: f32| bar.left() + ((gap - low) / (high - low)).clamp(0.0, 1.0) * bar.width();
         let fill = |from: f32, to: f32, colour| {
             let part = Rect::from_x_y_ranges(x(from)..=x(to), bar.y_range());
@@ -71,7 +71,7 @@ impl LimitRuler<'_> {
         let pointer = Rect::from_x_y_ranges(middle - half..=middle + half, bar.y_range());
         painter.rect_filled(pointer.expand2(vec2(0.0, 5.0)), 0.0, t.accent);
         let name = (theme::caption_bold(), t.accent);
-        let at = middle.clamp(area.left() + 12.0, area.right() - 12.0);
+        let at = middle.min(area.right() - 12.0).max(area.left() + 12.0);
         painter.text(pos2(at, area.top() - 1.0), Align2::CENTER_TOP, self.name, name.0, name.1);
 
         // Upper limits are named first: they are what wear runs into. Others give way.
@@ -85,7 +85,7 @@ impl LimitRuler<'_> {
         ] {
             let galley = painter.layout_no_wrap(text.to_owned(), theme::caption(), t.ink2);
             let half = galley.size().x / 2.0;
-            let at = x(gap).clamp(area.left() + half, area.right() - half);
+            let at = x(gap).min(area.right() - half).max(area.left() + half);
             let rect = Align2::CENTER_TOP.anchor_size(pos2(at, bar.bottom() + 6.0), galley.size());
             if taken.iter().all(|other| !other.expand(4.0).intersects(rect)) {
                 painter.galley(rect.min, galley, t.ink2);

@@ -118,6 +118,7 @@ fn settings() -> Settings {
             retorque: Hours::from_whole(2),
         },
         own_findings: vec!["Oil on the blades".to_owned(), "Hose chafed".to_owned()],
+        repeatability: None,
         unit: LengthUnit::Millimetre,
     }
 }

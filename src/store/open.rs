@@ -82,6 +82,7 @@ fn stand_in(root: &Path) -> Settings {
         shelf: Vec::new(),
         intervals: Intervals { look: every_shift, lubricate: every_shift, retorque: every_shift },
         own_findings: Vec::new(),
+        repeatability: None,
         unit: LengthUnit::Millimetre,
     }
 }

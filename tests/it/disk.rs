@@ -1,11 +1,13 @@
 //! A yard on the real disk: what is kept comes back, and what is broken is named.
 
 use crate::quay::{any_session, full_session, heron, yard};
+use chrono::NaiveDate;
 use gapwright::{
     domain::{
+        gauge::Repeatability,
         log::{Session, Work},
         machine::BladeId,
-        quantity::Hours,
+        quantity::{Hours, Length},
         yard::Yard,
     },
     store::{self, StoreError},
@@ -34,6 +36,30 @@ fn everything_a_yard_holds_comes_back() {
     assert!(opened.drafts.is_empty() && !opened.read_only);
     let again = store::create_yard(&root, &yard);
     assert!(matches!(again, Err(StoreError::YardThere(_))), "{again:?}");
+}
+
+#[test]
+fn the_scatter_of_a_crew_comes_back_and_a_yard_without_one_has_none() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut yard = yard(vec![]);
+    store::create_yard(dir.path(), &yard).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().yard.settings.repeatability, None);
+    yard.settings.repeatability = Some(Repeatability {
+        sigma: Length::from_um(21),
+        from: "studies/2026-02-03.csv".into(),
+        taken: NaiveDate::from_ymd_opt(2026, 2, 3).unwrap(),
+    });
+    store::save_settings(dir.path(), &yard.settings).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().yard.settings, yard.settings);
+    let text = fs::read_to_string(dir.path().join("yard.ron")).unwrap();
+    assert!(text.contains("sigma_mm: 0.021") && text.contains("taken: \"2026-02-03\""), "{text}");
+    let backwards = Repeatability {
+        sigma: Length::from_um(-21),
+        ..yard.settings.repeatability.clone().unwrap()
+    };
+    yard.settings.repeatability = Some(backwards);
+    let refusal = store::save_settings(dir.path(), &yard.settings).unwrap_err().to_string();
+    assert!(refusal.contains("“sigma_mm” is negative"), "{refusal}");
 }
 
 #[test]

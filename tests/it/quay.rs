@@ -212,6 +212,7 @@ fn settings() -> Settings {
             retorque: Hours::from_whole(2),
         },
         own_findings: vec!["paint gone".into()],
+        repeatability: None,
         unit: LengthUnit::Inch,
     }
 }

@@ -6,8 +6,10 @@
 
 mod bracket;
 mod leaves;
+mod repeatability;
 mod typed;
 
 pub use bracket::{Answer, Bracket, BracketError};
 pub use leaves::{Leaf, LeafSet, STACK_MOST};
+pub use repeatability::Repeatability;
 pub use typed::{EntryFault, PLAUSIBLE_MOST, Typed, read_entry};

@@ -3,7 +3,7 @@
 //! Knows what belongs together; does not know where it is stored.
 
 use crate::domain::{
-    gauge::LeafSet,
+    gauge::{LeafSet, Repeatability},
     log::{History, Session, fold},
     machine::{Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
@@ -42,6 +42,8 @@ pub struct Settings {
     pub intervals: Intervals,
     /// The yard's own findings.
     pub own_findings: Vec<String>,
+    /// The crew's scatter from a gauge study, if it did one.
+    pub repeatability: Option<Repeatability>,
     /// The unit people read.
     pub unit: LengthUnit,
 }

@@ -2,13 +2,13 @@
 
 use crate::{
     domain::{
-        gauge::{Leaf, LeafSet},
+        gauge::{Leaf, LeafSet, Repeatability},
         quantity::{Length, LengthUnit},
         yard::{Intervals, Settings, ShelfItem},
     },
     store::{
         refusal::Refusal,
-        wire::v1::units::{H, Mm, ThickMm},
+        wire::v1::units::{Day, H, Mm, ThickMm},
     },
 };
 use serde::{Deserialize, Serialize};
@@ -27,6 +27,8 @@ pub(crate) struct SettingsFile {
     shelf: Vec<ShelfFields>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     own_findings: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    repeatability: Option<RepeatabilityEntry>,
 }
 
 /// The unit people read; files are always metric.
@@ -49,6 +51,18 @@ struct IntervalFields {
 struct ShelfFields {
     thickness_mm: ThickMm,
     count: u16,
+}
+
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(try_from = "RepeatabilityFields", into = "RepeatabilityFields")]
+struct RepeatabilityEntry(Repeatability);
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RepeatabilityFields {
+    sigma_mm: Mm,
+    from: String,
+    taken: Day,
 }
 
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -95,6 +109,7 @@ impl From<&Settings> for SettingsFile {
             leaf_sets: settings.leaf_sets.iter().cloned().map(LeafSetEntry).collect(),
             shelf: shelf.collect(),
             own_findings: settings.own_findings.clone(),
+            repeatability: settings.repeatability.clone().map(RepeatabilityEntry),
         }
     }
 }
@@ -116,11 +131,31 @@ impl From<SettingsFile> for Settings {
                 retorque: retorque_h.0,
             },
             own_findings: file.own_findings,
+            repeatability: file.repeatability.map(|it| it.0),
             unit: match file.unit {
                 UnitWord::Millimetre => LengthUnit::Millimetre,
                 UnitWord::Inch => LengthUnit::Inch,
             },
         }
+    }
+}
+
+impl From<RepeatabilityEntry> for RepeatabilityFields {
+    fn from(RepeatabilityEntry(Repeatability { sigma, from, taken }): RepeatabilityEntry) -> Self {
+        Self { sigma_mm: Mm(sigma), from, taken: Day(taken) }
+    }
+}
+
+impl TryFrom<RepeatabilityFields> for RepeatabilityEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: RepeatabilityFields) -> Result<Self, Refusal> {
+        let sigma = fields.sigma_mm.0;
+        if sigma < Length::ZERO {
+            let fact = "“sigma_mm” is negative";
+            return Err(Refusal::new(fact, "write the scatter the gauge study found"));
+        }
+        Ok(Self(Repeatability { sigma, from: fields.from, taken: fields.taken.0 }))
     }
 }
 

@@ -11,7 +11,7 @@ use crate::{
     },
     store::refusal::{FIELD, Refusal},
 };
-use chrono::{DateTime, SecondsFormat, Utc};
+use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 use serde::{Deserialize, Serialize};
 
 /// Lengths beyond a hundred metres are typing errors.
@@ -179,4 +179,13 @@ text_field!(
         )),
     },
     |time: DateTime<Utc>| time.to_rfc3339_opts(SecondsFormat::AutoSi, true)
+);
+text_field!(
+    /// A day of the calendar.
+    Day(NaiveDate),
+    |text: String| NaiveDate::parse_from_str(&text, "%Y-%m-%d").map_err(|_no_day| Refusal::new(
+        format!("“{text}” is no day"),
+        "write it like \"2026-03-14\"",
+    )),
+    |day: NaiveDate| day.to_string()
 );

@@ -8,6 +8,7 @@ pub mod caution;
 pub mod decision;
 pub mod fault;
 pub mod head;
+pub mod measure;
 pub mod numbers;
 pub mod reason;
 pub mod trend;

@@ -86,6 +86,19 @@ impl LeafSet {
     pub fn next_above(&self, floor: Length) -> Option<Length> {
         self.stacks().into_iter().find(|stack| floor < *stack)
     }
+
+    /// The thickest stack of at most `ceiling`.
+    pub fn up_to(&self, ceiling: Length) -> Option<Length> {
+        self.stacks().into_iter().rev().find(|stack| *stack <= ceiling)
+    }
+
+    /// The stack strictly between `go` and `no_go` that lies nearest to `near`; the thinner of two.
+    pub fn between(&self, go: Length, no_go: Length, near: Length) -> Option<Length> {
+        self.stacks()
+            .into_iter()
+            .filter(|stack| go < *stack && *stack < no_go)
+            .min_by_key(|stack| (*stack - near).abs())
+    }
 }
 
 /// `count` of these leaves that add up to `sum`.
@@ -112,6 +125,12 @@ fn stacks_are_sums_of_up_to_three_different_leaves() {
         [50, 100, 150, 500, 550, 600, 650, 1000, 1050, 1100, 1150, 1500, 1550, 1600]
     );
     assert_eq!(set.next_above(Length::from_um(150)), Some(Length::from_um(500)));
+    assert_eq!(set.up_to(Length::from_um(499)), Some(Length::from_um(150)));
+    assert_eq!(set.up_to(Length::from_um(49)), None);
+    let between =
+        |go, no_go| set.between(Length::from_um(go), Length::from_um(no_go), Length::from_um(620));
+    assert_eq!(between(500, 650), Some(Length::from_um(600)));
+    assert_eq!(between(600, 650), None, "no finer stack lies between");
     let fewest = set.fewest(Length::from_um(650)).unwrap();
     assert_eq!(fewest.len(), 3);
     assert_eq!(set.stack_tolerance(Length::from_um(650)), Length::from_um(9));

@@ -61,4 +61,5 @@ pub use sparkline::Sparkline;
 pub use stepper::{Step, Stepper};
 pub use title_block::{TitleCell, title_block};
 pub use touch::say;
+pub(crate) use touch::{Spoken, focus_ring, tap};
 pub use verdict_box::VerdictBox;

@@ -1,0 +1,291 @@
+//! What is told about the number under the hand, while it is typed.
+
+use crate::{
+    brief::{
+        Numbers,
+        measure::{Gap, Telling},
+        numbers,
+    },
+    domain::{
+        decide::StationState,
+        gauge::{Bracket, LeafSet},
+        machine::{Limits, Line, StationId},
+        quantity::Length,
+        verdict::{Verdict, VerdictKind, Way},
+    },
+};
+
+/// A verdict while it can still change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Live {
+    /// What the reading says; `None` while nothing can be said.
+    pub verdict: Option<Verdict>,
+    /// What to do.
+    pub headline: String,
+    /// Why, weighty numbers between double asterisks.
+    pub reasons: Vec<String>,
+    /// The stack to try next, if one would tell more.
+    pub try_next: Option<Length>,
+}
+
+/// What two stacks proved, for a strip of three fields.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    /// `0.55 goes`; empty if none went yet.
+    pub goes: String,
+    /// `0.60 does not`; empty if none stuck yet.
+    pub does_not: String,
+    /// For a screen reader.
+    pub spoken: String,
+    /// The gap at 20 °C and what was assumed for it.
+    pub cold: String,
+}
+
+impl Telling<'_> {
+    /// The verdict on what is in hand at a station: `go` and `no_go` as said so far, `preview` as
+    /// if the stack in hand were said too.
+    pub fn live(
+        &self,
+        station: StationId,
+        said: (Option<Length>, Option<Length>),
+        preview: Option<(Bracket, Gap)>,
+    ) -> Live {
+        let Some(line) = self.shear.line(station.line) else { return nothing(String::new()) };
+        let try_next = self.try_next(station, said, preview.as_ref());
+        let Some((felt, gap)) = preview else {
+            return Live { try_next, ..self.not_yet(station, line, try_next) };
+        };
+        let kind = gap.verdict.kind();
+        let half = felt.no_go().is_none() || (felt.go() == Length::ZERO && said.0.is_none());
+        if half && kind == VerdictKind::Undecided {
+            return self.half(felt, gap, try_next);
+        }
+        let headline = match (kind, try_next) {
+            (VerdictKind::Undecided, Some(stack)) => {
+                format!("Undecided: try {}.", self.numbers.length(stack))
+            }
+            (VerdictKind::Undecided, None) => "Undecided: no finer leaf decides.".to_owned(),
+            _ => headline(kind).to_owned(),
+        };
+        let mut reasons = vec![self.reason(station, line, &gap, try_next)];
+        reasons.extend(hot(&gap, &line.limits, self.numbers));
+        let reasons = vec![reasons.join(" ")];
+        Live { verdict: Some(gap.verdict), headline, reasons, try_next }
+    }
+
+    /// Nothing is in hand yet: what was there last time, and where to start.
+    fn not_yet(&self, station: StationId, line: &Line, start: Option<Length>) -> Live {
+        let n = self.numbers;
+        let known = self.before(station).map_or_else(
+            || {
+                let set = line.limits.set();
+                format!("Set range **{}–{}**.", n.length(set.min), n.length(set.max))
+            },
+            |before| format!("Last time **{}**.", n.range(before)),
+        );
+        let start =
+            start.map(|stack| format!("Start with **{}**.", self.stack(stack))).unwrap_or_default();
+        let text = format!("{known} {start}").trim_end().to_owned();
+        nothing(text)
+    }
+
+    /// One stack is known or in hand, the other is not.
+    fn half(&self, felt: Bracket, gap: Gap, try_next: Option<Length>) -> Live {
+        let n = self.numbers;
+        let (headline, other) = match felt.no_go() {
+            None => (format!("{} or more.", n.length(felt.go())), "that does not go"),
+            Some(no_go) => (format!("Under {}.", n.length(no_go)), "that goes"),
+        };
+        let next =
+            try_next.map_or(String::new(), |stack| format!(": try **{}**", self.stack(stack)));
+        let reasons = vec![format!("Now the stack {other}{next}.")];
+        Live { verdict: Some(gap.verdict), headline, reasons, try_next }
+    }
+
+    fn reason(
+        &self,
+        station: StationId,
+        line: &Line,
+        gap: &Gap,
+        try_next: Option<Length>,
+    ) -> String {
+        let (n, bracket) = (self.numbers, gap.cold.bracket);
+        let (working, stop) = (line.limits.working(), line.limits.stop());
+        let beyond = |verb: &str, name: &str, limit: Length| {
+            format!("**{}** {verb} the {name} limit **{}**.", n.range(bracket), n.length(limit))
+        };
+        match gap.verdict.kind() {
+            VerdictKind::Stop(Way::Tight) => beyond("is under", "stop", stop.min),
+            VerdictKind::Stop(Way::Wide) => beyond("is over", "stop", stop.max),
+            VerdictKind::Too(Way::Tight) => beyond("is under", "working", working.min),
+            VerdictKind::Too(Way::Wide) => beyond("is over", "working", working.max),
+            VerdictKind::Undecided => {
+                let limit = gap.verdict.undecided_at.map_or(String::new(), |it| n.length(it));
+                let next = match try_next {
+                    Some(stack) => format!("{} would tell.", self.stack(stack)),
+                    None => "The worse of the two ends counts.".to_owned(),
+                };
+                format!("The limit **{limit}** lies between the two stacks. {next}")
+            }
+            VerdictKind::Set | VerdictKind::Working | VerdictKind::Soon(_) => {
+                self.left(station, line, bracket)
+            }
+        }
+    }
+
+    /// How much is left to the working limit it moves towards, and for how long.
+    fn left(&self, station: StationId, line: &Line, bracket: Bracket) -> String {
+        let n = self.numbers;
+        let working = line.limits.working();
+        let rate = self.state(station).and_then(StationState::rate_mm_per_h);
+        let middle = bracket.middle().unwrap_or_else(|| bracket.go());
+        let shrinks = rate.is_some_and(|rate| rate < 0.0);
+        let (limit, left) = if shrinks {
+            (working.min, middle - working.min)
+        } else {
+            (working.max, working.max - middle)
+        };
+        let fact = format!(
+            "**{}** left to the working limit **{}**",
+            n.length_unit(left),
+            n.length(limit)
+        );
+        let hours = rate.filter(|rate| 1e-6 < rate.abs()).and_then(|rate| {
+            let hours = left.mm() / rate.abs();
+            (hours < numbers::FAR_H).then(|| (numbers::whole_hours(hours), rate.abs(), hours))
+        });
+        match (hours, rate) {
+            (Some((hours, rate, _)), _) => {
+                format!(
+                    "{fact}, about **{hours}** at {}{}.",
+                    n.rate(rate),
+                    self.between_h(station, left)
+                )
+            }
+            (None, Some(_)) => {
+                format!("{fact}, more than {}.", numbers::whole_hours(numbers::FAR_H))
+            }
+            (None, None) => format!("{fact}; no trend yet."),
+        }
+    }
+
+    /// The interval of those hours, from that of the rate.
+    fn between_h(&self, station: StationId, left: Length) -> String {
+        let ends = || {
+            let fit = self.state(station)?.trend.fit.as_ref().ok()?;
+            let reach =
+                fit.factor(crate::domain::trend::CONFIDENCE)? * fit.segments.last()?.rate_se;
+            let (slow, fast) = (fit.rate().abs() - reach, fit.rate().abs() + reach);
+            let low = numbers::hours_value(left.mm() / fast);
+            let high = left.mm() / slow;
+            Some(if 0.0 < slow && high < numbers::FAR_H {
+                format!(" ({low}–{})", numbers::hours_value(high))
+            } else {
+                format!(" ({low} or more)")
+            })
+        };
+        ends().unwrap_or_default()
+    }
+
+    /// The stack that would tell most next.
+    ///
+    /// First the one the log expects, then its neighbour; once both are known, only one that parts
+    /// a limit that is still undecided.
+    fn try_next(
+        &self,
+        station: StationId,
+        said: (Option<Length>, Option<Length>),
+        preview: Option<&(Bracket, Gap)>,
+    ) -> Option<Length> {
+        let leaves = self.leaves?;
+        match (said, preview) {
+            (_, Some((felt, gap))) if felt.no_go().is_some_and(|no_go| felt.go() < no_go) => {
+                let no_go = felt.no_go()?;
+                if felt.go() == Length::ZERO && said.0.is_none() {
+                    return leaves.up_to(no_go - Length::from_nm(1));
+                }
+                let limit = gap.verdict.undecided_at?;
+                // The limit stands at 20 °C, the leaves are between blades as warm as they are.
+                leaves.between(felt.go(), no_go, limit - gap.cold.shift)
+            }
+            (_, Some((felt, _))) if felt.no_go().is_none() => leaves.next_above(felt.go()),
+            ((None, None), None) => {
+                let line = self.shear.line(station.line)?;
+                let expected = self.expected(station).unwrap_or_else(|| line.limits.set().middle());
+                leaves.up_to(expected)
+            }
+            _ => None,
+        }
+    }
+
+    /// A stack with the leaves it is made of: `0.65 (0.15 + 0.50)`.
+    fn stack(&self, stack: Length) -> String {
+        let n = self.numbers;
+        let leaves = self.leaves.and_then(|set: &LeafSet| set.fewest(stack)).unwrap_or_default();
+        if leaves.len() < 2 {
+            return n.length(stack);
+        }
+        let parts: Vec<String> = leaves.iter().rev().map(|leaf| n.length(leaf.thickness)).collect();
+        format!("{} ({})", n.length(stack), parts.join(" + "))
+    }
+
+    /// The strip under the leaves: what went and what stuck, in hand or said.
+    pub fn strip(&self, felt: Option<Bracket>, gap: Option<&Gap>) -> Strip {
+        let n = self.numbers;
+        let word = |stack: Length, word: &str| format!("{} {word}", n.length(stack));
+        let (goes, does_not) = match felt {
+            None => (String::new(), String::new()),
+            Some(felt) => (
+                if felt.go() == Length::ZERO { String::new() } else { word(felt.go(), "goes") },
+                felt.no_go().map_or(String::new(), |no_go| word(no_go, "does not")),
+            ),
+        };
+        let spoken = felt.map_or_else(|| "no stack said yet".to_owned(), |felt| n.between(felt));
+        Strip { goes, does_not, spoken, cold: gap.map_or(String::new(), |gap| cold_words(gap, n)) }
+    }
+}
+
+/// `cold **0.57–0.62** (+0.02, jaws assumed 31 °C)`.
+fn cold_words(gap: &Gap, n: Numbers) -> String {
+    let range = n.range(gap.cold.bracket);
+    if gap.cold.blade_temp.is_none() {
+        return format!("cold gap **{range}**, taken as 20 °C");
+    }
+    let sign = if gap.cold.shift < Length::ZERO { "" } else { "+" };
+    let shift = n.estimate(gap.cold.shift.mm());
+    let jaw = numbers::temperature(gap.cold.jaw_temp);
+    let how = if gap.cold.jaw_assumed { "jaws assumed" } else { "jaws" };
+    format!("cold **{range}** ({sign}{shift}, {how} {jaw})")
+}
+
+const fn headline(kind: VerdictKind) -> &'static str {
+    match kind {
+        VerdictKind::Set => "In the set range. Leave it.",
+        VerdictKind::Working => "Working. Leave it.",
+        VerdictKind::Soon(Way::Wide) => "Soon too wide. Plan the work.",
+        VerdictKind::Soon(Way::Tight) => "Soon too tight. Plan the work.",
+        VerdictKind::Too(Way::Wide) => "Too wide. Work before cutting on.",
+        VerdictKind::Too(Way::Tight) => "Too tight. Work before cutting on.",
+        VerdictKind::Stop(_) => "Stop. Do not cut with it.",
+        VerdictKind::Undecided => "Undecided.",
+    }
+}
+
+/// The gap at working temperature, against the smallest allowed.
+fn hot(gap: &Gap, limits: &Limits, n: Numbers) -> Option<String> {
+    let hot_mm = gap.hot_mm?;
+    let value = n.estimate(hot_mm);
+    Some(if hot_mm <= 0.0 {
+        format!("Hot gap about **{value}**: the faces would touch.")
+    } else if hot_mm < limits.hot_min().mm() {
+        format!("Hot gap about **{value}**, under the smallest **{}**.", n.length(limits.hot_min()))
+    } else {
+        format!("Hot gap about **{value}**.")
+    })
+}
+
+fn nothing(text: String) -> Live {
+    let headline = "Not measured yet.".to_owned();
+    let reasons = if text.is_empty() { Vec::new() } else { vec![text] };
+    Live { verdict: None, headline, reasons, try_next: None }
+}

@@ -1,0 +1,152 @@
+//! The jaw from above with every station's chip.
+
+use crate::{
+    brief::words,
+    domain::{
+        machine::{Blade, Side, StationId, Toward},
+        quantity::Length,
+    },
+    gui::{
+        marks::VerdictMark,
+        meaning::verdict_mark,
+        screens::measure::{drawing::mm, hand::Hand},
+        widgets::{Along, Face, Jaw, JawPart, MouthStation, MouthView, MouthWords, Warning},
+    },
+    workbench::Command,
+};
+use egui::Ui;
+
+const WORDS: MouthWords<'static> = MouthWords {
+    title: "Mouth view",
+    note: "from above into the lower jaw · gaps drawn {}× larger",
+    pivot: "Pivot",
+    cutting: "Cutting side",
+    guide: "Guide side",
+    upper: "Upper jaw",
+};
+
+const LEGEND: [(VerdictMark, &str); 5] = [
+    (VerdictMark::SetRange, "set range"),
+    (VerdictMark::Working, "working"),
+    (VerdictMark::SoonTooWide, "soon too wide"),
+    (VerdictMark::TooTight, "too tight"),
+    (VerdictMark::StopTooTight, "stop"),
+];
+
+pub(super) fn show(
+    ui: &mut Ui,
+    hand: &Hand<'_>,
+    along: Along,
+    height: f32,
+    asked: &mut Vec<Command>,
+) {
+    let geometry = &hand.shear.geometry;
+    let names: Vec<String> =
+        hand.shear.blades.iter().map(|blade| words::capital(&blade.name)).collect();
+    let parts: Vec<JawPart<'_>> = hand
+        .shear
+        .blades
+        .iter()
+        .zip(&names)
+        .filter(|(blade, _)| !slides_on_pads(hand, blade))
+        .map(|(blade, name)| part(blade, name))
+        .collect();
+
+    let walk = hand.shear.walk();
+    let texts: Vec<Told> = walk.iter().map(|station| told(hand, *station)).collect();
+    let stations: Vec<MouthStation<'_>> =
+        texts.iter().filter_map(|told| station(hand, told)).collect();
+    let stop = hand.telling.stop();
+    let view = MouthView {
+        jaw: Jaw {
+            reach: mm(geometry.reach),
+            mouth: mm(geometry.mouth),
+            cheek: mm(geometry.cheek),
+            upper: mm(geometry.upper_jaw),
+            pivot: mm(geometry.pivot),
+        },
+        parts: &parts,
+        stations: &stations,
+        current: walk.iter().position(|station| *station == hand.at).filter(|_| !hand.signing),
+        words: WORDS,
+        legend: &LEGEND,
+        warning: stop.as_ref().map(|(_, [fact, next])| Warning {
+            mark: VerdictMark::StopTooTight,
+            headline: fact,
+            text: next,
+        }),
+    };
+    if let Some(station) = view.show(ui, along, height).and_then(|index| walk.get(index)) {
+        asked.push(Command::ChooseStation(*station));
+    }
+}
+
+/// The side plate of the upper jaw runs on the pads; it is part of the jaw's own outline.
+fn slides_on_pads(hand: &Hand<'_>, blade: &Blade) -> bool {
+    hand.shear.lines.iter().any(|line| line.toward == Toward::Pads && line.moving == blade.id)
+}
+
+fn part<'n>(blade: &Blade, name: &'n str) -> JawPart<'n> {
+    let bolts = blade.bolts.as_ref().map_or(&[][..], |bolts| &bolts.from_pivot);
+    JawPart {
+        face: face(blade.side),
+        name,
+        near: mm(blade.near),
+        far: mm(blade.far),
+        depth: mm(blade.depth),
+        bolts: bolts.iter().map(|at| mm(*at)).collect(),
+    }
+}
+
+const fn face(side: Side) -> Face {
+    match side {
+        Side::Moving => Face::Moving,
+        Side::Cutting => Face::Cutting,
+        Side::Guide => Face::Guide,
+        Side::Front => Face::Front,
+    }
+}
+
+/// The texts of one chip.
+struct Told {
+    station: StationId,
+    name: String,
+    label: String,
+    value: String,
+    detail: String,
+    mark: VerdictMark,
+    gap: Length,
+}
+
+fn told(hand: &Hand<'_>, station: StationId) -> Told {
+    let in_hand = if station == hand.at { hand.felt.map(|(_, gap)| gap) } else { None };
+    let chip = hand.telling.chip(station, in_hand);
+    let cold = chip.gap.map(|gap| gap.cold.bracket).or_else(|| hand.telling.before(station));
+    let set = hand.shear.line(station.line).map_or(Length::ZERO, |line| line.limits.set().middle());
+    Told {
+        station,
+        name: station.to_string(),
+        label: format!("{station}, {}", words::station(hand.shear, station)),
+        mark: verdict_mark(chip.gap.map(|gap| gap.verdict)),
+        value: chip.text,
+        detail: chip.spoken,
+        gap: cold.map_or(set, |cold| cold.middle().unwrap_or_else(|| cold.go())),
+    }
+}
+
+fn station<'t>(hand: &Hand<'_>, told: &'t Told) -> Option<MouthStation<'t>> {
+    let line = hand.shear.line(told.station.line)?;
+    let station = hand.shear.station(told.station)?;
+    let side = hand.shear.blade(&line.fixed)?.side;
+    Some(MouthStation {
+        name: &told.name,
+        face: face(side),
+        from_pivot: mm(station.from_pivot),
+        across: station.across.map(mm),
+        gap: mm(told.gap).max(0.0),
+        value: &told.value,
+        mark: told.mark,
+        label: &told.label,
+        detail: &told.detail,
+    })
+}

@@ -1,0 +1,338 @@
+//! The card of the hand: one station, two stacks, a verdict while they are typed.
+
+use crate::{
+    brief::{fault, measure::short, numbers, words},
+    domain::{
+        machine::Limits,
+        quantity::{Length, Temperature, TemperatureRise},
+    },
+    gui::{
+        marks::Icon,
+        meaning::verdict_mark,
+        paint,
+        screens::measure::{
+            Room, foot,
+            hand::{Hand, Step},
+            keys, seen,
+        },
+        theme,
+        widgets::{
+            Bands, BracketStrip, Button, Entry, Leaf, LimitRuler, Sparkline, Step as Tap, Stepper,
+            VerdictBox, big_choice, leaf_grid, say, section,
+        },
+    },
+    workbench::Command,
+};
+use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
+
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
+    let mut body = ui.new_child(UiBuilder::new().id_salt("body").max_rect(body));
+    if seen::is_open(&body) {
+        seen::show_all(&mut body, hand, asked);
+    } else {
+        parts(&mut body, hand, room, asked);
+    }
+    let mut bottom = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(bottom));
+    buttons(&mut bottom, hand, asked);
+}
+
+fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    name(ui, hand, room);
+    field_and_answers(ui, hand, room, asked);
+    leaves(ui, hand, room, asked);
+    between(ui, hand);
+    temperature_and_history(ui, hand, asked);
+    seen::show_few(ui, hand, asked);
+    match &hand.entry.fault {
+        Some(wrong) => fault_box(ui, &fault::entry(wrong, hand.view.numbers)),
+        None => verdict(ui, hand, room),
+    }
+}
+
+/// The station's name, its place in words, and where it lies on the machine.
+fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
+    let t = theme::tokens(ui);
+    let height = room.pick([38.0, 44.0, 52.0]);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let painter = ui.painter();
+    let mut font = theme::station_name();
+    font.size = font.size.min(height * 0.9);
+    let name = painter.layout_no_wrap(hand.at.to_string(), font, t.ink);
+    let name = paint::place(painter, rect.left_center(), Align2::LEFT_CENTER, name);
+    let (place, out) = (
+        words::station(hand.shear, hand.at),
+        words::whereabouts(hand.shear, hand.station, hand.view.numbers),
+    );
+    let x = name.right() + 18.0;
+    let wide = rect.right() - x;
+    let line = |text: &str, font, ink, y: f32| {
+        let galley = paint::fitted(painter, text, font, ink, wide);
+        paint::place(painter, egui::pos2(x, y), Align2::LEFT_CENTER, galley);
+    };
+    let middle = rect.center().y;
+    line(&place, theme::body_bold(), t.ink, middle - 9.0);
+    line(&out, theme::chip(), t.ink2, middle + 9.0);
+    say(ui, rect, "station in hand", &format!("station {}: {place}, {out}", hand.at));
+}
+
+fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    let n = hand.view.numbers;
+    let height = room.pick([98.0, 104.0, 110.0]);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let split = rect.left() + (rect.width() - 14.0) * 0.5;
+    let mut left = ui.new_child(UiBuilder::new().max_rect(rect.with_max_x(split)));
+    let mut right = ui.new_child(UiBuilder::new().max_rect(rect.with_min_x(split + 14.0)));
+
+    let saved = match hand.felt {
+        Some((felt, _)) if hand.saved => n.range(felt),
+        _ => String::new(),
+    };
+    let caption = match (hand.saved, hand.said()) {
+        (true, _) => "Saved here".to_owned(),
+        (_, (Some(go), None)) => format!("{} goes. Next stack", n.length(go)),
+        (_, (None, Some(no_go))) => format!("{} does not. One that goes", n.length(no_go)),
+        (_, (Some(go), Some(no_go))) if hand.stack().is_none() => {
+            format!("{} goes, {} does not", n.length(go), n.length(no_go))
+        }
+        _ => keys::FIELD.caption.to_owned(),
+    };
+    let field = Entry {
+        caption: &caption,
+        unit: n.unit_name(),
+        hint: &saved,
+        wrong: hand.entry.fault.is_some(),
+        ..keys::FIELD
+    };
+    // Leaves in the stack show as their sum; what is typed after it starts a number of its own.
+    let sum = if hand.entry.text.is_empty() {
+        hand.stack().map_or(String::new(), |stack| n.length(stack))
+    } else {
+        String::new()
+    };
+    let mut text = if sum.is_empty() { hand.entry.text.clone() } else { sum.clone() };
+    let shown = text.clone();
+    field.show(&mut left, &mut text, vec2(split - rect.left(), height));
+    if text != shown {
+        let typed = if sum.is_empty() {
+            text
+        } else {
+            text.strip_prefix(&sum).unwrap_or_default().to_owned()
+        };
+        asked.push(Command::Type(typed));
+    }
+
+    let pending = hand.stack().map(|_| usize::from(hand.entry.go.is_some()));
+    match big_choice(&mut right, ["Goes in", "Does not go"], pending) {
+        Some(0) => asked.push(Command::Goes),
+        Some(_) => asked.push(Command::DoesNotGo),
+        None => {}
+    }
+}
+
+fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    let n = hand.view.numbers;
+    let Some(set) = hand.leaves else {
+        section(ui, "Feeler leaves", "this yard names no leaf set");
+        return;
+    };
+    let in_hand = &hand.entry.leaves;
+    let right = if in_hand.is_empty() {
+        set.name().to_owned()
+    } else {
+        let parts: Vec<String> = in_hand.iter().map(|leaf| n.length(*leaf)).collect();
+        format!("in the stack: **{}**", parts.join(" + "))
+    };
+    section(ui, "Feeler leaves", &right);
+    let suggested = hand.live().try_next.and_then(|stack| set.fewest(stack)).unwrap_or_default();
+    let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);
+    let texts: Vec<(String, String)> = set
+        .leaves()
+        .iter()
+        .map(|leaf| n.length(leaf.thickness))
+        .map(|print| (format!("leaf {print}"), print))
+        .collect();
+    let cells: Vec<Leaf<'_>> = set
+        .leaves()
+        .iter()
+        .zip(&texts)
+        .map(|(leaf, (name, print))| Leaf {
+            print,
+            share: share(leaf.thickness, thickest),
+            chosen: in_hand.contains(&leaf.thickness),
+            suggested: suggested.contains(leaf),
+            name,
+        })
+        .collect();
+    let tapped = leaf_grid(ui, &cells, room.pick([44.0, 46.0, 54.0]));
+    if let Some(leaf) = tapped.and_then(|index| set.leaves().get(index)) {
+        asked.push(Command::TapLeaf(leaf.thickness));
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a share of a thickness, for drawing")]
+fn share(part: Length, whole: Length) -> f32 {
+    if whole == Length::ZERO { 0.0 } else { (part.mm() / whole.mm()) as f32 }
+}
+
+/// What the stacks proved.
+fn between(ui: &mut Ui, hand: &Hand<'_>) {
+    let felt = hand.felt.as_ref();
+    let told = hand.telling.strip(felt.map(|(felt, _)| *felt), felt.map(|(_, gap)| gap));
+    section(ui, "Between", &told.cold);
+    if told.goes.is_empty() && told.does_not.is_empty() {
+        let t = theme::tokens(ui);
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 44.0), Sense::hover());
+        let strip = rect.shrink2(vec2(0.5, 4.5));
+        paint::dashed_rect(ui.painter(), strip, egui::Stroke::new(1.0, t.edge));
+        let words = "Type a stack, or tap its leaves";
+        ui.painter().text(strip.center(), Align2::CENTER_CENTER, words, theme::chip(), t.ink3);
+        say(ui, rect, "between", &told.spoken);
+        return;
+    }
+    let between = if told.goes.is_empty() { [0.0, 0.12] } else { [0.40, 0.52] };
+    BracketStrip { goes: &told.goes, does_not: &told.does_not, between, name: &told.spoken }
+        .show(ui);
+}
+
+fn temperature_and_history(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    ui.columns(2, |columns| {
+        let [left, right] = columns else { return };
+        let taken = if hand.blade_temp.is_none() { "not taken" } else { "" };
+        section(left, "Blade temperature", taken);
+        let value = hand.blade_temp.map_or("—".to_owned(), numbers::temperature);
+        let stepper = Stepper { value: &value, less: "blade colder", more: "blade warmer" };
+        match stepper.show(left) {
+            Some(Tap::Less) => asked.push(Command::SetBladeTemp(warmer(hand, -1.0))),
+            Some(Tap::More) => asked.push(Command::SetBladeTemp(warmer(hand, 1.0))),
+            None => {}
+        }
+        history(right, hand);
+    });
+}
+
+/// One step from the temperature in hand; the first tap starts where the last session was.
+fn warmer(hand: &Hand<'_>, by_k: f64) -> Option<Temperature> {
+    let last = || hand.telling.state(hand.at)?.felt.as_ref()?.blade_temp;
+    match hand.blade_temp {
+        Some(now) => TemperatureRise::from_k(by_k).map(|by| now + by),
+        None => Some(last().unwrap_or(Temperature::REFERENCE)),
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "millimetres for drawing")]
+fn history(ui: &mut Ui, hand: &Hand<'_>) {
+    let n = hand.view.numbers;
+    let points = hand.telling.state(hand.at).map_or(&[][..], |state| &state.trend.observations);
+    let mut bars: Vec<[f32; 2]> = points
+        .iter()
+        .filter_map(|point| Some([point.go_mm as f32, point.no_go_mm? as f32]))
+        .collect();
+    if let Some((_, gap)) = &hand.felt
+        && let Some(no_go) = gap.cold.bracket.no_go()
+    {
+        bars.push([gap.cold.bracket.go().mm() as f32, no_go.mm() as f32]);
+    }
+    let bars = bars.split_off(bars.len().saturating_sub(8));
+    section(ui, "Last readings", "");
+    let word = |bar: Option<&[f32; 2]>| {
+        bar.map_or(String::new(), |[low, high]| n.estimate(f64::from(f32::midpoint(*low, *high))))
+    };
+    let (newest, oldest) = (word(bars.last()), word(bars.first()));
+    let name = if bars.is_empty() {
+        "no readings before".to_owned()
+    } else {
+        format!("last {} readings, from about {oldest} to about {newest}", bars.len())
+    };
+    let Bands { set, .. } = bands(&hand.line.limits);
+    Sparkline { bars: &bars, set, newest: &newest, oldest: &oldest, name: &name }.show(ui);
+}
+
+/// The limits of a line, for drawing.
+#[expect(clippy::cast_possible_truncation, reason = "millimetres for drawing")]
+pub(super) fn bands(limits: &Limits) -> Bands {
+    let ends = |band: crate::domain::machine::Band| [band.min.mm() as f32, band.max.mm() as f32];
+    Bands { set: ends(limits.set()), working: ends(limits.working()), stop: ends(limits.stop()) }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "millimetres for drawing")]
+fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
+    let n = hand.view.numbers;
+    let live = hand.live();
+    let reasons: Vec<&str> = live.reasons.iter().map(String::as_str).collect();
+    let limits = &hand.line.limits;
+    let labels = [
+        n.length(limits.working().min),
+        "set".to_owned(),
+        n.length(limits.working().max),
+        n.length(limits.stop().max),
+    ];
+    let name = hand.at.to_string();
+    let ruler = hand.felt.filter(|_| room == Room::Full).map(|(_, gap)| {
+        let bracket = gap.cold.bracket;
+        let low = bracket.go().mm() as f32;
+        LimitRuler {
+            bands: bands(limits),
+            reading: [low, bracket.no_go().map_or(low, |no_go| no_go.mm() as f32)],
+            name: &name,
+            labels: labels.each_ref().map(String::as_str),
+        }
+    });
+    let least = ui.available_height().min(room.pick([84.0, 96.0, 170.0])).max(60.0);
+    VerdictBox {
+        mark: verdict_mark(live.verdict),
+        headline: &live.headline,
+        reasons: &reasons,
+        ruler,
+    }
+    .show(ui, least);
+}
+
+/// A slip: what it was and what to do; the text stays in the field.
+pub(super) fn fault_box(ui: &mut Ui, sentence: &str) {
+    let t = theme::tokens(ui);
+    let frame = egui::Frame::NONE
+        .fill(t.stop_tint)
+        .corner_radius(theme::RADIUS)
+        .inner_margin(egui::Margin { left: 20, right: 16, top: 12, bottom: 12 });
+    let shown = frame.show(ui, |ui| {
+        ui.take_available_width();
+        ui.label(egui::RichText::new(sentence).font(theme::body_bold()).color(t.ink));
+    });
+    let rect = shown.response.rect;
+    let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
+    let round = CornerRadius { nw: 4, sw: 4, ne: 0, se: 0 };
+    ui.painter().rect_filled(bar, round, t.stop);
+}
+
+fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let n = hand.view.numbers;
+    let height = ui.available_height();
+    let next = match hand.next() {
+        Some(next) => short(hand.shear, next),
+        None => "then sign off".to_owned(),
+    };
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 12.0;
+        let to = hand.previous().map_or(String::new(), |station| format!("to {station}"));
+        let back = Button::plain("Back").detail(&to).before(Icon::Back);
+        let back = back.width(112.0).height(height).enabled(hand.previous().is_some());
+        if back.show(ui).clicked() {
+            asked.push(Command::PreviousStation);
+        }
+        let (word, detail, command) = match hand.step() {
+            Step::Goes(stack) => (
+                format!("{} goes", n.length(stack)),
+                "then the stack that does not".to_owned(),
+                Command::Confirm,
+            ),
+            Step::Save | Step::Missing => ("Save and next".to_owned(), next, Command::Confirm),
+            Step::GoOn => ("Next".to_owned(), next, Command::NextStation),
+        };
+        let width = ui.available_width();
+        let button = Button::primary(&word).detail(&detail).after(Icon::Forward);
+        if button.width(width).height(height).show(ui).clicked() {
+            asked.push(command);
+        }
+    });
+}

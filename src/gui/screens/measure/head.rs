@@ -1,0 +1,79 @@
+//! The title block over the drawing, and the two taps that log trouble in mid-shift.
+
+use crate::{
+    brief::measure::{head, saved},
+    domain::{log::FindingKind, quantity::Hours},
+    gui::{
+        marks::Icon,
+        meaning::verdict_mark,
+        screens::measure::hand::Hand,
+        widgets::{Button, ProgressGroup, ProgressStep, TitleCell, title_block},
+    },
+    workbench::Command,
+};
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let meter = hand.visit.and_then(|visit| Hours::parse(&visit.meter_text).ok());
+    let taken = hand.visit.map_or(hand.view.now, |visit| visit.session.taken);
+    let told = head(&hand.telling, hand.machine, taken, meter);
+    let (saved_caption, saved_at) =
+        saved(hand.visit.and_then(|visit| visit.saved), hand.view.numbers);
+    let bold = |text: &str| format!("**{text}**");
+    let [machine, taken, meter] = [&told.machine, &told.taken, &told.meter].map(|it| bold(it));
+    let measured = format!("**{}** of {}", told.measured.0, told.measured.1);
+    let is_saved = hand.visit.is_some_and(|visit| visit.saved.is_some());
+    let saved_at = if is_saved { bold(&saved_at) } else { saved_at };
+    let letters = letters(hand);
+    let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
+    let cells = [
+        cell("Machine", &machine, &told.carrier),
+        cell(&told.session, &taken, &told.by),
+        cell("Hour meter", &meter, &told.since),
+        TitleCell { walk: strip(hand, &letters), ..cell("Measured", &measured, "") },
+        TitleCell { check: is_saved, ..cell(saved_caption, &saved_at, "") },
+    ];
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 8.0;
+        let tap = if ui.available_width() < 1_100.0 { 92.0 } else { 112.0 };
+        ui.scope(|ui| {
+            ui.set_max_width(ui.available_width() - 2.0 * (tap + 8.0));
+            title_block(ui, &cells);
+        });
+        for (word, icon, kind) in
+            [("Jam", Icon::Jam, FindingKind::Jam), ("Chatter", Icon::Chatter, FindingKind::Chatter)]
+        {
+            let button = Button::plain(word).detail("log now").before(icon);
+            if button.width(tap).height(60.0).show(ui).clicked() {
+                asked.push(Command::ReportNow(kind));
+            }
+        }
+    });
+}
+
+fn letters(hand: &Hand<'_>) -> Vec<String> {
+    lines_walked(hand).map(|line| line.id.to_string()).collect()
+}
+
+fn lines_walked<'h>(hand: &'h Hand<'_>) -> impl Iterator<Item = &'h crate::domain::machine::Line> {
+    let mut lines: Vec<_> = hand.shear.lines.iter().collect();
+    lines.sort_by_key(|line| line.position);
+    lines.into_iter()
+}
+
+fn strip<'l>(hand: &Hand<'_>, letters: &'l [String]) -> Vec<ProgressGroup<'l>> {
+    lines_walked(hand)
+        .zip(letters)
+        .map(|(line, letter)| ProgressGroup {
+            letter,
+            steps: line
+                .stations
+                .iter()
+                .map(|station| ProgressStep {
+                    mark: verdict_mark(hand.telling.confirmed(station.id).map(|gap| gap.verdict)),
+                    current: station.id == hand.at && !hand.signing,
+                })
+                .collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,114 @@
+//! The keyboard of a walk along the stations.
+//!
+//! Takes its keys before the entry field sees them, and leaves every other screen part alone while
+//! it has the keyboard: Tab, Space and Enter work there as everywhere.
+
+use crate::{
+    gui::{
+        screens::measure::hand::{Hand, Step},
+        widgets::Entry,
+    },
+    workbench::Command,
+};
+use egui::{Event, Id, Key, Modifiers, Ui};
+
+/// The one field that is typed into while a station is in hand.
+pub(super) const FIELD: Entry<'static> = Entry {
+    caption: "Stack in the gap",
+    unit: "mm",
+    name: "stack in the gap",
+    hint: "",
+    wrong: false,
+};
+
+/// Takes the keys that mean something here.
+pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let focused = ui.memory(egui::Memory::focused);
+    if hand.signing {
+        return;
+    }
+    walk(ui, asked);
+    if hand.must_move {
+        if focused.is_none() && pressed(ui, Key::Enter) {
+            asked.push(Command::PositionReached);
+        }
+        return;
+    }
+    lead_digits_home(ui, hand, focused, asked);
+    if focused.is_none_or(|id| id == FIELD.id()) {
+        answers(ui, hand, asked);
+        if pressed(ui, Key::Enter) {
+            asked.push(if hand.step() == Step::GoOn {
+                Command::NextStation
+            } else {
+                Command::Confirm
+            });
+        }
+        if pressed(ui, Key::Escape) {
+            asked.push(Command::ClearEntry);
+        }
+        if focused.is_none() {
+            ui.memory_mut(|memory| memory.request_focus(FIELD.id()));
+        }
+    }
+}
+
+fn walk(ui: &Ui, asked: &mut Vec<Command>) {
+    let field = ui.memory(|memory| memory.focused().is_none_or(|id| id == FIELD.id()));
+    if pressed(ui, Key::PageDown) || (field && pressed(ui, Key::ArrowDown)) {
+        asked.push(Command::NextStation);
+    }
+    if pressed(ui, Key::PageUp) || (field && pressed(ui, Key::ArrowUp)) {
+        asked.push(Command::PreviousStation);
+    }
+    let command = |key| ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, key));
+    if command(Key::Y) {
+        asked.push(Command::Redo);
+    }
+    if command(Key::Z) {
+        asked.push(Command::Undo);
+    }
+}
+
+/// `g` and `+`: it goes. `n`: it does not. Only straight after a number or with leaves in hand, so
+/// that units and words can be typed like anything else.
+fn answers(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let text = hand.entry.text.trim_end();
+    let number = text.ends_with(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
+    if !number && hand.stack().is_none() {
+        return;
+    }
+    ui.input_mut(|input| {
+        input.events.retain(|event| {
+            let Event::Text(typed) = event else { return true };
+            match typed.as_str() {
+                "g" | "G" | "+" => asked.push(Command::Goes),
+                "n" | "N" => asked.push(Command::DoesNotGo),
+                _ => return true,
+            }
+            false
+        });
+    });
+}
+
+/// A digit typed while a leaf or a button has the keyboard goes to the field all the same.
+fn lead_digits_home(ui: &Ui, hand: &Hand<'_>, focused: Option<Id>, asked: &mut Vec<Command>) {
+    if focused.is_none_or(|id| id == FIELD.id()) {
+        return;
+    }
+    let digits: String = ui.input(|input| {
+        let typed = input.events.iter().filter_map(|event| match event {
+            Event::Text(text) => Some(text.as_str()),
+            _ => None,
+        });
+        typed.filter(|text| text.starts_with(|c: char| c.is_ascii_digit() || c == '.')).collect()
+    });
+    if !digits.is_empty() {
+        asked.push(Command::Type(format!("{}{digits}", hand.entry.text)));
+        ui.memory_mut(|memory| memory.request_focus(FIELD.id()));
+    }
+}
+
+fn pressed(ui: &Ui, key: Key) -> bool {
+    ui.input_mut(|input| input.consume_key(Modifiers::NONE, key))
+}

@@ -1,0 +1,102 @@
+//! The drawing of the jaw and the leaf in hand.
+//!
+//! One station is in hand at a time. The card at the right asks for what is needed next: the jaw
+//! in its position, the two stacks, the signature. Typing goes to the entry field wherever the
+//! pointer is. Changes nothing: returns what was asked for.
+
+mod drawing;
+mod entry_card;
+mod hand;
+mod head;
+mod keys;
+mod position;
+mod seen;
+mod signing;
+
+use crate::{
+    gui::{
+        screens::View,
+        theme,
+        widgets::{Panel, paragraph},
+    },
+    workbench::Command,
+};
+use egui::{Margin, Rect, Ui, UiBuilder, pos2};
+use hand::Hand;
+
+/// How much room a card has from top to bottom.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Room {
+    /// A window 768 high.
+    Tight,
+    /// A window 800 high and more.
+    Middle,
+    /// A window 960 high and more.
+    Full,
+}
+
+impl Room {
+    fn of(height: f32) -> Self {
+        if height < 700.0 {
+            Self::Tight
+        } else if height < 860.0 {
+            Self::Middle
+        } else {
+            Self::Full
+        }
+    }
+
+    const fn pick<T: Copy>(self, [tight, middle, full]: [T; 3]) -> T {
+        match self {
+            Self::Tight => tight,
+            Self::Middle => middle,
+            Self::Full => full,
+        }
+    }
+}
+
+/// Paints the screen.
+pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
+    let Some(hand) = Hand::of(view) else {
+        paragraph(ui, "No machine is in hand. Choose one on the Yard screen.");
+        return Vec::new();
+    };
+    let mut asked = Vec::new();
+    keys::take(ui, &hand, &mut asked);
+
+    let whole = ui.available_rect_before_wrap();
+    let top = whole.with_max_y(whole.top() + 60.0);
+    let below = whole.with_min_y(top.bottom() + theme::GAP);
+    let card_width = (whole.width() * 0.262).clamp(336.0, 393.0);
+    let card = below.with_min_x(below.right() - card_width);
+    let left = below.with_max_x(card.left() - theme::GAP);
+
+    head::show(&mut child(ui, top, "head"), &hand, &mut asked);
+    drawing::show(&mut child(ui, left, "drawing"), &hand, &mut asked);
+    let room = Room::of(card.height());
+    let margin = Margin { top: room.pick([12, 14, 18]), ..Margin::same(room.pick([12, 14, 16])) };
+    Panel::paper().accent().margin(margin).show_at(ui, card, |ui| {
+        ui.spacing_mut().item_spacing.y = room.pick([5.0, 6.0, 8.0]);
+        if hand.signing {
+            signing::show(ui, &hand, room, &mut asked);
+        } else if hand.must_move {
+            position::show(ui, &hand, room, &mut asked);
+        } else {
+            entry_card::show(ui, &hand, room, &mut asked);
+        }
+    });
+    asked
+}
+
+/// A space of its own for one part of the screen.
+fn child(ui: &mut Ui, rect: Rect, salt: &str) -> Ui {
+    ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect))
+}
+
+/// The bottom of a card, where the thumb is: what is shown there stays in reach.
+fn foot(ui: &Ui, height: f32) -> (Rect, Rect) {
+    let all = ui.max_rect();
+    let split = all.bottom() - height;
+    let body = Rect::from_min_max(ui.next_widget_position(), pos2(all.right(), split - 8.0));
+    (body, all.with_min_y(split))
+}

@@ -1,0 +1,86 @@
+//! Before the jaw moves: people clear, move, lock out, block. One big button says it is done.
+
+use crate::{
+    brief::caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW, Sign},
+    gui::{
+        marks::Icon,
+        screens::measure::{Room, foot, hand::Hand},
+        theme,
+        widgets::{Button, CautionTile, heading, paragraph},
+    },
+    workbench::Command,
+};
+use egui::{RichText, Ui, UiBuilder};
+
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    let t = theme::tokens(ui);
+    let (body, bottom) = foot(ui, 62.0);
+    let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
+    let ui_body = &mut body;
+    heading(ui_body, "Move the jaw", "");
+    let position = hand.shear.positions.get(hand.line.position);
+    let words = position.map_or("", |position| &position.words);
+    ui_body.label(RichText::new(format!("{words}.")).font(theme::panel_title()).color(t.ink));
+    paragraph(ui_body, &format!("Then measure {}.", stations(hand)));
+    ui_body.add_space(room.pick([0.0, 4.0, 8.0]));
+    ui_body.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
+    tiles(ui_body);
+    ui_body.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
+
+    let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
+    bottom.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 12.0;
+        if hand.previous().is_some() {
+            let back = Button::plain("Back").before(Icon::Back).width(92.0).height(62.0);
+            if back.show(ui).clicked() {
+                asked.push(Command::PreviousStation);
+            }
+        }
+        let width = ui.available_width();
+        let done = Button::primary("Clear, moved, locked, blocked").detail("measure now");
+        if done.width(width).height(62.0).show(ui).clicked() {
+            asked.push(Command::PositionReached);
+        }
+    });
+}
+
+/// Six tiles, two or three in a row.
+fn tiles(ui: &mut Ui) {
+    let gap = 8.0;
+    let width = (ui.available_width() - 2.0 * gap) / 3.0;
+    for row in BEFORE_REACHING_IN.chunks(3) {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap;
+            for caution in row {
+                let icon = icon(caution.sign);
+                CautionTile { icon, words: caution.title, detail: caution.detail }.show(ui, width);
+            }
+        });
+    }
+}
+
+const fn icon(sign: Sign) -> Icon {
+    match sign {
+        Sign::LockOut => Icon::Lock,
+        Sign::BlockJaw => Icon::Prop,
+        Sign::Pressure => Icon::Source,
+        Sign::HotFaces => Icon::Hot,
+        Sign::Chips => Icon::Chipped,
+        Sign::KeepClear => Icon::PeopleClear,
+    }
+}
+
+/// The stations measured in this position: `P1 to P4`.
+fn stations(hand: &Hand<'_>) -> String {
+    let parts: Vec<String> = hand
+        .shear
+        .lines
+        .iter()
+        .filter(|line| line.position == hand.line.position)
+        .filter_map(|line| {
+            let (first, last) = (line.stations.first()?.id, line.stations.last()?.id);
+            Some(if first == last { first.to_string() } else { format!("{first} to {last}") })
+        })
+        .collect();
+    parts.join(", ")
+}

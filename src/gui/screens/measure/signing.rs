@@ -1,0 +1,175 @@
+//! Signing off: what is missing, the meter, the initials, and one button.
+
+use crate::{
+    brief::{fault, measure::summary, numbers},
+    gui::{
+        marks::Icon,
+        screens::measure::{Room, entry_card::fault_box, foot, hand::Hand},
+        theme,
+        widgets::{Button, ChipState, heading, paragraph, section, toggle_chip},
+    },
+    workbench::{Command, Visit},
+};
+use egui::{Id, Key, Margin, Modifiers, TextEdit, Ui, UiBuilder, vec2};
+
+const FIELDS: [&str; 3] = ["hour meter", "initials", "note"];
+
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+    let Some(visit) = hand.visit else { return };
+    let enter = enter(ui);
+    let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
+    let mut body = ui.new_child(UiBuilder::new().id_salt("signing").max_rect(body));
+    fields(&mut body, hand, visit, asked);
+
+    let mut bottom = ui.new_child(UiBuilder::new().id_salt("sign").max_rect(bottom));
+    let height = bottom.available_height();
+    bottom.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 12.0;
+        let back = Button::plain("Back").detail("to the stations").before(Icon::Back);
+        if back.width(150.0).height(height).show(ui).clicked() {
+            asked.push(Command::PreviousStation);
+        }
+        let width = ui.available_width();
+        let sign = Button::primary("Sign off").after(Icon::Check);
+        if sign.width(width).height(height).show(ui).clicked() || enter {
+            asked.push(Command::SignOff);
+        }
+    });
+}
+
+fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>) {
+    heading(ui, "Ready to sign", "written once, for good");
+    paragraph(ui, &summary(&hand.telling));
+    if let Some(wrong) = &visit.sign_fault {
+        fault_box(ui, &fault::sign(wrong, hand.view.numbers));
+    }
+    let last = hand.machine.history.last();
+    let hint =
+        last.map_or(String::new(), |last| format!("last time {}", numbers::meter(last.meter)));
+    if let Some(text) = field(ui, 0, ("Hour meter", &hint), &visit.meter_text) {
+        asked.push(Command::TypeMeter(text));
+    }
+    if let Some(text) = keypad(ui, &visit.meter_text) {
+        asked.push(Command::TypeMeter(text));
+    }
+    let by = &visit.session.by;
+    if let Some(text) = field(ui, 1, ("Your initials", "who did it"), by) {
+        asked.push(Command::TypeInitials(text));
+    }
+    let known = signed_before(hand);
+    ui.horizontal(|ui| {
+        for initials in &known {
+            let state = if initials == by { ChipState::Leading } else { ChipState::On };
+            if toggle_chip(ui, initials, state).clicked() {
+                asked.push(Command::TypeInitials(initials.clone()));
+            }
+        }
+    });
+    let note = ("Note", "anything else worth keeping");
+    if let Some(text) = field(ui, 2, note, &visit.session.note) {
+        asked.push(Command::TypeNote(text));
+    }
+}
+
+/// Figures for a gloved finger, where no keyboard is at hand; the new text if one was tapped.
+fn keypad(ui: &mut Ui, text: &str) -> Option<String> {
+    const DELETE: &str = "Del";
+    const KEYS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", DELETE];
+    let gap = 6.0;
+    let width = (ui.available_width() - 5.0 * gap) / 6.0;
+    let mut typed = None;
+    for row in KEYS.chunks(6) {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap;
+            for key in row {
+                if !Button::plain(key).width(width).show(ui).clicked() {
+                    continue;
+                }
+                let mut text = text.to_owned();
+                if *key == DELETE {
+                    text.pop();
+                } else {
+                    text.push_str(key);
+                }
+                typed = Some(text);
+            }
+        });
+    }
+    typed
+}
+
+/// Who signed in this yard lately, newest first: one tap instead of a keyboard.
+fn signed_before(hand: &Hand<'_>) -> Vec<String> {
+    let mut signed: Vec<_> = hand
+        .view
+        .bench
+        .yard()
+        .machines
+        .iter()
+        .flat_map(|machine| &machine.history.sessions)
+        .map(|session| (session.taken, session.by.trim()))
+        .filter(|(_, by)| !by.is_empty())
+        .collect();
+    signed.sort_by(|a, b| b.cmp(a));
+    let mut known: Vec<String> = Vec::new();
+    for (_, by) in signed {
+        if known.len() < 4 && known.iter().all(|it| it != by) {
+            known.push(by.to_owned());
+        }
+    }
+    known
+}
+
+/// Enter goes from field to field and signs at the end; true if it signs.
+fn enter(ui: &Ui) -> bool {
+    let focused = ui.memory(egui::Memory::focused);
+    let ids = FIELDS.map(id);
+    let place = ids.iter().position(|id| Some(*id) == focused);
+    if focused.is_none() {
+        ui.memory_mut(|memory| memory.request_focus(ids[0]));
+    }
+    let Some(place) = place else { return false };
+    let back = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowUp));
+    let on = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown));
+    let enter = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+    let to = if back {
+        place.checked_sub(1)
+    } else if on || enter {
+        Some(place + 1)
+    } else {
+        None
+    };
+    match to.and_then(|to| ids.get(to)) {
+        Some(next) => {
+            ui.memory_mut(|memory| memory.request_focus(*next));
+            false
+        }
+        None => enter,
+    }
+}
+
+fn id(name: &str) -> Id {
+    Id::unique(("signing", name))
+}
+
+/// One line of text under its name; the new text if it changed.
+fn field(ui: &mut Ui, place: usize, (title, hint): (&str, &str), text: &str) -> Option<String> {
+    let t = theme::tokens(ui);
+    let name = FIELDS.get(place)?;
+    let width = ui.available_width();
+    section(ui, title, "");
+    let mut typed = text.to_owned();
+    let id = id(name);
+    let edit = TextEdit::singleline(&mut typed)
+        .id(id)
+        .font(theme::value())
+        .hint_text(hint)
+        .text_color(t.ink)
+        .margin(Margin::symmetric(12, 10))
+        .align(egui::Align2::LEFT_CENTER)
+        .min_size(vec2(width, theme::TOUCH))
+        .desired_width(width);
+    ui.name_inputs(*name, |ui| ui.add(edit));
+    ui.ctx().accesskit_node_builder(id, |node| node.set_label(*name));
+    (typed != text).then_some(typed)
+}

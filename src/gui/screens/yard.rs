@@ -1,9 +1,0 @@
-//! All machines, most urgent first.
-
-use crate::{gui::screens::View, workbench::Command};
-
-/// Paints the screen.
-pub(crate) fn ui(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
-    ui.label(view.bench.machine().map_or("", |machine| &machine.shear.name));
-    Vec::new()
-}

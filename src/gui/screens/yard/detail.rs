@@ -1,0 +1,84 @@
+//! The machine that the keyboard is on, or the most urgent one: what to do with each line.
+
+use crate::{
+    brief::{
+        decision::{LineBrief, tell_all},
+        words,
+        yard::MachineBrief,
+    },
+    gui::{
+        marks::Icon,
+        meaning::action_mark,
+        paint,
+        screens::{View, yard::open},
+        theme,
+        widgets::{Button, divider, heading, say},
+    },
+    workbench::{Command, Screen},
+};
+use egui::{Align2, RichText, Sense, Ui, pos2, vec2};
+
+pub(super) fn show(
+    ui: &mut Ui,
+    view: &View<'_>,
+    machine: Option<&MachineBrief>,
+    asked: &mut Vec<Command>,
+) {
+    let told = machine.and_then(|machine| {
+        let decision = view.decisions.iter().find(|it| it.shear == machine.shear)?;
+        let shear = &view.bench.yard().machine(&machine.shear)?.shear;
+        Some((machine, shear, tell_all(decision, shear, view.numbers)))
+    });
+    let Some((machine, shear, lines)) = told else {
+        heading(ui, "Nothing to do yet", "");
+        return;
+    };
+    let t = theme::tokens(ui);
+    heading(ui, &format!("What to do with {}", machine.name), "");
+    divider(ui);
+    for brief in &lines {
+        line(ui, brief);
+    }
+    divider(ui);
+    let source = shear.lines.first().map_or("", |line| line.limits.source());
+    for text in [format!("Limits: {source}."), words::MATCH_BY_PLACE.to_owned()] {
+        ui.label(RichText::new(text).font(theme::caption()).color(t.ink3));
+    }
+    let bottom = ui.max_rect().bottom() - theme::PRIMARY;
+    let rest = bottom - ui.next_widget_position().y;
+    ui.add_space(rest.max(0.0));
+    let width = ui.available_width();
+    let word = format!("Measure {}", machine.name);
+    let button = Button::primary(&word).detail(&machine.due_words).after(Icon::Forward);
+    if button.width(width).show(ui).clicked() {
+        open(machine, Screen::Measure, asked);
+    }
+}
+
+fn line(ui: &mut Ui, brief: &LineBrief) {
+    let t = theme::tokens(ui);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 48.0), Sense::hover());
+    let painter = ui.painter();
+    action_mark(brief.action).paint(
+        painter,
+        pos2(rect.left() + 14.0, rect.center().y),
+        22.0,
+        t,
+        t.field,
+    );
+    let x = rect.left() + 40.0;
+    let hours = painter.layout_no_wrap(brief.hours.clone(), theme::value(), t.ink);
+    let room = rect.right() - x - hours.size().x - 14.0;
+    let title = format!("{}: {}", brief.place, brief.action_word.to_lowercase());
+    let title = paint::fitted(painter, title, theme::body_bold(), t.ink, room);
+    paint::place(painter, pos2(x, rect.center().y - 10.0), Align2::LEFT_CENTER, title);
+    let head = paint::fitted(painter, brief.headline.as_str(), theme::chip(), t.ink2, room);
+    paint::place(painter, pos2(x, rect.center().y + 10.0), Align2::LEFT_CENTER, head);
+    let at = pos2(rect.right(), rect.center().y - 9.0);
+    paint::place(painter, at, Align2::RIGHT_CENTER, hours);
+    let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);
+    let at = pos2(rect.right(), rect.center().y + 10.0);
+    paint::place(painter, at, Align2::RIGHT_CENTER, interval);
+    let spoken = format!("{}: {}. {}", brief.place, brief.action_word, brief.headline);
+    say(ui, rect, ("line", brief.line.letter()), &spoken);
+}

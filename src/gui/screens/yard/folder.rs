@@ -1,0 +1,64 @@
+//! Where the yard lies, and how to open another one.
+
+use crate::{
+    gui::{
+        paint,
+        screens::View,
+        theme,
+        widgets::{Button, Panel, say},
+    },
+    workbench::Command,
+};
+use egui::{Align2, Id, Key, Margin, Sense, TextEdit, Ui, vec2};
+use std::path::PathBuf;
+
+/// The height of the strip at the foot of the screen.
+pub(super) const HEIGHT: f32 = 68.0;
+const NAME: &str = "path of a yard's folder";
+
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
+    let t = theme::tokens(ui);
+    let rect = ui.max_rect();
+    Panel::paper().margin(Margin::symmetric(16, 12)).show_at(ui, rect, |ui| {
+        ui.horizontal_centered(|ui| {
+            let state = Id::unique("typed yard folder");
+            let mut typed: String = ui.data(|data| data.get_temp(state)).unwrap_or_default();
+            let field_wide = (rect.width() * 0.24).clamp(170.0, 330.0);
+            let room = ui.available_width() - field_wide - 300.0;
+            let (cell, _) = ui.allocate_exact_size(vec2(room, theme::TOUCH), Sense::hover());
+            let path = view.root.display().to_string();
+            let caption = pos(cell, -10.0);
+            let words = "This yard is kept in";
+            ui.painter().text(caption, Align2::LEFT_CENTER, words, theme::caption(), t.ink3);
+            let galley =
+                paint::fitted(ui.painter(), path.as_str(), theme::body_bold(), t.ink, room);
+            paint::place(ui.painter(), pos(cell, 9.0), Align2::LEFT_CENTER, galley);
+            say(ui, cell, "folder", &format!("this yard is kept in {path}"));
+
+            if Button::plain("Open another yard…").width(196.0).show(ui).clicked() {
+                asked.push(Command::ChooseYardFolder);
+            }
+            let id = Id::unique("typed yard folder field");
+            let edit = TextEdit::singleline(&mut typed)
+                .id(id)
+                .hint_text("or type its folder")
+                .margin(Margin::symmetric(10, 10))
+                .align(egui::Align2::LEFT_CENTER)
+                .min_size(vec2(field_wide, theme::TOUCH))
+                .desired_width(field_wide);
+            let field = ui.name_inputs(NAME, |ui| ui.add(edit));
+            ui.ctx().accesskit_node_builder(id, |node| node.set_label(NAME));
+            let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            let ready = !typed.trim().is_empty();
+            let tapped = Button::plain("Open").enabled(ready).width(72.0).show(ui).clicked();
+            if ready && (tapped || entered) {
+                asked.push(Command::OpenYard(PathBuf::from(typed.trim())));
+            }
+            ui.data_mut(|data| data.insert_temp(state, typed));
+        });
+    });
+}
+
+fn pos(cell: egui::Rect, below_middle: f32) -> egui::Pos2 {
+    egui::pos2(cell.left(), cell.center().y + below_middle)
+}

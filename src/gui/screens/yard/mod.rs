@@ -1,0 +1,143 @@
+//! All machines, most urgent first.
+//!
+//! Each row opens its machine; four small buttons beside it lead elsewhere or log trouble at once.
+//! Changes nothing: returns what was asked for.
+
+mod detail;
+mod folder;
+mod row;
+
+use crate::{
+    brief::{
+        caution::practice,
+        yard::{MachineBrief, tell},
+    },
+    domain::{decide::Due, quantity::LengthUnit},
+    gui::{
+        screens::View,
+        theme,
+        widgets::{Panel, TitleCell, heading, paragraph, segmented, title_block},
+    },
+    workbench::{Command, Screen},
+};
+use egui::{Key, Modifiers, ScrollArea, Ui, UiBuilder};
+
+/// A window narrower than this shows the list alone.
+const BESIDE: f32 = 1_040.0;
+
+/// Paints the screen.
+pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let machines = tell(view.bench.yard(), view.decisions, view.now, view.numbers);
+    head(ui, view, &machines, &mut asked);
+    ui.add_space(4.0);
+    let below = ui.available_rect_before_wrap();
+    let foot = below.with_min_y(below.bottom() - folder::HEIGHT);
+    let main = below.with_max_y(foot.top() - theme::GAP);
+    let beside = BESIDE <= main.width();
+    let pane_width = (main.width() * 0.34).clamp(320.0, 460.0);
+    let list = if beside { main.with_max_x(main.right() - pane_width - theme::GAP) } else { main };
+
+    let focused = keys(ui, &machines, &mut asked);
+    Panel::paper().show_at(ui, list, |ui| {
+        heading(ui, "Machines", "most urgent first");
+        ScrollArea::vertical().show(ui, |ui| {
+            rows(ui, view, &machines, &mut asked);
+        });
+    });
+    if beside {
+        let pane = main.with_min_x(list.right() + theme::GAP);
+        Panel::field().show_at(ui, pane, |ui| {
+            let shown = focused.and_then(|place| machines.get(place)).or(machines.first());
+            detail::show(ui, view, shown, &mut asked);
+        });
+    }
+    let mut foot = ui.new_child(UiBuilder::new().id_salt("folder").max_rect(foot));
+    folder::show(&mut foot, view, &mut asked);
+    asked
+}
+
+fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec<Command>) {
+    let due = machines.iter().filter(|it| !matches!(it.due, Due::Later { .. })).count();
+    let jobs: usize = machines.iter().map(|machine| machine.jobs).sum();
+    let bold = |text: &str| format!("**{text}**");
+    let name = bold(&view.bench.yard().settings.name);
+    let [count, due, jobs] = [machines.len(), due, jobs].map(|count| bold(&count.to_string()));
+    let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
+    let cells = [
+        cell("Yard", &name, ""),
+        cell("Machines", &count, ""),
+        cell("To look at", &due, "by the 8-hour rule"),
+        cell("Jobs", &jobs, "lines that need work"),
+    ];
+    ui.horizontal(|ui| {
+        ui.scope(|ui| {
+            ui.set_max_width(ui.available_width() - 124.0);
+            title_block(ui, &cells);
+        });
+        ui.add_space(4.0);
+        let on = usize::from(view.bench.unit() == LengthUnit::Inch);
+        match segmented(ui, "lengths in", &["mm", "in"], on) {
+            Some(0) => asked.push(Command::SetUnit(LengthUnit::Millimetre)),
+            Some(_) => asked.push(Command::SetUnit(LengthUnit::Inch)),
+            None => {}
+        }
+    });
+}
+
+fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec<Command>) {
+    ui.spacing_mut().item_spacing.y = 8.0;
+    for machine in machines {
+        row::show(ui, view, machine, asked);
+    }
+    if machines.is_empty() {
+        paragraph(
+            ui,
+            "This yard has **no machine** yet. A machine is a folder in `shears` with a \
+             description named `shear.ron`.",
+        );
+        paragraph(
+            ui,
+            "Copy one from the sample yard and change its lines, limits and bolts to what the \
+             machine's manual says, then open this yard again. Or open another yard below.",
+        );
+        return;
+    }
+    ui.add_space(6.0);
+    heading(ui, "Good practice", "");
+    for advice in [practice::LOOK, practice::THIN_FIRST, practice::OPENING_FORCE] {
+        paragraph(ui, advice);
+    }
+}
+
+/// Up and down between the rows, Enter on the most urgent one; answers the row with the keyboard.
+fn keys(ui: &Ui, machines: &[MachineBrief], asked: &mut Vec<Command>) -> Option<usize> {
+    let focused = ui.memory(egui::Memory::focused);
+    let place = machines.iter().position(|it| Some(row::id(&it.shear)) == focused);
+    if focused.is_some() && place.is_none() {
+        return None;
+    }
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let to = match (pressed(Key::ArrowDown), pressed(Key::ArrowUp), place) {
+        (true, _, Some(place)) => Some(place + 1),
+        (_, true, Some(place)) => place.checked_sub(1),
+        (true, _, None) | (_, true, None) => Some(0),
+        _ => None,
+    };
+    if let Some(machine) = to.and_then(|to| machines.get(to)) {
+        ui.memory_mut(|memory| memory.request_focus(row::id(&machine.shear)));
+    }
+    if place.is_none()
+        && pressed(Key::Enter)
+        && let Some(first) = machines.first()
+    {
+        open(first, Screen::Measure, asked);
+    }
+    place
+}
+
+/// Takes a machine in hand and brings a screen to the front.
+fn open(machine: &MachineBrief, screen: Screen, asked: &mut Vec<Command>) {
+    asked.push(Command::ChooseMachine(machine.shear.clone()));
+    asked.push(Command::Go(screen));
+}

@@ -1,0 +1,156 @@
+//! One machine: what to do, why, and when to look again.
+
+use crate::{
+    brief::yard::MachineBrief,
+    domain::{decide::Due, log::FindingKind, machine::ShearId},
+    gui::{
+        fonts,
+        meaning::action_mark,
+        paint,
+        screens::{View, yard::open},
+        theme,
+        widgets::{Spoken, focus_ring, rich_text, tap},
+    },
+    workbench::{Command, Screen},
+};
+use egui::{
+    Align2, EventFilter, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui, accesskit::Role,
+    text::TextWrapping, vec2,
+};
+
+const HEIGHT: f32 = 116.0;
+/// Two small buttons beside each other at the right.
+const BUTTONS: f32 = 184.0;
+
+/// The row of a machine, to ask for the keyboard.
+pub(super) fn id(shear: &ShearId) -> Id {
+    Id::unique(("machine", shear.as_str()))
+}
+
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, machine: &MachineBrief, asked: &mut Vec<Command>) {
+    let t = theme::tokens(ui);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let rect = rect.shrink2(vec2(3.0, 0.0));
+    let id = id(&machine.shear);
+    let detail = format!("{}: {}. {}", machine.action_word, machine.headline, machine.due_words);
+    let response = tap(
+        ui,
+        rect,
+        id,
+        &Spoken { role: Role::Button, ..Spoken::button(&machine.name) }.with(&detail),
+    );
+    if response.has_focus() {
+        let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(id, filter));
+    }
+    let in_hand = view.bench.machine().is_some_and(|it| it.shear.id == machine.shear);
+    let edge = if response.hovered() { t.ink2 } else { t.edge };
+    ui.painter().rect(rect, theme::RADIUS, t.field, Stroke::new(1.0, edge), StrokeKind::Inside);
+    if in_hand {
+        let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
+        ui.painter().rect_filled(bar, theme::RADIUS, t.accent);
+    }
+    let told = rect.with_max_x(rect.right() - BUTTONS - 12.0);
+    words(ui, view, machine, told);
+    buttons(ui, machine, rect, asked);
+    focus_ring(ui, &response, rect, 4.0);
+    if response.clicked() {
+        open(machine, Screen::Measure, asked);
+    }
+}
+
+fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
+    let t = theme::tokens(ui);
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let narrow = rect.width() < 620.0;
+    let line = |text: &str, font: FontId, ink, at: egui::Pos2, room: f32| {
+        let galley = paint::fitted(&painter, text, font, ink, room);
+        paint::place(&painter, at, Align2::LEFT_CENTER, galley)
+    };
+    let mark = action_mark(machine.action);
+    let centre = egui::pos2(rect.left() + 50.0, rect.top() + 44.0);
+    mark.paint(&painter, centre, 34.0, t, t.field);
+    let word = paint::fitted(&painter, machine.action_word, theme::row_action(), t.ink, 84.0);
+    paint::place(&painter, egui::pos2(centre.x, rect.top() + 84.0), Align2::CENTER_CENTER, word);
+
+    let x = rect.left() + 102.0;
+    let wide = if narrow { 128.0 } else { 170.0 };
+    let name = FontId::new(18.0, fonts::bold());
+    line(&machine.name, name, t.ink, egui::pos2(x, rect.top() + 26.0), wide);
+    line(&machine.carrier, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 50.0), wide);
+    line(&machine.meter, theme::chip_bold(), t.ink, egui::pos2(x, rect.top() + 72.0), wide);
+    line(&machine.measured, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 93.0), wide);
+
+    let hours_wide = if narrow { 78.0 } else { 104.0 };
+    let x = x + wide + 14.0;
+    let room = rect.right() - x - hours_wide - 14.0;
+    line(&machine.headline, theme::section(), t.ink, egui::pos2(x, rect.top() + 26.0), room);
+    let mut reason = rich_text(&machine.reason, theme::body().size, t.ink2, t.ink);
+    reason.wrap = TextWrapping { max_width: room, max_rows: 2, ..TextWrapping::default() };
+    let reason = painter.layout_job(reason);
+    painter.galley(egui::pos2(x, rect.top() + 40.0), reason, t.ink2);
+    let (last, ink) = draft(view, machine).map_or_else(
+        || {
+            let urgent = matches!(machine.due, Due::AtOnce | Due::ClockWrong);
+            (machine.due_words.clone(), if urgent { t.stop } else { t.ink2 })
+        },
+        |draft| (draft, t.accent),
+    );
+    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.top() + 93.0), room);
+
+    let x = rect.right() - hours_wide;
+    let (large, quiet) = &machine.hours;
+    line(large, theme::row_action(), t.ink, egui::pos2(x, rect.top() + 34.0), hours_wide);
+    line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
+    let to = if quiet.starts_with("past") { "" } else { "to a limit" };
+    line(to, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 76.0), hours_wide);
+}
+
+/// An open visit: `7 of 17 measured, not signed: go on`.
+fn draft(view: &View<'_>, machine: &MachineBrief) -> Option<String> {
+    let visit = view.bench.visit_to(&machine.shear)?;
+    let done = visit.session.readings.len();
+    let all = view.bench.yard().machine(&machine.shear)?.shear.walk().len();
+    (0 < done).then(|| format!("{done} of {all} measured, not signed: go on"))
+}
+
+fn buttons(ui: &Ui, machine: &MachineBrief, rect: Rect, asked: &mut Vec<Command>) {
+    let name = &machine.name;
+    let area = rect.with_min_x(rect.right() - BUTTONS).shrink2(vec2(8.0, 10.0));
+    let cells =
+        [("Decide", 0.0, 0.0), ("Trend", 1.0, 0.0), ("Jam", 0.0, 1.0), ("Chatter", 1.0, 1.0)];
+    for (word, column, row) in cells {
+        let size = vec2((area.width() - 8.0) / 2.0, (area.height() - 8.0) / 2.0);
+        let cell = Rect::from_min_size(
+            area.min + vec2(column * (size.x + 8.0), row * (size.y + 8.0)),
+            size,
+        );
+        if small(ui, cell, word, name) {
+            match word {
+                "Decide" => open(machine, Screen::Decide, asked),
+                "Trend" => open(machine, Screen::Trend, asked),
+                word => {
+                    let jam = word == "Jam";
+                    let kind = if jam { FindingKind::Jam } else { FindingKind::Chatter };
+                    asked.push(Command::ChooseMachine(machine.shear.clone()));
+                    asked.push(Command::ReportNow(kind));
+                }
+            }
+        }
+    }
+}
+
+fn small(ui: &Ui, rect: Rect, word: &str, machine: &str) -> bool {
+    let t = theme::tokens(ui);
+    let label = format!("{word}, {machine}");
+    let response = tap(ui, rect, ui.make_persistent_id(("row", &label)), &Spoken::button(&label));
+    let pressed = response.is_pointer_button_down_on();
+    let fill = if pressed { t.accent_tint } else { t.paper };
+    let edge = if response.hovered() { Stroke::new(1.5, t.ink2) } else { Stroke::new(1.0, t.edge) };
+    ui.painter().rect(rect, theme::RADIUS, fill, edge, StrokeKind::Inside);
+    let font = FontId::new(13.0, fonts::bold());
+    let galley = paint::fitted(ui.painter(), word, font, t.ink, rect.width() - 8.0);
+    paint::place(ui.painter(), rect.center(), Align2::CENTER_CENTER, galley);
+    focus_ring(ui, &response, rect, 4.0);
+    response.clicked()
+}

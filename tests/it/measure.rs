@@ -1,0 +1,269 @@
+//! A whole visit on the real window without a screen: by keyboard alone, and by pointer alone.
+
+use crate::picture;
+use chrono::{DateTime, FixedOffset, TimeDelta, TimeZone as _, Utc};
+use egui::{Event, Key, Modifiers, Theme};
+use egui_kittest::{
+    Harness,
+    kittest::{NodeT as _, Queryable as _},
+};
+use gapwright::{
+    domain::{
+        decide::{Action, Due, decide, due},
+        gauge::Bracket,
+        log::{FindingKind, Session},
+        machine::{LineId, StationId},
+        quantity::Length,
+        yard::Machine,
+    },
+    gui::App,
+    sample, store,
+    workbench::Screen,
+};
+use tempfile::TempDir;
+
+pub(crate) fn now() -> DateTime<Utc> {
+    Utc.with_ymd_and_hms(2026, 11, 25, 7, 0, 0).unwrap()
+}
+
+/// A small yard on disk and the window that is open on it.
+pub(crate) struct Bench {
+    pub(crate) harness: Harness<'static, App>,
+    folder: TempDir,
+}
+
+impl Bench {
+    pub(crate) fn open(size: [f32; 2], theme: Theme, machines: usize) -> Self {
+        let folder = TempDir::new().unwrap();
+        let end = now() - TimeDelta::hours(9);
+        store::create_yard(folder.path(), &sample::yard(1, machines, 48, end)).unwrap();
+        let mut bench = Self { harness: window(size, theme, &folder), folder };
+        bench.harness.run();
+        bench
+    }
+
+    /// Closes the window and opens the yard in a new one, as after a crash.
+    fn start_again(self) -> Self {
+        let harness = window([1280.0, 800.0], Theme::Light, &self.folder);
+        let mut bench = Self { harness, folder: self.folder };
+        bench.harness.run();
+        bench
+    }
+
+    pub(crate) fn type_text(&mut self, text: &str) {
+        for letter in text.chars() {
+            self.harness.event(Event::Text(letter.to_string()));
+        }
+        self.harness.run();
+    }
+
+    pub(crate) fn press(&mut self, key: Key) {
+        self.harness.key_press(key);
+        self.harness.run();
+    }
+
+    pub(crate) fn click(&mut self, label: &str) {
+        self.harness.get_by_label(label).click();
+        self.harness.run();
+    }
+
+    fn shows(&self, text: &str) -> bool {
+        self.harness.query_all_by_label_contains(text).next().is_some()
+    }
+
+    fn at(&self) -> String {
+        self.harness.state().bench().visit().unwrap().at.to_string()
+    }
+
+    /// What the disk says now.
+    fn on_disk(&self) -> Machine {
+        let opened = store::open(self.folder.path()).unwrap();
+        assert_eq!(opened.issues, []);
+        opened.yard.machines.into_iter().next().unwrap()
+    }
+}
+
+fn window(size: [f32; 2], theme: Theme, folder: &TempDir) -> Harness<'static, App> {
+    let opened = store::open(folder.path()).unwrap();
+    let zone = FixedOffset::east_opt(0).unwrap();
+    let app = App::new(opened, folder.path().to_owned(), now, zone, 0x7f3a);
+    picture::builder(size, theme).build_ui_state(|ui, app: &mut App| app.draw(ui), app)
+}
+
+fn station(name: &str) -> StationId {
+    name.parse().unwrap()
+}
+
+fn bracket(go_um: i64, no_go_um: i64) -> Bracket {
+    Bracket::new(Length::from_um(go_um), Some(Length::from_um(no_go_um))).unwrap()
+}
+
+fn felt(session: &Session, name: &str) -> Bracket {
+    session.readings.iter().find(|it| it.station == station(name)).unwrap().bracket
+}
+
+/// The meter five hours after the last session.
+fn meter(bench: &Bench) -> String {
+    let last = bench.on_disk().history.last().unwrap().meter;
+    format!("{:.1}", last.h() + 5.0)
+}
+
+#[test]
+fn a_whole_session_by_keyboard_alone() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 1);
+    let before = bench.on_disk().sessions.len();
+    let meter = meter(&bench);
+    bench.press(Key::Enter);
+    let walk = bench.harness.state().bench().machine().unwrap().shear.walk();
+    for name in &walk {
+        if bench.shows("People clear") {
+            bench.press(Key::Enter);
+        }
+        assert_eq!(bench.at(), name.to_string());
+        match name.to_string().as_str() {
+            // One stack after the other, as a hand finds them.
+            "P1" => {
+                bench.type_text("0.55");
+                bench.press(Key::Enter);
+                bench.type_text("0.60");
+            }
+            // Which one stuck is known first, then which one went.
+            "P2" => {
+                bench.type_text("0.65n0.60g");
+            }
+            "P3" => bench.type_text("0,70/0,75"),
+            "P4" => bench.type_text(">1.30"),
+            "G2" => bench.type_text("0.05 0.10"),
+            _ => bench.type_text("0.45-0.50"),
+        }
+        bench.press(Key::Enter);
+    }
+    assert!(bench.shows("Ready to sign"));
+    bench.press(Key::Enter);
+    bench.type_text("QX");
+    bench.press(Key::Enter);
+    bench.type_text("after the night shift");
+    bench.press(Key::Enter);
+    assert!(bench.shows("Type the hour meter"), "the meter was passed over and is asked for");
+    bench.press(Key::ArrowUp);
+    bench.press(Key::ArrowUp);
+    bench.type_text(&meter);
+    for _ in 0..3 {
+        bench.press(Key::Enter);
+    }
+    assert_eq!(bench.harness.state().bench().screen(), Screen::Decide);
+
+    let machine = bench.on_disk();
+    assert_eq!(machine.sessions.len(), before + 1);
+    let session = machine.history.last().unwrap();
+    assert_eq!(session.readings.len(), walk.len());
+    assert_eq!((session.by.as_str(), session.note.as_str()), ("QX", "after the night shift"));
+    assert_eq!(felt(session, "P1"), bracket(550, 600));
+    assert_eq!(felt(session, "P2"), bracket(600, 650));
+    assert_eq!(felt(session, "P3"), bracket(700, 750));
+    assert_eq!(felt(session, "P4"), Bracket::new(Length::from_um(1_300), None).unwrap());
+    let settings = &bench.harness.state().bench().yard().settings;
+    let decision = decide(&machine, settings);
+    assert_eq!(decision.line(LineId::G).unwrap().action, Action::Stop, "0.05–0.10 at G2");
+    assert!(store::open(bench.folder.path()).unwrap().drafts.is_empty());
+}
+
+#[test]
+fn a_whole_session_by_pointer_alone() {
+    let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 1);
+    let meter = meter(&bench);
+    let by = bench.on_disk().history.last().unwrap().by.clone();
+    bench.click("Heron");
+    let walk = bench.harness.state().bench().machine().unwrap().shear.walk();
+    for _ in &walk {
+        if bench.shows("People clear") {
+            bench.click("Clear, moved, locked, blocked");
+        }
+        for leaf in ["leaf 0.05", "leaf 0.40", "Goes in", "leaf 0.50", "Does not go"] {
+            bench.click(leaf);
+        }
+        if bench.at() == "T2" {
+            bench.click("blade warmer");
+            bench.click("blade warmer");
+            bench.click("Surface cracks");
+        }
+        bench.click("Save and next");
+    }
+    for figure in meter.chars() {
+        bench.click(&figure.to_string());
+    }
+    bench.click(&by);
+    bench.click("Sign off");
+
+    let machine = bench.on_disk();
+    let session = machine.history.last().unwrap();
+    assert_eq!(session.by, by);
+    assert_eq!(session.readings.len(), walk.len());
+    assert!(session.readings.iter().all(|reading| reading.bracket == bracket(450, 500)));
+    let warm = session.readings.iter().find(|it| it.station == station("T2")).unwrap();
+    assert!(warm.blade_temp.is_some());
+    assert_eq!(session.findings.len(), 1);
+    assert_eq!(session.findings[0].kind, FindingKind::SurfaceCracks);
+    let decision = decide(&machine, &bench.harness.state().bench().yard().settings);
+    assert_ne!(decision.line(LineId::T).unwrap().action, Action::Leave, "cracks at T2");
+}
+
+#[test]
+fn slips_are_named_and_what_was_typed_stays() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 1);
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    for (typed, said) in [
+        ("loose", "“loose” is not a number"),
+        ("-0.45", "“-0.45” is negative"),
+        ("45", "Did you mean 0.45?"),
+        ("0.60-0.55", "Check which one stuck"),
+    ] {
+        bench.type_text(typed);
+        bench.press(Key::Enter);
+        assert!(bench.shows(said), "{typed}");
+        assert_eq!(bench.harness.state().bench().visit().unwrap().entry().text, typed);
+        assert_eq!(bench.at(), "J1", "{typed}: nothing was saved");
+        bench.press(Key::Escape);
+    }
+    bench.type_text("0.018in");
+    assert_eq!(bench.harness.state().bench().visit().unwrap().entry().text, "0.018in");
+    bench.press(Key::Enter);
+    bench.type_text("0.50");
+    bench.press(Key::Enter);
+    assert_eq!(bench.at(), "J2");
+}
+
+#[test]
+fn a_draft_survives_and_undo_takes_the_last_step_back() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 1);
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    for _ in 0..2 {
+        bench.type_text("0.40 0.45");
+        bench.press(Key::Enter);
+    }
+    bench.harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    bench.harness.run();
+    let mut bench = bench.start_again();
+    assert!(bench.shows("Heron"));
+    let drafts = store::open(bench.folder.path()).unwrap().drafts;
+    assert_eq!(drafts.len(), 1);
+    assert_eq!(drafts[0].readings.len(), 1, "the second one was taken back");
+    bench.press(Key::Enter);
+    assert_eq!(bench.at(), "J2", "the visit goes on where it stopped");
+}
+
+#[test]
+fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 1);
+    let before = bench.on_disk().sessions.len();
+    bench.click("Jam, Heron");
+    let machine = bench.on_disk();
+    assert_eq!(machine.sessions.len(), before + 1);
+    let settings = &bench.harness.state().bench().yard().settings;
+    assert_eq!(due(&machine.history, settings.intervals.look, now()), Due::AtOnce);
+    let row = bench.harness.get_by_label("Heron");
+    let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
+    assert!(said.unwrap().ends_with("Look at once: a jam or chatter was logged."));
+}

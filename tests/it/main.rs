@@ -10,11 +10,8 @@ mod decisions;
 mod desk;
 mod disk;
 mod drawings;
-<<<<<<< HEAD
 mod job_list;
-=======
 mod measure;
->>>>>>> 3bb0e67 (Walk along the stations: the card of the hand and the list of machines)
 mod picture;
 mod quay;
 mod reference;

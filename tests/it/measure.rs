@@ -2,7 +2,7 @@
 
 use crate::picture;
 use chrono::{DateTime, FixedOffset, TimeDelta, TimeZone as _, Utc};
-use egui::{Event, Key, Modifiers, Theme};
+use egui::{Event, Key, Modifiers, Theme, UiBuilder};
 use egui_kittest::{
     Harness,
     kittest::{NodeT as _, Queryable as _},
@@ -87,7 +87,14 @@ fn window(size: [f32; 2], theme: Theme, folder: &TempDir) -> Harness<'static, Ap
     let opened = store::open(folder.path()).unwrap();
     let zone = FixedOffset::east_opt(0).unwrap();
     let app = App::new(opened, folder.path().to_owned(), now, zone, 0x7f3a);
-    picture::builder(size, theme).build_ui_state(|ui, app: &mut App| app.draw(ui), app)
+    picture::builder(size, theme).build_ui_state(
+        |ui, app: &mut App| {
+            // The harness leaves a margin that a window has not.
+            let whole = ui.ctx().content_rect();
+            app.draw(&mut ui.new_child(UiBuilder::new().max_rect(whole)));
+        },
+        app,
+    )
 }
 
 fn station(name: &str) -> StationId {

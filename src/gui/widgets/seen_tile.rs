@@ -25,14 +25,9 @@ const GAP: f32 = 8.0;
 
 /// Lays the tiles out in rows, at least 62 wide each; returns the index of the one that was tapped.
 pub fn seen_grid(ui: &mut Ui, tiles: &[SeenTile<'_>]) -> Option<usize> {
-<<<<<<< HEAD
     let width = ui.available_width();
     let height = if theme::is_low(ui.ctx()) { 60.0 } else { 69.0 };
-    let columns = touch::columns(width, 76.0, GAP, tiles.len());
-=======
-    let (width, height) = (ui.available_width(), 69.0);
     let columns = touch::columns(width, 62.0, GAP, tiles.len());
->>>>>>> 3bb0e67 (Walk along the stations: the card of the hand and the list of machines)
     let tile_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(110.0);
     let rows = tiles.len().div_ceil(columns) as f32;
     let total = (rows * (height + GAP) - GAP).max(0.0);

@@ -5,6 +5,8 @@
 //! a value. Arrows run down the list of sub-rooms only; `tests/it/tidy.rs` checks it.
 #![warn(clippy::as_conversions)]
 
+pub mod statistics;
+
 pub mod quantity;
 
 pub mod machine;

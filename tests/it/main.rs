@@ -19,5 +19,6 @@ mod samples;
 mod tidy;
 mod touch;
 mod trend;
+mod truth;
 mod versions;
 mod widgets;

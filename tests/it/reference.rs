@@ -3,7 +3,10 @@
 //! Each test names its source. "Certified" and "published" were read in the source or in a copy
 //! that quotes it; "recomputed" was found independently at 40 or more digits.
 
-use gapwright::domain::trend::{LeastSquares, Reach, t_quantile};
+use gapwright::domain::{
+    statistics::t_quantile,
+    trend::{LeastSquares, Reach},
+};
 
 #[track_caller]
 fn close(what: &str, value: f64, expected: f64, relative: f64) {

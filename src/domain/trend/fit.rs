@@ -2,10 +2,8 @@
 
 use crate::domain::{
     machine::Limits,
-    trend::{
-        Bounded, Crossing, Mean, Model, Reach, SegmentMean, Segmented, WhyNot, count, t_cdf,
-        t_quantile,
-    },
+    statistics::{t_cdf, t_quantile},
+    trend::{Bounded, Crossing, Mean, Model, Reach, SegmentMean, Segmented, WhyNot, count},
 };
 
 /// How sure an interval is when nobody asks for another: four in five.

@@ -148,7 +148,7 @@ fn roots(a: f64, b: f64, c: f64) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::trend::{LeastSquares, t_quantile};
+    use crate::domain::{statistics::t_quantile, trend::LeastSquares};
 
     fn line(points: &[(f64, f64)]) -> LeastSquares {
         LeastSquares::fit(points).unwrap()

@@ -10,14 +10,12 @@ mod forecast;
 mod line;
 mod segments;
 mod station;
-mod student;
 
 pub use fit::{CONFIDENCE, Fit, HoursTo, Segment, Which};
 pub use forecast::{Bounded, Crossing, Mean, Reach};
 pub use line::LeastSquares;
 pub use segments::{Model, Observation, SegmentMean, Segmented, WhyNot};
 pub use station::{Point, StationTrend};
-pub use student::{normal_cdf, normal_quantile, t_cdf, t_quantile};
 
 use crate::domain::quantity::float;
 

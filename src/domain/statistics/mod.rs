@@ -1,0 +1,11 @@
+//! The distributions that uncertainties are reckoned with.
+//!
+//! Knows the normal distribution and Student's t: shares, densities, quantiles. Works on plain
+//! floats and knows nothing about gaps; every door checks its arguments and answers `None` where
+//! there is no answer, never NaN.
+
+mod normal;
+mod student;
+
+pub use normal::{normal_cdf, normal_density, normal_quantile, shares_below};
+pub use student::{t_cdf, t_quantile};

@@ -46,15 +46,15 @@ pub const BEFORE_REACHING_IN: [Caution; 6] = [
     },
     Caution {
         sign: Sign::Pressure,
-        title: "Release pressure",
-        detail: "and check it is gone",
+        title: "Pressure off",
+        detail: "check it is gone",
         sentence: "Release stored hydraulic pressure as the manual says and check that it is gone. \
                    Look for leaks with card or wood, never with a hand.",
     },
     Caution {
         sign: Sign::HotFaces,
         title: "Hot faces",
-        detail: "never test by touch",
+        detail: "do not touch",
         sentence: "Faces may be hot after cutting; from about 60 °C they burn. Never touch a blade to judge its heat.",
     },
     Caution {

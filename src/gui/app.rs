@@ -17,7 +17,7 @@ use crate::{
     workbench::{Command, Effect, Screen, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel};
+use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
 use std::path::{Path, PathBuf};
 
 /// Where the time comes from; tests bring their own.
@@ -60,6 +60,8 @@ impl App {
             folder: None,
             dressed: false,
         };
+        app.refresh();
+        app.take_the_most_urgent();
         if let Some(notice) = effects::damaged_files(&opened.issues) {
             app.bench.apply(Command::Tell(notice), clock());
         }
@@ -149,9 +151,12 @@ impl App {
             .frame(Frame::NONE)
             .resizable(false)
             .show(ui, |ui| {
-                let items = rail_items(&view);
-                if let Some(screen) = rail(ui, &items).and_then(|index| Screen::ALL.get(index)) {
-                    asked.push(Command::Go(*screen));
+                let items = rail_items(&view, ui.theme());
+                if let Some(index) = rail(ui, &items) {
+                    match Screen::ALL.get(index) {
+                        Some(screen) => asked.push(Command::Go(*screen)),
+                        None => ui.ctx().set_theme(other(ui.theme())),
+                    }
                 }
             });
         let ground = crate::gui::theme::tokens(ui).ground;
@@ -160,6 +165,16 @@ impl App {
             asked.extend(screens::show(ui, &view));
         });
         asked
+    }
+
+    /// The machine in hand at the start is the one that most needs somebody.
+    fn take_the_most_urgent(&mut self) {
+        let now = (self.clock)();
+        let n = Numbers { unit: self.bench.unit(), zone: self.zone };
+        let told = crate::brief::yard::tell(self.bench.yard(), &self.decisions, now, n);
+        if let Some(first) = told.into_iter().next() {
+            self.bench.apply(Command::ChooseMachine(first.shear), now);
+        }
     }
 
     /// Decides anew after the log has changed; a frame in between costs nothing.
@@ -184,8 +199,16 @@ impl App {
     }
 }
 
-/// A stop stays in view on every screen until it is cleared.
-fn rail_items(view: &View<'_>) -> Vec<RailItem<'static>> {
+const fn other(theme: Theme) -> Theme {
+    match theme {
+        Theme::Light => Theme::Dark,
+        Theme::Dark => Theme::Light,
+    }
+}
+
+/// The screens, and at the foot the way to the other theme. A stop stays in view on every screen
+/// until it is cleared.
+fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
     use crate::domain::decide::Action;
     let stop = view.decision.is_some_and(|decision| decision.worst() == Action::Stop);
     Screen::ALL
@@ -207,6 +230,17 @@ fn rail_items(view: &View<'_>) -> Vec<RailItem<'static>> {
                 badge: alarmed.then_some(VerdictMark::StopTooTight),
             }
         })
+        .chain(std::iter::once(RailItem {
+            icon: Icon::Contrast,
+            word: match other(theme) {
+                Theme::Light => "Light",
+                Theme::Dark => "Dark",
+            },
+            detail: "change the colours of the window",
+            current: false,
+            at_foot: true,
+            badge: None,
+        }))
         .collect()
 }
 

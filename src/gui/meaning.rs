@@ -3,6 +3,7 @@
 //! The one place where the domain's verdicts, actions and findings meet the drawn marks.
 
 use crate::{
+    brief::caution::Sign,
     domain::{
         decide::Action,
         log::FindingKind,
@@ -52,5 +53,17 @@ pub(crate) const fn finding_icon(kind: &FindingKind) -> Icon {
         FindingKind::LooseBolt => Icon::LooseBolt,
         FindingKind::StockCaught => Icon::StockCaught,
         FindingKind::Own(_) => Icon::Other,
+    }
+}
+
+/// The icon of a caution.
+pub(crate) const fn caution_icon(sign: Sign) -> Icon {
+    match sign {
+        Sign::LockOut => Icon::Lock,
+        Sign::BlockJaw => Icon::Prop,
+        Sign::Pressure => Icon::Pressure,
+        Sign::HotFaces => Icon::Hot,
+        Sign::Chips => Icon::Goggles,
+        Sign::KeepClear => Icon::PeopleClear,
     }
 }

@@ -247,6 +247,8 @@ pub fn caption_bold() -> FontId {
 /// Teaches egui the typefaces, both palettes and the touch sizes. Call once, at start.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts::definitions());
+    // Where the desktop does not say, paper and ink are easier to read in daylight.
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
         ctx.style_mut_of(theme, |style| dress(style, theme));
     }

@@ -50,6 +50,10 @@ pub enum Icon {
     Prop,
     /// Hot faces.
     Hot,
+    /// Hydraulic pressure.
+    Pressure,
+    /// Eye protection.
+    Goggles,
     /// People clear of the jaw.
     PeopleClear,
     /// The jaw is moved to its next position.
@@ -82,7 +86,7 @@ pub enum Icon {
 
 impl Icon {
     /// Every sign, for a sample sheet.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 33] = [
         Self::Logo,
         Self::Yard,
         Self::Measure,
@@ -97,6 +101,8 @@ impl Icon {
         Self::Lock,
         Self::Prop,
         Self::Hot,
+        Self::Pressure,
+        Self::Goggles,
         Self::PeopleClear,
         Self::MoveJaw,
         Self::Source,
@@ -124,7 +130,13 @@ impl Icon {
             Self::Logo | Self::Yard | Self::Measure | Self::Decide | Self::Trend => {
                 screen(self, &pen, thin, t);
             }
-            Self::Lock | Self::Prop | Self::Hot | Self::PeopleClear | Self::MoveJaw => {
+            Self::Lock
+            | Self::Prop
+            | Self::Hot
+            | Self::Pressure
+            | Self::Goggles
+            | Self::PeopleClear
+            | Self::MoveJaw => {
                 caution(self, &pen, ink);
             }
             Self::Check
@@ -251,6 +263,23 @@ fn caution(icon: Icon, pen: &Pen<'_>, ink: Color32) {
                 pen.line(&wave, pen.stroke(0.18, ink));
             }
             pen.fill_rect([-0.96, 0.66, 0.96, 0.88], ink);
+        }
+        Icon::Pressure => {
+            pen.ring((0.0, 0.06), 0.78, bold);
+            pen.line(&[(0.0, 0.06), (-0.42, 0.36)], bold);
+            pen.disc((0.0, 0.06), 0.16, ink);
+            for turn in [-0.85, -0.5, -0.15] {
+                let (sin, cos) = (PI * turn).sin_cos();
+                let at = |radius: f32| (radius * cos, 0.06 + radius * sin);
+                pen.line(&[at(0.5), at(0.72)], pen.stroke(0.12, ink));
+            }
+        }
+        Icon::Goggles => {
+            pen.ring((-0.46, 0.08), 0.42, bold);
+            pen.ring((0.46, 0.08), 0.42, bold);
+            pen.line(&[(-0.08, 0.0), (0.08, 0.0)], bold);
+            pen.line(&[(-0.86, -0.04), (-0.98, -0.3)], bold);
+            pen.line(&[(0.86, -0.04), (0.98, -0.3)], bold);
         }
         Icon::PeopleClear => {
             pen.disc((-0.3, -0.62), 0.22, ink);

@@ -1,9 +1,10 @@
 //! Before the jaw moves: people clear, move, lock out, block. One big button says it is done.
 
 use crate::{
-    brief::caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW, Sign},
+    brief::caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW},
     gui::{
         marks::Icon,
+        meaning::caution_icon,
         screens::measure::{Room, foot, hand::Hand},
         theme,
         widgets::{Button, CautionTile, heading, paragraph},
@@ -52,21 +53,10 @@ fn tiles(ui: &mut Ui) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
             for caution in row {
-                let icon = icon(caution.sign);
+                let icon = caution_icon(caution.sign);
                 CautionTile { icon, words: caution.title, detail: caution.detail }.show(ui, width);
             }
         });
-    }
-}
-
-const fn icon(sign: Sign) -> Icon {
-    match sign {
-        Sign::LockOut => Icon::Lock,
-        Sign::BlockJaw => Icon::Prop,
-        Sign::Pressure => Icon::Source,
-        Sign::HotFaces => Icon::Hot,
-        Sign::Chips => Icon::Chipped,
-        Sign::KeepClear => Icon::PeopleClear,
     }
 }
 

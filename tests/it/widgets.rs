@@ -27,7 +27,7 @@ pub(crate) fn check(name: &str, size: [f32; 2], mut page: impl FnMut(&mut Ui)) {
 
 #[test]
 fn marks_read_at_every_size() {
-    check("marks", [760.0, 330.0], |ui| {
+    check("marks", [806.0, 330.0], |ui| {
         let t = theme::tokens(ui);
         let painter = ui.painter();
         for (row, size) in [13.0, 16.0, 24.0].into_iter().enumerate() {
@@ -43,7 +43,7 @@ fn marks_read_at_every_size() {
             }
         }
         for (k, icon) in Icon::ALL.into_iter().enumerate() {
-            let at = pos2(28.0 + 46.0 * (k % 16) as f32, 170.0 + 84.0 * (k / 16) as f32);
+            let at = pos2(28.0 + 46.0 * (k % 17) as f32, 170.0 + 84.0 * (k / 17) as f32);
             icon.paint(painter, at, 30.0, t.ink, t);
             icon.paint(painter, at + vec2(0.0, 34.0), 18.0, t.ink2, t);
         }

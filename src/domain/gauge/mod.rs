@@ -7,6 +7,7 @@
 mod bracket;
 mod leaves;
 mod repeatability;
+pub mod study;
 mod typed;
 
 pub use bracket::{Answer, Bracket, BracketError};

@@ -11,6 +11,7 @@ mod length;
 mod temperature;
 mod torque;
 
+pub(crate) use decimal::whole;
 pub use decimal::{NumberError, float};
 pub use hours::Hours;
 pub use length::{Length, LengthUnit};

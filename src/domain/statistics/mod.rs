@@ -1,11 +1,13 @@
 //! The distributions that uncertainties are reckoned with.
 //!
-//! Knows the normal distribution and Student's t: shares, densities, quantiles. Works on plain
+//! Knows the normal distribution, Student's t, χ² and F: shares, densities, quantiles. Works on plain
 //! floats and knows nothing about gaps; every door checks its arguments and answers `None` where
 //! there is no answer, never NaN.
 
 mod normal;
+mod ratios;
 mod student;
 
 pub use normal::{normal_cdf, normal_density, normal_quantile, shares_below};
+pub use ratios::{chi2_quantile, f_beyond};
 pub use student::{t_cdf, t_quantile};

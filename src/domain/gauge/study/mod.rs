@@ -1,0 +1,275 @@
+//! The gauge study: how much of what is measured is the measuring itself.
+//!
+//! Some people measure the same gaps several times without looking at each other's readings. What
+//! differs within one person's readings of one gap is the hand, what differs between people is the
+//! people, and the rest is the gaps. Two methods part them: averages and ranges, which can be
+//! followed on paper, and the analysis of variance. Both are those of the reference manual
+//! *Measurement Systems Analysis* of the AIAG (4th edition, 2010), whose symbols are used: EV
+//! repeatability (equipment), AV reproducibility (appraisers), GRR both together, PV part to part,
+//! TV total. Standard deviations, in millimetres.
+//!
+//! Knows readings and arithmetic; does not know files, or which gaps were measured.
+
+use crate::domain::quantity::whole;
+
+mod anova;
+mod factors;
+mod holes;
+mod ranges;
+mod table;
+
+pub use anova::{Anova, FTest, Model, Source, Term};
+pub use factors::{Factor, FactorSource};
+pub use ranges::Ranges;
+pub use table::{Hole, Label, Span, StudyReading, Table, Twice, Unbalanced};
+
+/// What a study found, by both methods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Study {
+    /// By averages and ranges.
+    pub ranges: Ranges,
+    /// By the analysis of variance.
+    pub anova: Anova,
+}
+
+impl Study {
+    /// Takes a full table apart.
+    pub fn of(table: &Table) -> Self {
+        Self { ranges: Ranges::of(table), anova: Anova::of(table) }
+    }
+}
+
+/// Standard deviations in millimetres; `None` where the table cannot tell.
+///
+/// One person says nothing about people, one trial nothing about repeating, one part nothing about
+/// parts. GRR then holds what is known of it, and a total needs both GRR and PV.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Components {
+    /// Repeatability: the same person, the same part, again.
+    pub ev: Option<f64>,
+    /// Reproducibility: another person.
+    pub av: Option<f64>,
+    /// People differ more on some parts than on others; only the analysis of variance sees it.
+    pub interaction: Option<f64>,
+    /// All that measuring adds.
+    pub grr: Option<f64>,
+    /// What the parts themselves differ.
+    pub pv: Option<f64>,
+    /// Everything.
+    pub tv: Option<f64>,
+}
+
+/// Distinct categories per ratio of PV to GRR: 97 % intervals that do not overlap, √2 in the
+/// rounding of the AIAG manual.
+const CATEGORIES: f64 = 1.41;
+
+impl Components {
+    /// The total and the variation of measuring, where parts are known.
+    pub(crate) fn with_totals(mut self, grr_variance: Option<f64>) -> Self {
+        self.grr = grr_variance.map(f64::sqrt);
+        self.tv = self.grr.zip(self.pv).map(|(grr, pv)| grr.hypot(pv));
+        self
+    }
+
+    /// The part of the total spread that a standard deviation is, from 0 to 1.
+    ///
+    /// Shares of standard deviations do not add up to 1; their squares do. `None` without a total
+    /// or where nothing differs at all.
+    pub fn share(&self, sigma: Option<f64>) -> Option<f64> {
+        let (sigma, total) = sigma.zip(self.tv)?;
+        (0.0 < total).then(|| sigma / total)
+    }
+
+    /// How many groups of parts can be told apart, before truncation.
+    ///
+    /// `None` if parts or measuring are not known, and where measuring does not scatter at all.
+    pub fn categories(&self) -> Option<f64> {
+        let (grr, pv) = self.grr.zip(self.pv)?;
+        (0.0 < grr).then(|| CATEGORIES * pv / grr)
+    }
+
+    /// The same as a whole number, truncated as the manual does (*ndc*).
+    pub fn ndc(&self) -> Option<i64> {
+        whole(self.categories()?.trunc())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::quantity::Length;
+    use proptest::prelude::*;
+
+    fn um(um: i64) -> Span {
+        let at = Length::from_um(um);
+        Span::new(at, at).unwrap()
+    }
+
+    /// A table of parts × people × trials from a function of their numbers, in µm.
+    fn table(sizes: [usize; 3], value: impl Fn([usize; 3]) -> i64) -> Table {
+        let mut readings = Vec::new();
+        for part in 0..sizes[0] {
+            for person in 0..sizes[1] {
+                for trial in 0..sizes[2] {
+                    readings.push(StudyReading {
+                        part: format!("part {part}"),
+                        person: format!("person {person}"),
+                        trial: format!("{trial}"),
+                        value: Some(um(value([part, person, trial]))),
+                    });
+                }
+            }
+        }
+        Table::balanced(&readings).0.unwrap()
+    }
+
+    #[test]
+    fn one_person_says_nothing_about_people() {
+        let study = Study::of(&table([5, 1, 3], |[part, _, trial]| {
+            i64::try_from(100 * part + 10 * trial).unwrap()
+        }));
+        for it in [study.ranges.components, study.anova.chosen().components] {
+            assert_eq!((it.av, it.interaction), (None, None));
+            assert_eq!(it.grr, it.ev, "all that is known of measuring is the hand");
+            assert!(it.tv.is_some() && it.ndc().is_some());
+        }
+        assert!((study.anova.chosen().components.ev.unwrap() - 0.01).abs() < 1e-15);
+    }
+
+    #[test]
+    fn one_trial_says_nothing_about_repeating() {
+        let study = Study::of(&table([4, 3, 1], |[part, person, _]| {
+            i64::try_from(100 * part + 10 * person + (part * person) % 3).unwrap()
+        }));
+        let ranges = study.ranges.components;
+        assert_eq!((ranges.ev, ranges.av, ranges.grr, ranges.tv), (None, None, None, None));
+        assert!(ranges.pv.is_some());
+        let model = study.anova.chosen();
+        assert_eq!((model.components.ev, model.components.interaction), (None, None));
+        assert!(model.unparted.is_some() && model.components.av.is_some());
+        assert!(model.components.grr.unwrap() > model.unparted.unwrap(), "both are in it");
+        assert_eq!((study.anova.pools(), study.anova.ev_interval), (false, None));
+    }
+
+    #[test]
+    fn one_part_says_nothing_about_parts() {
+        let study = Study::of(&table([1, 3, 3], |[_, person, trial]| {
+            i64::try_from(50 * person + 10 * trial).unwrap()
+        }));
+        for it in [study.ranges.components, study.anova.chosen().components] {
+            assert_eq!((it.pv, it.tv, it.ndc(), it.share(it.ev)), (None, None, None, None));
+            assert!(it.ev.is_some() && it.av.is_some() && it.grr.is_some());
+        }
+    }
+
+    #[test]
+    fn a_single_reading_says_nothing_at_all() {
+        let study = Study::of(&table([1, 1, 1], |_| 500));
+        assert_eq!(study.ranges.components, Components::default());
+        assert_eq!(study.anova.chosen().components, Components::default());
+        let one_each = Study::of(&table([1, 4, 1], |[_, person, _]| [5, 9, 7, 7][person]));
+        assert_eq!(one_each.anova.chosen().components, Components::default());
+    }
+
+    #[test]
+    fn readings_that_never_differ_have_no_scatter_and_no_test() {
+        let study = Study::of(&table([3, 2, 2], |_| 550));
+        for it in [study.ranges.components, study.anova.chosen().components] {
+            let zero = Some(0.0);
+            assert_eq!((it.ev, it.av, it.grr, it.pv, it.tv), (zero, zero, zero, zero, zero));
+            assert_eq!((it.ndc(), it.share(it.ev)), (None, None), "nothing divided by nothing");
+        }
+        assert!(study.anova.chosen().sources.iter().all(|it| it.test.is_none()));
+    }
+
+    /// Leaves are coarse: every hand may find the same leaf again, and yet people differ by part.
+    #[test]
+    fn an_interaction_without_scatter_is_not_pooled_away() {
+        let study = Study::of(&table([3, 2, 2], |[part, person, _]| {
+            [[500, 550], [600, 600], [700, 650]][part][person]
+        }));
+        assert!(!study.anova.pools());
+        assert!(study.anova.chosen().components.interaction.unwrap() > 0.0);
+    }
+
+    #[test]
+    fn people_who_differ_on_some_parts_are_kept_apart_from_the_hand() {
+        let study = Study::of(&table([5, 3, 3], |[part, person, trial]| {
+            i64::try_from(100 * part + 40 * (part * person % 3) + [0, 4, 2][trial]).unwrap()
+        }));
+        assert!(study.anova.interaction_test().unwrap().p < 1e-6);
+        assert!(!study.anova.pools());
+        assert_eq!(study.anova.chosen(), &study.anova.unpooled);
+    }
+
+    fn close(one: Option<f64>, other: Option<f64>, factor: f64) -> bool {
+        match (one, other) {
+            (Some(one), Some(other)) => {
+                (one * factor - other).abs() <= 1e-9 * other.abs().max(1e-6)
+            }
+            (one, other) => one == other,
+        }
+    }
+
+    fn alike(one: &Study, other: &Study, factor: f64) -> bool {
+        let all = |it: Components| [it.ev, it.av, it.interaction, it.grr, it.pv, it.tv];
+        let pairs = [
+            (one.ranges.components, other.ranges.components),
+            (one.anova.chosen().components, other.anova.chosen().components),
+        ];
+        pairs.into_iter().all(|(one, other)| {
+            all(one).into_iter().zip(all(other)).all(|(a, b)| close(a, b, factor))
+                && one.ndc() == other.ndc()
+        })
+    }
+
+    fn sizes_and_values() -> impl Strategy<Value = ([usize; 3], Vec<i64>)> {
+        (1..6_usize, 1..4_usize, 1..4_usize).prop_flat_map(|(parts, people, trials)| {
+            let values = proptest::collection::vec(-2_000..2_000_i64, parts * people * trials);
+            (Just([parts, people, trials]), values)
+        })
+    }
+
+    proptest! {
+        /// Moving the zero of the gauge changes nothing, to the last digit where sums are whole.
+        #[test]
+        fn a_constant_added_to_all_readings_changes_nothing(
+            (sizes, values) in sizes_and_values(), by in -50_000..50_000_i64,
+        ) {
+            let at = |[part, person, trial]: [usize; 3]| {
+                values[(part * sizes[1] + person) * sizes[2] + trial]
+            };
+            let here = Study::of(&table(sizes, at));
+            let there = Study::of(&table(sizes, |place| at(place) + by));
+            prop_assert_eq!(&here.anova, &there.anova);
+            prop_assert!(alike(&here, &there, 1.0), "{here:#?} {there:#?}");
+        }
+
+        /// Another unit changes all numbers alike.
+        #[test]
+        fn scaling_scales((sizes, values) in sizes_and_values(), by in 1..40_i64) {
+            let at = |[part, person, trial]: [usize; 3]| {
+                values[(part * sizes[1] + person) * sizes[2] + trial]
+            };
+            let here = Study::of(&table(sizes, at));
+            let there = Study::of(&table(sizes, |place| at(place) * by));
+            let factor = f64::from(i32::try_from(by).unwrap());
+            prop_assert!(alike(&here, &there, factor), "{here:#?} {there:#?}");
+        }
+
+        /// Who is named first only changes the order of names.
+        #[test]
+        fn other_names_and_another_order_change_no_number(
+            (sizes, values) in sizes_and_values(), turn in 0..5_usize,
+        ) {
+            let at = |[part, person, trial]: [usize; 3]| {
+                values[(part * sizes[1] + person) * sizes[2] + trial]
+            };
+            let here = Study::of(&table(sizes, at));
+            let turned = table(sizes, |[part, person, trial]| {
+                at([(part + turn) % sizes[0], (person + turn) % sizes[1], (trial + turn) % sizes[2]])
+            });
+            prop_assert!(alike(&here, &Study::of(&turned), 1.0));
+        }
+    }
+}

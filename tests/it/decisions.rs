@@ -99,6 +99,61 @@ impl Visit {
     fn blade(&self, line: LineId) -> BladeId {
         self.machine.shear.line(line).unwrap().fixed.clone()
     }
+
+    /// Shims behind the fixed blade of a line.
+    fn shims(self, line: LineId, put_in: &[i64], take_out: &[i64]) -> Self {
+        let list = |shims: &[i64]| shims.iter().map(|it| um(*it)).collect();
+        let blade = self.blade(line);
+        let (put_in, take_out) = (list(put_in), list(take_out));
+        self.work(Work::Shims { blade, bolts: None, put_in, take_out })
+    }
+
+    /// What is seen on a line and not settled yet.
+    fn open(&self, line: LineId) -> Vec<FindingKind> {
+        let open = self.machine.history.open_findings(line);
+        open.into_iter().map(|seen| seen.finding.kind.clone()).collect()
+    }
+}
+
+#[test]
+fn cracks_and_chips_outlive_shims_and_readings() {
+    let visit = Visit::new()
+        .finding(FindingKind::SurfaceCracks, Some("S2"))
+        .finding(FindingKind::ChippedEdge, Some("S3"))
+        .finding(FindingKind::BlueStreak, Some("S3"))
+        .then()
+        .shims(LineId::S, &[100], &[])
+        .then()
+        .line("S", &[(400, 450); 4])
+        .then();
+    assert_eq!(visit.open(LineId::S).len(), 3, "moving the gap mends no blade");
+    let blade = visit.blade(LineId::S);
+    let edge = visit.machine.history.blades[&blade].edge + 1;
+    let visit = visit.work(Work::Turned { blade: blade.clone(), edge, pack: vec![] }).then();
+    assert_eq!(visit.open(LineId::S), [FindingKind::SurfaceCracks], "turned, it is still cracked");
+    let visit = visit.work(Work::Replaced { blade, pack: vec![] }).then();
+    assert_eq!(visit.open(LineId::S), []);
+}
+
+#[test]
+fn trouble_is_over_once_somebody_has_looked_at_that_line() {
+    let mut visit = Visit::new()
+        .finding(FindingKind::Jam, Some("S4"))
+        .finding(FindingKind::LooseBolt, Some("P1"))
+        .then();
+    assert_eq!(visit.open(LineId::S), [FindingKind::Jam], "found during the look, not before it");
+    let all = visit.next.readings.clone();
+    visit.next.readings.retain(|reading| reading.station.line == LineId::J);
+    let mut visit = visit.then();
+    assert_eq!(visit.open(LineId::S), [FindingKind::Jam], "somebody looked elsewhere");
+    visit.next.readings = all;
+    visit.next.readings.retain(|reading| reading.station.line == LineId::S);
+    let visit = visit.then();
+    assert_eq!(visit.open(LineId::S), []);
+    let blade = visit.blade(LineId::P);
+    let torque = visit.machine.shear.blade(&blade).unwrap().bolts.clone().unwrap().torque.unwrap();
+    let visit = visit.work(Work::Tightened { blade, torque }).then();
+    assert_eq!(visit.open(LineId::P), [], "a loose bolt is over once it was tightened");
 }
 
 #[test]

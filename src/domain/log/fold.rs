@@ -96,12 +96,14 @@ impl History {
                 session: session.id.clone(),
             });
         }
+        self.settle_by_readings(session);
         for finding in &session.findings {
             self.seen.push(Seen {
                 finding: finding.clone(),
                 taken: session.taken,
                 at,
                 session: session.id.clone(),
+                settled: None,
             });
         }
     }
@@ -110,6 +112,7 @@ impl History {
         if let Work::Lubricated = work {
             self.lubricated = Some(at);
         }
+        self.settle_by_work(shear, session, work);
         let Some(blade) = work.blade() else { return };
         let Some(state) = self.blades.get_mut(blade) else { return };
         match work {

@@ -39,6 +39,8 @@ pub struct Seen {
     pub at: Hours,
     /// In which session.
     pub session: SessionId,
+    /// The session that settled it; `None` while it is open.
+    pub settled: Option<SessionId>,
 }
 
 /// One reading with everything a trend needs.
@@ -158,7 +160,7 @@ impl History {
         let Some(latest) = self.latest(station) else { return false };
         self.cuts_on(station.line)
             .iter()
-            .any(|cut| latest.taken < cut.taken || latest.session == cut.session)
+            .any(|cut| (latest.taken, &latest.session) <= (cut.taken, &cut.session))
     }
 
     /// Hours on the edge in use, and whether that is only a lower bound because the edge was there
@@ -170,14 +172,24 @@ impl History {
         Some((self.service_now() - since, state.edge_since.is_none()))
     }
 
-    /// Findings that nobody has dealt with: made on the line since its last work that moved a gap.
+    /// Findings on a line that nothing has settled yet, oldest first.
+    ///
+    /// Cracks stay until a blade of the line is replaced: turned, it is still cracked. Chips and
+    /// streaks stay until a blade of the line is turned or replaced, because the face is still
+    /// there. Everything else is settled by the next session with readings on the line, or by work
+    /// on one of its blades.
     pub fn open_findings(&self, line: LineId) -> Vec<&Seen> {
-        let since = self.cuts_on(line).last().map(|cut| cut.taken);
-        self.seen
-            .iter()
-            .filter(|seen| seen.finding.line == Some(line))
-            .filter(|seen| since.is_none_or(|since| since < seen.taken))
-            .collect()
+        self.open(Some(line))
+    }
+
+    /// Findings that nobody gave a place and nothing has settled yet, oldest first.
+    pub fn open_somewhere(&self) -> Vec<&Seen> {
+        self.open(None)
+    }
+
+    fn open(&self, line: Option<LineId>) -> Vec<&Seen> {
+        let open = |seen: &&Seen| seen.settled.is_none() && seen.finding.line == line;
+        self.seen.iter().filter(open).collect()
     }
 
     /// Whether a jam or chatter was logged after the last session with readings.

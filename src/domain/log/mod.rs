@@ -7,6 +7,7 @@
 mod fold;
 mod history;
 mod session;
+mod settle;
 mod signing;
 mod work;
 

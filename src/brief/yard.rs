@@ -122,7 +122,7 @@ fn measured(due: Due) -> String {
     match due {
         Due::Overdue { clock_h } | Due::Later { clock_h } => ago(clock_h),
         Due::Never => "never measured".to_owned(),
-        Due::AtOnce => "since then: a jam or chatter".to_owned(),
+        Due::AtOnce => "jam or chatter since".to_owned(),
         Due::ClockWrong => "dated after now".to_owned(),
     }
 }

@@ -112,7 +112,8 @@ impl<'a> Button<'a> {
         let id = ui.make_persistent_id(("button", self.word, self.detail));
         let response = touch::tap(ui, rect, id, &spoken);
         self.ground(ui, rect, &response);
-        self.words(ui, rect, [word, detail], ink);
+        let words = [word, detail].map(|it| self.within(ui, rect, it));
+        self.words(ui, rect, words, ink);
         touch::focus_ring(ui, &response, rect, 4.0);
         response
     }
@@ -141,6 +142,20 @@ impl<'a> Button<'a> {
             Kind::Quiet => (Color32::TRANSPARENT, Stroke::NONE),
         };
         ui.painter().rect(rect, 5.0, fill, stroke, StrokeKind::Inside);
+    }
+
+    /// Cut with an ellipsis where a sign or the edge would run into it.
+    fn within(self, ui: &Ui, rect: Rect, galley: Arc<Galley>) -> Arc<Galley> {
+        let before = if self.before.is_some() { 26.0 } else { 0.0 };
+        let after = if self.after.is_some() { 38.0 } else { 6.0 };
+        let left = if !self.detail.is_empty() || self.after.is_some() { 18.0 } else { 6.0 };
+        let room = rect.width() - left - before - after;
+        if galley.size().x <= room {
+            return galley;
+        }
+        let mut job = (*galley.job).clone();
+        job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(0.0));
+        ui.painter().layout_job(job)
     }
 
     fn words(self, ui: &Ui, rect: Rect, [word, detail]: [Arc<Galley>; 2], ink: Color32) {

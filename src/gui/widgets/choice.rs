@@ -9,7 +9,7 @@ use crate::gui::{
 };
 use egui::{Align2, Rect, Sense, StrokeKind, Ui, pos2, vec2};
 
-/// The height of each answer.
+/// The height of each answer, where there is room for it.
 const HEIGHT: f32 = 52.0;
 
 /// Two answers, the good one first, over or beside each other as the width allows.
@@ -18,7 +18,8 @@ const HEIGHT: f32 = 52.0;
 pub fn big_choice(ui: &mut Ui, words: [&str; 2], chosen: Option<usize>) -> Option<usize> {
     let width = ui.available_width();
     let beside = 300.0 <= width;
-    let size = if beside { vec2(width, HEIGHT) } else { vec2(width, 2.0 * HEIGHT + 6.0) };
+    let over = ((ui.available_height() - 6.0) / 2.0).clamp(theme::TOUCH, HEIGHT);
+    let size = if beside { vec2(width, HEIGHT) } else { vec2(width, 2.0 * over + 6.0) };
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let cells = if beside {
         let middle = rect.center().x;

@@ -3,7 +3,7 @@
 //! Knows a real text field with a caption and a unit. Refuses to read the number: whatever is typed
 //! stays as it is typed.
 
-use crate::gui::{fonts, theme};
+use crate::gui::{fonts, paint, theme};
 use egui::{
     FontId, Frame, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, Ui, Vec2, pos2,
     vec2,
@@ -42,14 +42,9 @@ impl Entry<'_> {
             (false, false) => Stroke::new(1.0, t.edge),
         };
         ui.painter().rect(rect, 5.0, t.field, stroke, StrokeKind::Inside);
-        let caption = theme::chip();
-        ui.painter().text(
-            rect.min + vec2(15.0, 16.0),
-            egui::Align2::LEFT_TOP,
-            self.caption,
-            caption,
-            t.ink3,
-        );
+        let room = rect.width() - 24.0;
+        let caption = paint::fitted(ui.painter(), self.caption, theme::chip(), t.ink3, room);
+        paint::place(ui.painter(), rect.min + vec2(15.0, 16.0), egui::Align2::LEFT_TOP, caption);
         let unit = ui.painter().text(
             rect.right_bottom() - vec2(14.0, 20.0),
             egui::Align2::RIGHT_BOTTOM,

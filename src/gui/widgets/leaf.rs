@@ -27,11 +27,12 @@ const GAP: f32 = 8.0;
 
 /// Lays the leaves out in rows; returns the index of the one that was tapped.
 ///
-/// Leaves are at least 64 wide and as high as asked, but never below glove size.
+/// Leaves are at least 52 wide and as high as asked, but never below glove size; rows are even.
 pub fn leaf_grid(ui: &mut Ui, leaves: &[Leaf<'_>], height: f32) -> Option<usize> {
     let height = height.max(theme::TOUCH);
     let width = ui.available_width();
-    let columns = touch::columns(width, 64.0, GAP, leaves.len());
+    let most = touch::columns(width, 52.0, GAP, leaves.len());
+    let columns = leaves.len().div_ceil(leaves.len().div_ceil(most).max(1)).max(1);
     let leaf_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(84.0);
     let rows = leaves.len().div_ceil(columns);
     let total = rows as f32 * (height + GAP) - GAP;

@@ -54,7 +54,7 @@ pub use panel::{Panel, divider, heading, section};
 pub use progress::{ProgressGroup, ProgressStep};
 pub use rail::{RailItem, WIDTH as RAIL_WIDTH, rail};
 pub use rich::{paragraph, rich_text};
-pub use seen_tile::{SeenTile, seen_grid};
+pub use seen_tile::{SeenTile, seen_grid, seen_page};
 pub use segmented::{ChipState, segmented, toggle_chip};
 pub use shim_stack::{Shim, ShimFate, ShimStack, shim_change};
 pub use sparkline::Sparkline;

@@ -23,12 +23,21 @@ pub struct SeenTile<'a> {
 
 const GAP: f32 = 8.0;
 
-/// Lays the tiles out in rows, at least 62 wide each; returns the index of the one that was tapped.
+/// Lays the tiles out in rows, at least 54 wide each; returns the index of the one that was tapped.
 pub fn seen_grid(ui: &mut Ui, tiles: &[SeenTile<'_>]) -> Option<usize> {
+    grid(ui, tiles, 54.0)
+}
+
+/// The same with tiles wide enough for long names: a page of its own.
+pub fn seen_page(ui: &mut Ui, tiles: &[SeenTile<'_>]) -> Option<usize> {
+    grid(ui, tiles, 92.0)
+}
+
+fn grid(ui: &mut Ui, tiles: &[SeenTile<'_>], least: f32) -> Option<usize> {
     let width = ui.available_width();
     let height = if theme::is_low(ui.ctx()) { 60.0 } else { 69.0 };
-    let columns = touch::columns(width, 62.0, GAP, tiles.len());
-    let tile_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(110.0);
+    let columns = touch::columns(width, least, GAP, tiles.len());
+    let tile_width = ((width - GAP * (columns - 1) as f32) / columns as f32).min(130.0);
     let rows = tiles.len().div_ceil(columns) as f32;
     let total = (rows * (height + GAP) - GAP).max(0.0);
     let (rect, _) = ui.allocate_exact_size(vec2(width, total), Sense::hover());

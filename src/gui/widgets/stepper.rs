@@ -32,6 +32,11 @@ pub struct Stepper<'a> {
 impl Stepper<'_> {
     /// Shows the stepper, 50 high, at the width at hand but no wider than 180.
     pub fn show(self, ui: &mut Ui) -> Option<Step> {
+        self.show_clearing(ui, None).0
+    }
+
+    /// The same with a value that can be tapped away: true if it was. `clear` says what that does.
+    pub fn show_clearing(self, ui: &mut Ui, clear: Option<&str>) -> (Option<Step>, bool) {
         let t = theme::tokens(ui);
         let width = ui.available_width().min(178.0);
         let (rect, _) = ui.allocate_exact_size(vec2(width, 50.0), Sense::hover());
@@ -48,9 +53,17 @@ impl Stepper<'_> {
         let value = paint::fitted(ui.painter(), self.value, font, t.ink, room);
         paint::place(ui.painter(), rect.center(), Align2::CENTER_CENTER, value);
         touch::say(ui, rect.shrink2(vec2(side, 0.0)), ("stepper", self.less), self.value);
+        let middle = rect.shrink2(vec2(side, 0.0));
+        let gone = clear.is_some_and(|clear| {
+            let id = ui.make_persistent_id(("step", clear));
+            let response = touch::tap(ui, middle, id, &Spoken::button(clear));
+            touch::focus_ring(ui, &response, middle.shrink(3.0), 3.0);
+            response.clicked()
+        });
         let down = half_clicked(ui, less, self.less, Icon::Minus);
         let up = half_clicked(ui, more, self.more, Icon::Plus);
-        if down { Some(Step::Less) } else { up.then_some(Step::More) }
+        let step = if down { Some(Step::Less) } else { up.then_some(Step::More) };
+        (step, gone)
     }
 }
 

@@ -43,7 +43,7 @@ fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     leaves(ui, hand, room, asked);
     between(ui, hand);
     temperature_and_history(ui, hand, asked);
-    seen::show_few(ui, hand, asked);
+    seen::show_few(ui, hand, room, asked);
     match &hand.entry.fault {
         Some(wrong) => fault_box(ui, &fault::entry(wrong, hand.view.numbers)),
         None => verdict(ui, hand, room),
@@ -90,11 +90,9 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     };
     let caption = match (hand.saved, hand.said()) {
         (true, _) => "Saved here".to_owned(),
-        (_, (Some(go), None)) => format!("{} goes. Next stack", n.length(go)),
-        (_, (None, Some(no_go))) => format!("{} does not. One that goes", n.length(no_go)),
-        (_, (Some(go), Some(no_go))) if hand.stack().is_none() => {
-            format!("{} goes, {} does not", n.length(go), n.length(no_go))
-        }
+        (_, (Some(go), None)) => format!("{} goes. Next:", n.length(go)),
+        (_, (None, Some(no_go))) => format!("{} does not. Next:", n.length(no_go)),
+        (_, (Some(_), Some(_))) if hand.stack().is_none() => "Both are known".to_owned(),
         _ => keys::FIELD.caption.to_owned(),
     };
     let field = Entry {
@@ -114,12 +112,12 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     let shown = text.clone();
     field.show(&mut left, &mut text, vec2(split - rect.left(), height));
     if text != shown {
-        let typed = if sum.is_empty() {
-            text
-        } else {
-            text.strip_prefix(&sum).unwrap_or_default().to_owned()
+        // Wherever the caret stood, what was typed is what is not the sum.
+        let typed = match sum.as_str() {
+            "" => text.as_str(),
+            sum => text.strip_prefix(sum).or(text.strip_suffix(sum)).unwrap_or(&text),
         };
-        asked.push(Command::Type(typed));
+        asked.push(Command::Type(typed.to_owned()));
     }
 
     let pending = hand.stack().map(|_| usize::from(hand.entry.go.is_some()));
@@ -198,13 +196,15 @@ fn between(ui: &mut Ui, hand: &Hand<'_>) {
 fn temperature_and_history(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     ui.columns(2, |columns| {
         let [left, right] = columns else { return };
-        let taken = if hand.blade_temp.is_none() { "not taken" } else { "" };
-        section(left, "Blade temperature", taken);
+        section(left, "Blade temperature", "");
         let value = hand.blade_temp.map_or("—".to_owned(), numbers::temperature);
         let stepper = Stepper { value: &value, less: "blade colder", more: "blade warmer" };
-        match stepper.show(left) {
+        let clear = hand.blade_temp.map(|_| "blade temperature not taken");
+        let (step, gone) = stepper.show_clearing(left, clear);
+        match step {
             Some(Tap::Less) => asked.push(Command::SetBladeTemp(warmer(hand, -1.0))),
             Some(Tap::More) => asked.push(Command::SetBladeTemp(warmer(hand, 1.0))),
+            None if gone => asked.push(Command::SetBladeTemp(None)),
             None => {}
         }
         history(right, hand);
@@ -308,7 +308,9 @@ pub(super) fn fault_box(ui: &mut Ui, sentence: &str) {
 fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
     let height = ui.available_height();
+    let narrow = ui.available_width() < 330.0;
     let next = match hand.next() {
+        Some(next) if narrow => format!("then {next}"),
         Some(next) => short(hand.shear, next),
         None => "then sign off".to_owned(),
     };
@@ -323,7 +325,7 @@ fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         let (word, detail, command) = match hand.step() {
             Step::Goes(stack) => (
                 format!("{} goes", n.length(stack)),
-                "then the stack that does not".to_owned(),
+                "then the one that does not".to_owned(),
                 Command::Confirm,
             ),
             Step::Save | Step::Missing => ("Save and next".to_owned(), next, Command::Confirm),

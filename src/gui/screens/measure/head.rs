@@ -35,7 +35,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     ];
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
-        let tap = if ui.available_width() < 1_100.0 { 92.0 } else { 112.0 };
+        let narrow = ui.available_width() < 1_100.0;
+        let tap = if narrow { 94.0 } else { 124.0 };
         ui.scope(|ui| {
             ui.set_max_width(ui.available_width() - 2.0 * (tap + 8.0));
             title_block(ui, &cells);
@@ -43,7 +44,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         for (word, icon, kind) in
             [("Jam", Icon::Jam, FindingKind::Jam), ("Chatter", Icon::Chatter, FindingKind::Chatter)]
         {
-            let button = Button::plain(word).detail("log now").before(icon);
+            let button = Button::plain(word).detail("log now");
+            let button = if narrow { button } else { button.before(icon) };
             if button.width(tap).height(60.0).show(ui).clicked() {
                 asked.push(Command::ReportNow(kind));
             }

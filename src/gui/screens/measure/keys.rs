@@ -5,7 +5,10 @@
 
 use crate::{
     gui::{
-        screens::measure::hand::{Hand, Step},
+        screens::measure::{
+            hand::{Hand, Step},
+            seen,
+        },
         widgets::Entry,
     },
     workbench::Command,
@@ -44,7 +47,7 @@ pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
                 Command::Confirm
             });
         }
-        if pressed(ui, Key::Escape) {
+        if !seen::is_open(ui) && pressed(ui, Key::Escape) {
             asked.push(Command::ClearEntry);
         }
         if focused.is_none() {

@@ -26,6 +26,11 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     ui_body.add_space(room.pick([0.0, 4.0, 8.0]));
     ui_body.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
     tiles(ui_body);
+    if room == Room::Full {
+        for caution in BEFORE_REACHING_IN {
+            ui_body.label(RichText::new(caution.sentence).font(theme::chip()).color(t.ink2));
+        }
+    }
     ui_body.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
@@ -45,11 +50,11 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     });
 }
 
-/// Six tiles, two or three in a row.
+/// Six tiles, two in a row.
 fn tiles(ui: &mut Ui) {
     let gap = 8.0;
-    let width = (ui.available_width() - 2.0 * gap) / 3.0;
-    for row in BEFORE_REACHING_IN.chunks(3) {
+    let width = (ui.available_width() - gap) / 2.0;
+    for row in BEFORE_REACHING_IN.chunks(2) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
             for caution in row {

@@ -6,8 +6,8 @@ use crate::{
     gui::{
         marks::Icon,
         meaning::finding_icon,
-        screens::measure::hand::Hand,
-        widgets::{Button, SeenTile, paragraph, section, seen_grid},
+        screens::measure::{Room, hand::Hand},
+        widgets::{Button, SeenTile, heading, paragraph, section, seen_grid, seen_page},
     },
     workbench::Command,
 };
@@ -45,10 +45,12 @@ fn close(ui: &Ui) {
 }
 
 /// One row: none, the usual three, and more.
-pub(super) fn show_few(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+pub(super) fn show_few(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let seen = hand.seen();
     let others = seen.iter().filter(|kind| !FEW.contains(kind)).count();
-    section(ui, "Seen on the faces", "");
+    if room == Room::Full {
+        section(ui, "Seen on the faces", "");
+    }
     let more = if others == 0 { "More…".to_owned() } else { format!("{others} more") };
     let mut tiles = vec![SeenTile { icon: Icon::Nothing, words: "None", chosen: seen.is_empty() }];
     tiles.extend(FEW.iter().map(|kind| tile(kind, &seen)));
@@ -67,9 +69,9 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let own = &hand.view.bench.yard().settings.own_findings;
     let all: Vec<FindingKind> =
         FEW.into_iter().chain(REST).chain(own.iter().cloned().map(FindingKind::Own)).collect();
-    section(ui, &format!("Seen or heard at {}", hand.at), "");
+    heading(ui, &format!("Seen or heard at {}", hand.at), "");
     let tiles: Vec<SeenTile<'_>> = all.iter().map(|kind| tile(kind, &seen)).collect();
-    if let Some(index) = seen_grid(ui, &tiles) {
+    if let Some(index) = seen_page(ui, &tiles) {
         toggle(all.get(index), asked);
     }
     paragraph(ui, "Saved with the session, at this station. Tap again to take it back.");

@@ -6,7 +6,7 @@ use crate::{
         marks::Icon,
         screens::measure::{Room, entry_card::fault_box, foot, hand::Hand},
         theme,
-        widgets::{Button, ChipState, heading, paragraph, section, toggle_chip},
+        widgets::{Button, heading, paragraph, section},
     },
     workbench::{Command, Visit},
 };
@@ -59,8 +59,7 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     let known = signed_before(hand);
     ui.horizontal(|ui| {
         for initials in &known {
-            let state = if initials == by { ChipState::Leading } else { ChipState::On };
-            if toggle_chip(ui, initials, state).clicked() {
+            if Button::plain(initials).width(62.0).show(ui).clicked() {
                 asked.push(Command::TypeInitials(initials.clone()));
             }
         }

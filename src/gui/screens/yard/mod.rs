@@ -21,6 +21,7 @@ use crate::{
     workbench::{Command, Screen},
 };
 use egui::{Key, Modifiers, ScrollArea, Ui, UiBuilder};
+use std::collections::BTreeSet;
 
 /// A window narrower than this shows the list alone.
 const BESIDE: f32 = 1_040.0;
@@ -35,7 +36,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let foot = below.with_min_y(below.bottom() - folder::HEIGHT);
     let main = below.with_max_y(foot.top() - theme::GAP);
     let beside = BESIDE <= main.width();
-    let pane_width = (main.width() * 0.34).clamp(320.0, 460.0);
+    let pane_width = (main.width() * 0.27).clamp(300.0, 440.0);
     let list = if beside { main.with_max_x(main.right() - pane_width - theme::GAP) } else { main };
 
     let focused = keys(ui, &machines, &mut asked);
@@ -108,6 +109,17 @@ fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec
     for advice in [practice::LOOK, practice::THIN_FIRST, practice::OPENING_FORCE] {
         paragraph(ui, advice);
     }
+    let t = theme::tokens(ui);
+    for note in limit_sources(view) {
+        ui.label(egui::RichText::new(note).font(theme::caption()).color(t.ink3));
+    }
+}
+
+/// Where the limits of this yard come from, each said once.
+fn limit_sources(view: &View<'_>) -> BTreeSet<String> {
+    let machines = &view.bench.yard().machines;
+    let lines = machines.iter().flat_map(|machine| &machine.shear.lines);
+    lines.map(|line| format!("Limits: {}.", line.limits.source())).collect()
 }
 
 /// Up and down between the rows, Enter on the most urgent one; answers the row with the keyboard.

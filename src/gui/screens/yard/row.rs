@@ -14,11 +14,13 @@ use crate::{
     workbench::{Command, Screen},
 };
 use egui::{
-    Align2, EventFilter, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui, accesskit::Role,
-    text::TextWrapping, vec2,
+    Align2, EventFilter, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui,
+    accesskit::Role,
+    text::{LayoutJob, TextWrapping},
+    vec2,
 };
 
-const HEIGHT: f32 = 116.0;
+const HEIGHT: f32 = 124.0;
 /// Two small buttons beside each other at the right.
 const BUTTONS: f32 = 184.0;
 
@@ -74,21 +76,28 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
     paint::place(&painter, egui::pos2(centre.x, rect.top() + 84.0), Align2::CENTER_CENTER, word);
 
     let x = rect.left() + 102.0;
-    let wide = if narrow { 128.0 } else { 170.0 };
+    let wide = if narrow { 132.0 } else { 176.0 };
     let name = FontId::new(18.0, fonts::bold());
     line(&machine.name, name, t.ink, egui::pos2(x, rect.top() + 26.0), wide);
     line(&machine.carrier, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 50.0), wide);
     line(&machine.meter, theme::chip_bold(), t.ink, egui::pos2(x, rect.top() + 72.0), wide);
     line(&machine.measured, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 93.0), wide);
 
-    let hours_wide = if narrow { 78.0 } else { 104.0 };
+    let hours_wide = if narrow { 90.0 } else { 104.0 };
     let x = x + wide + 14.0;
     let room = rect.right() - x - hours_wide - 14.0;
-    line(&machine.headline, theme::section(), t.ink, egui::pos2(x, rect.top() + 26.0), room);
-    let mut reason = rich_text(&machine.reason, theme::body().size, t.ink2, t.ink);
-    reason.wrap = TextWrapping { max_width: room, max_rows: 2, ..TextWrapping::default() };
-    let reason = painter.layout_job(reason);
-    painter.galley(egui::pos2(x, rect.top() + 40.0), reason, t.ink2);
+    let wrapped = |mut job: LayoutJob, max_rows: usize| {
+        job.wrap = TextWrapping { max_width: room, max_rows, ..TextWrapping::default() };
+        painter.layout_job(job)
+    };
+    let head = LayoutJob::simple(machine.headline.clone(), theme::section(), t.ink, room);
+    let head = wrapped(head, 2);
+    let reason = rich_text(&machine.reason, theme::body().size, t.ink2, t.ink);
+    let reason = wrapped(reason, 2);
+    let top = rect.top() + 12.0;
+    let below = top + head.size().y + 3.0;
+    painter.galley(egui::pos2(x, top), head, t.ink);
+    painter.galley(egui::pos2(x, below), reason, t.ink2);
     let (last, ink) = draft(view, machine).map_or_else(
         || {
             let urgent = matches!(machine.due, Due::AtOnce | Due::ClockWrong);
@@ -96,7 +105,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
         },
         |draft| (draft, t.accent),
     );
-    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.top() + 93.0), room);
+    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.bottom() - 20.0), room);
 
     let x = rect.right() - hours_wide;
     let (large, quiet) = &machine.hours;

@@ -247,7 +247,7 @@ fn print(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, rect: Rect, 
 /// Breaks a value after its dash, or at its first space.
 fn two_lines(value: &str) -> [&str; 2] {
     let after_dash = value.find('–').map(|at| at + '–'.len_utf8());
-    let at = after_dash.or_else(|| value.find(' ')).unwrap_or(value.len());
+    let at = after_dash.or_else(|| value.find(char::is_whitespace)).unwrap_or(value.len());
     let (first, second) = value.split_at(at);
     [first, second.trim_start()]
 }
@@ -260,6 +260,7 @@ mod tests {
     fn values_break_where_a_person_would_break_them() {
         assert_eq!(two_lines("0.57–0.62"), ["0.57–", "0.62"]);
         assert_eq!(two_lines("not yet"), ["not", "yet"]);
+        assert_eq!(two_lines("over\u{a0}0.55"), ["over", "0.55"]);
         assert_eq!(two_lines("0.60"), ["0.60", ""]);
     }
 }

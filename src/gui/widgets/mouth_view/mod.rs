@@ -154,8 +154,6 @@ impl MouthView<'_> {
         });
         let layout = chips::Layout::of(self, along, rect.with_min_y(rect.top() + HEAD));
         let plan = Plan::new(self, along, layout.steel);
-        self.head(ui, rect, &plan);
-
         if let Some(current) = self.current {
             chips::column(ui, self, &layout, current);
         }
@@ -168,7 +166,8 @@ impl MouthView<'_> {
             let stroke = egui::Stroke::new(1.4, t.accent);
             paint::dashed(&painter, &[from, pos2(current.x, rect.bottom())], stroke, paint::DOTS);
         }
-        steel::words(&painter, t, self, &plan);
+        let told = steel::words(&painter, t, self, &plan);
+        self.head(ui, rect, &plan, self.warning.filter(|_| !told));
         chips::dots(&painter, t, self, &plan);
         let tapped = chips::show(ui, self, &layout);
         tapped.or_else(|| {
@@ -177,7 +176,8 @@ impl MouthView<'_> {
         })
     }
 
-    fn head(&self, ui: &Ui, rect: Rect, plan: &Plan<'_>) {
+    /// The title row; a warning that found no space in the mouth stands here instead of the legend.
+    fn head(&self, ui: &Ui, rect: Rect, plan: &Plan<'_>, warning: Option<Warning<'_>>) {
         let t = theme::tokens(ui);
         let painter = ui.painter_at(rect);
         let middle = rect.top() + 10.0;
@@ -189,22 +189,29 @@ impl MouthView<'_> {
             title.0,
             title.1,
         );
+        let mut right = rect.right();
+        if let Some(warning) = warning {
+            let (font, ink) = (theme::section(), warning.mark.colour(t));
+            let room = right - title.right() - 50.0;
+            let text = paint::fitted(&painter, warning.headline, font, ink, room);
+            let text = paint::place(&painter, pos2(right, middle), Align2::RIGHT_CENTER, text);
+            right = text.left() - 28.0;
+            warning.mark.paint(&painter, pos2(right + 13.0, middle), 18.0, t);
+        }
         let note = self.words.note.replace("{}", &plan.factor.to_string());
         let font = FontId::new(12.0, crate::gui::fonts::regular());
-        let note = paint::fitted(
-            &painter,
-            note,
-            font.clone(),
-            t.ink3,
-            rect.right() - title.right() - 16.0,
-        );
+        let note =
+            paint::fitted(&painter, note, font.clone(), t.ink3, right - title.right() - 24.0);
         let at = pos2(title.right() + 16.0, middle + 1.0);
         let note = paint::place(&painter, at, Align2::LEFT_CENTER, note);
         touch::say(ui, title.union(note), "mouth title", self.words.title);
+        if let Some(Warning { headline, text, .. }) = self.warning {
+            touch::say(ui, rect, "warning", &format!("{headline}. {text}"));
+        }
 
         // Marks from the right, as long as they do not touch the note.
-        let mut right = rect.right();
-        for (mark, word) in self.legend.iter().rev() {
+        let legend = if warning.is_none() { self.legend } else { &[] };
+        for (mark, word) in legend.iter().rev() {
             let word = painter.layout_no_wrap((*word).to_owned(), font.clone(), t.ink2);
             let left = right - word.size().x - 22.0;
             if left < note.right() + 18.0 {

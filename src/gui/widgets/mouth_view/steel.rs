@@ -6,7 +6,7 @@ use crate::gui::{
     paint,
     theme::{self, Tokens},
     widgets::mouth_view::{
-        Face, MouthView,
+        Face, MouthView, Warning,
         plan::{PACK, PlacedPart, Plan, height_at},
     },
 };
@@ -163,8 +163,9 @@ fn pivot(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>) {
     paint::centre_line(painter, line, Stroke::new(1.1, t.ink2));
 }
 
-/// Writes the names on the parts and the warning into the free space.
-pub(super) fn words(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>) {
+/// Writes the names on the parts and the warning into the free space; false if there is a warning
+/// and no space for it.
+pub(super) fn words(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>) -> bool {
     let lines = Lines::of(view, plan);
     for placed in plan.fixed.iter().chain(&plan.moving) {
         let lines = match placed.part.face {
@@ -193,7 +194,7 @@ pub(super) fn words(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &
     let above = pos2(plan.along.pivot_x, outer.top() - 25.0);
     let (font, ink) = (theme::caption(), t.ink2);
     painter.text(above, Align2::CENTER_BOTTOM, view.words.pivot, font, ink);
-    warning(painter, t, view, plan, &lines);
+    view.warning.is_none_or(|it| warning(painter, t, it, plan, &lines).is_some())
 }
 
 /// Where upright lines run that no word may cross.
@@ -257,16 +258,21 @@ fn write(
     painter.galley(rect.min, galley, ink);
 }
 
-fn warning(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>, lines: &Lines) {
-    let Some(warning) = view.warning else { return };
-    let Some(free) = free_space(plan, &lines.here) else { return };
+fn warning(
+    painter: &Painter,
+    t: &Tokens,
+    warning: Warning<'_>,
+    plan: &Plan<'_>,
+    lines: &Lines,
+) -> Option<()> {
+    let free = free_space(plan, &lines.here)?;
     let room = free.width() - 60.0;
     let colour = warning.mark.colour(t);
     let headline = paint::fitted(painter, warning.headline, theme::section(), colour, room);
     let text = painter.layout(warning.text.to_owned(), theme::chip(), t.ink, room);
     let height = headline.size().y + text.size().y + 2.0;
     if headline.elided || free.height() < height {
-        return;
+        return None;
     }
     let width = headline.size().x.max(text.size().x) + 36.0;
     let left = (free.center().x - width / 2.0).max(free.left() + 12.0);
@@ -275,6 +281,7 @@ fn warning(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &Plan<'_>,
     warning.mark.paint(painter, pos2(left + 12.0, free.center().y), 25.0, t);
     painter.galley(pos2(left + 36.0, top), headline, colour);
     painter.galley(pos2(left + 36.0, below), text, t.ink);
+    Some(())
 }
 
 /// The largest empty part of the mouth: between the pads and the guide blade, under the upper jaw,

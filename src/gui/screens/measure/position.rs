@@ -17,21 +17,21 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     let t = theme::tokens(ui);
     let (body, bottom) = foot(ui, 62.0);
     let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
-    let ui_body = &mut body;
-    heading(ui_body, "Move the jaw", "");
+    let on = &mut body;
+    heading(on, "Move the jaw", "");
     let position = hand.shear.positions.get(hand.line.position);
     let words = position.map_or("", |position| &position.words);
-    ui_body.label(RichText::new(format!("{words}.")).font(theme::panel_title()).color(t.ink));
-    paragraph(ui_body, &format!("Then measure {}.", stations(hand)));
-    ui_body.add_space(room.pick([0.0, 4.0, 8.0]));
-    ui_body.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
-    tiles(ui_body);
+    on.label(RichText::new(format!("{words}.")).font(theme::panel_title()).color(t.ink));
+    paragraph(on, &format!("Then measure {}.", stations(hand)));
+    on.add_space(room.pick([0.0, 4.0, 8.0]));
+    on.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
+    tiles(on);
     if room == Room::Full {
         for caution in BEFORE_REACHING_IN {
-            ui_body.label(RichText::new(caution.sentence).font(theme::chip()).color(t.ink2));
+            on.label(RichText::new(caution.sentence).font(theme::chip()).color(t.ink2));
         }
     }
-    ui_body.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
+    on.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
     bottom.horizontal(|ui| {

@@ -11,6 +11,9 @@ mod settle;
 mod signing;
 mod work;
 
+#[cfg(test)]
+mod tests;
+
 pub use fold::fold;
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
 pub use session::{Finding, FindingKind, Reading, Session, SessionId};

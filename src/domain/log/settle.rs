@@ -11,28 +11,28 @@ use crate::domain::{
 
 /// How much it takes to settle a finding, least first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Lasts {
+enum Needs {
     /// Readings on its line, or any work on a blade of it.
-    UntilLookedAt,
+    Look,
     /// Another face, or a new blade.
-    UntilTurned,
+    OtherFace,
     /// A new blade: a cracked one is still cracked when it was turned.
-    UntilReplaced,
+    NewBlade,
 }
 
-const fn lasts(kind: &FindingKind) -> Lasts {
+const fn needs(kind: &FindingKind) -> Needs {
     match kind {
-        FindingKind::SurfaceCracks => Lasts::UntilReplaced,
+        FindingKind::SurfaceCracks => Needs::NewBlade,
         FindingKind::ChippedEdge
         | FindingKind::StrawStreak
         | FindingKind::BrownStreak
         | FindingKind::PurpleStreak
-        | FindingKind::BlueStreak => Lasts::UntilTurned,
+        | FindingKind::BlueStreak => Needs::OtherFace,
         FindingKind::Jam
         | FindingKind::Chatter
         | FindingKind::LooseBolt
         | FindingKind::StockCaught
-        | FindingKind::Own(_) => Lasts::UntilLookedAt,
+        | FindingKind::Own(_) => Needs::Look,
     }
 }
 
@@ -42,7 +42,7 @@ impl History {
     pub(crate) fn settle_by_readings(&mut self, session: &Session) {
         self.settle(session, |finding| {
             let mut lines = session.readings.iter().map(|reading| reading.station.line);
-            lasts(&finding.kind) == Lasts::UntilLookedAt
+            needs(&finding.kind) == Needs::Look
                 && lines.any(|read| finding.line.is_none_or(|line| line == read))
         });
     }
@@ -51,14 +51,14 @@ impl History {
     pub(crate) fn settle_by_work(&mut self, shear: &Shear, session: &Session, work: &Work) {
         let Some(blade) = work.blade() else { return };
         let strength = match work {
-            Work::Replaced { .. } => Lasts::UntilReplaced,
-            Work::Turned { .. } => Lasts::UntilTurned,
-            _ => Lasts::UntilLookedAt,
+            Work::Replaced { .. } => Needs::NewBlade,
+            Work::Turned { .. } => Needs::OtherFace,
+            _ => Needs::Look,
         };
         self.settle(session, |finding| {
             let faces =
                 |id| shear.line(id).is_some_and(|it| it.moving == *blade || it.fixed == *blade);
-            lasts(&finding.kind) <= strength && finding.line.is_none_or(faces)
+            needs(&finding.kind) <= strength && finding.line.is_none_or(faces)
         });
     }
 

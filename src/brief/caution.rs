@@ -1,5 +1,7 @@
 //! Cautions: shown where the work is, deferring to the manual, local rules and qualified people.
 
+use crate::domain::decide::{Job, LineDecision, Reason};
+
 /// A caution in two short lines and one sentence for a screen reader or paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Caution {
@@ -70,6 +72,36 @@ pub const BEFORE_REACHING_IN: [Caution; 6] = [
         sentence: "Keep people out of reach of the jaw before it moves.",
     },
 ];
+
+/// The three cautions that matter most for the work on a line, and the others in one sentence.
+///
+/// Locking out and blocking come first always; the third is what this line or this job adds.
+pub fn for_work(decision: &LineDecision) -> ([Caution; 3], String) {
+    let hot = decision.reasons.iter().any(|reason| {
+        matches!(
+            reason,
+            Reason::Streak { .. } | Reason::HotContact { .. } | Reason::HotTight { .. }
+        )
+    });
+    let third = match decision.job {
+        _ if hot => Sign::HotFaces,
+        Job::Turn { .. } | Job::Fit { .. } => Sign::Chips,
+        _ => Sign::Pressure,
+    };
+    let [lock, block, pressure, faces, chips, _] = BEFORE_REACHING_IN;
+    let chosen = match third {
+        Sign::HotFaces => faces,
+        Sign::Chips => chips,
+        _ => pressure,
+    };
+    let tiles = [lock, block, chosen];
+    let rest: Vec<String> = BEFORE_REACHING_IN
+        .iter()
+        .filter(|it| tiles.iter().all(|tile| tile.sign != it.sign))
+        .map(|it| format!("{}: {}", it.title, it.detail))
+        .collect();
+    (tiles, format!("{}.", rest.join(" · ")))
+}
 
 /// What to do before the jaw goes to another position.
 pub const MOVE_THE_JAW: &str =

@@ -7,6 +7,7 @@
 mod cli;
 mod crash;
 mod decisions;
+mod decide;
 mod desk;
 mod disk;
 mod drawings;

@@ -1,0 +1,276 @@
+//! The list of jobs.
+
+use crate::{
+    brief::{decision::LineBrief, numbers::FAR_H},
+    domain::{
+        decide::{LineDecision, StationState},
+        machine::{Band, Line, LineId},
+        trend::{HoursTo, Which},
+        verdict::VerdictKind,
+    },
+    gui::{
+        marks::VerdictMark,
+        meaning::{action_mark, verdict_mark},
+        paint,
+        screens::decide::Scene,
+        theme,
+        widgets::{
+            Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel,
+            heading,
+        },
+    },
+    workbench::Command,
+};
+use egui::{
+    Align2, EventFilter, Id, Key, Margin, Modifiers, Rect, Response, ScrollArea, Shape, Stroke, Ui,
+    UiBuilder, pos2, vec2,
+};
+
+/// The height of the head above the rows.
+const HEAD: f32 = 65.0;
+
+/// Shows the list; a tap or the arrow keys choose another line.
+pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
+    let span = span(&scene.decision.lines);
+    let mut asked = Vec::new();
+    let mut notch = None;
+    Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let top = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
+        let below = rect.with_min_y(top.bottom()).shrink(1.0);
+        let mut rows = ui.new_child(UiBuilder::new().max_rect(below).id_salt("rows"));
+        let width =
+            ScrollArea::vertical().id_salt("jobs").auto_shrink(false).show(&mut rows, |ui| {
+                for (brief, decision) in scene.briefs.iter().zip(&scene.decision.lines) {
+                    let response = row(ui, scene, (brief, decision), span);
+                    if decision.line == scene.chosen {
+                        notch = Some(response.rect);
+                    }
+                    asked.extend(choice(ui, &response, scene, decision.line));
+                }
+                ui.available_width()
+            });
+        head(ui, top.with_max_x(below.left() + width.inner), span);
+    });
+    if asked.is_empty() {
+        asked.extend(keys_without_focus(ui, scene));
+    }
+    point_at_sheet(ui, rect.with_min_y(rect.top() + HEAD), notch);
+    asked
+}
+
+/// The title, the heads of the columns and the scale that all rows share.
+fn head(ui: &mut Ui, rect: Rect, span: f32) {
+    let t = theme::tokens(ui);
+    let columns = JobColumns::of(rect.width());
+    let title = Rect::from_min_max(
+        pos2(rect.left() + 16.0, rect.top() + 14.0),
+        pos2(rect.left() + columns.hours[0] - 12.0, rect.top() + 34.0),
+    );
+    let mut child = ui.new_child(UiBuilder::new().max_rect(title).id_salt("head"));
+    heading(&mut child, "What to do, most urgent first", "");
+    let painter = ui.painter();
+    let word = |x: f32, y: f32, words: &str, room: f32| {
+        let galley = paint::fitted(painter, words, theme::caption(), t.ink3, room);
+        let at = pos2(rect.left() + x, rect.top() + y);
+        paint::place(painter, at, Align2::LEFT_CENTER, galley);
+    };
+    let [words, _] = columns.words;
+    word(words, 49.0, "Job, with the numbers behind it", 240.0);
+    if let Some([left, right]) = columns.ribbon {
+        word(left, 49.0, "Gap, now and after", right - left);
+    }
+    let [from, to] = columns.hours;
+    word(from, 25.0, "Hours to the working limit", to - from + 14.0);
+    let scale = Rect::from_x_y_ranges(
+        rect.left() + from..=rect.left() + to,
+        rect.top() + 41.0..=rect.bottom(),
+    );
+    let marks = [0.0, span / 3.0, span / 1.5, span];
+    let texts = marks.map(|mark| crate::brief::numbers::hours_value(f64::from(mark)));
+    let ticks: Vec<(f32, &str)> =
+        marks.iter().zip(&texts).map(|(mark, text)| (*mark, text.as_str())).collect();
+    let mut child = ui.new_child(UiBuilder::new().max_rect(scale).id_salt("scale"));
+    HoursScale { span, ticks: &ticks }.show(&mut child, to - from);
+    let edge = Stroke::new(1.0, t.line);
+    paint::level(ui.painter(), rect.left()..=rect.right(), rect.bottom(), edge);
+}
+
+/// Where the shared scale ends: as near as the farthest forecast allows.
+fn span(lines: &[LineDecision]) -> f32 {
+    let farthest = lines
+        .iter()
+        .filter_map(|line| line.hours())
+        .filter(|(_, hours)| !hours.passed)
+        .filter_map(|(_, hours)| {
+            let estimate = hours.estimate_h.filter(|estimate| *estimate < FAR_H)?;
+            Some(hours.high_h.unwrap_or(estimate).min(FAR_H))
+        })
+        .fold(0.0, f64::max);
+    let ends = [24.0, 48.0, 96.0, 120.0, 180.0, 240.0, 300.0];
+    ends.into_iter().find(|end| farthest * 1.04 <= f64::from(*end)).unwrap_or(360.0)
+}
+
+fn row(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    (brief, decision): (&LineBrief, &LineDecision),
+    span: f32,
+) -> Response {
+    let place = format!("**{}**  {}", brief.line, brief.place);
+    // The sheet says the others.
+    let reasons: Vec<&str> = brief.reasons.iter().take(2).map(|told| told.text.as_str()).collect();
+    let source = brief.reasons.first().map_or("", |told| told.source.as_str());
+    let hours_text = format!("**{}**   {}", brief.hours, brief.interval);
+    let next = scene.next_look_h();
+    let chosen = decision.line == scene.chosen;
+    let remark = format!("next look {}", crate::brief::numbers::whole_hours(next));
+    let line = scene.machine.shear.line(decision.line);
+    let stations = line.map_or_else(Vec::new, |line| before_after(line, &decision.stations));
+    let name = match &brief.gap_after {
+        Some(after) => format!("{} gaps {}, after the work {after}", brief.line, brief.gap_now),
+        None => format!("{} gaps {}", brief.line, brief.gap_now),
+    };
+    let bar = hours_bar(decision, span);
+    JobRow {
+        action: action_mark(brief.action),
+        word: brief.action_word,
+        when: &brief.when,
+        place: &place,
+        headline: &brief.headline,
+        reasons: &reasons,
+        source,
+        ribbon: line.map(|line| MiniRibbon {
+            bands: bands(line),
+            stations: &stations,
+            name: &name,
+        }),
+        hours: Some(HoursBar {
+            shutdown: Some(paint::screen(next)),
+            text: hours_text.trim_end(),
+            remark: if chosen { &remark } else { "" },
+            ..bar
+        }),
+        chosen,
+    }
+    .show(ui)
+}
+
+fn bands(line: &Line) -> Bands {
+    let ends = |band: Band| [band.min, band.max].map(|limit| paint::screen(limit.mm()));
+    let limits = &line.limits;
+    Bands { set: ends(limits.set()), working: ends(limits.working()), stop: ends(limits.stop()) }
+}
+
+/// Each measured station, now and after the recipe; what is open at its end runs off the bands.
+fn before_after(line: &Line, states: &[StationState]) -> Vec<BeforeAfter> {
+    let top = line.limits.stop().max.mm() * 1.1;
+    states
+        .iter()
+        .filter_map(|state| {
+            let bracket = state.cold.as_ref()?.bracket;
+            let go = bracket.go().mm();
+            let no_go = bracket.no_go().map(|it| it.mm());
+            let half = no_go.map_or(0.0, |no_go| no_go - go) / 2.0;
+            let after = state.after.map(|after| [after.mm() - half, after.mm() + half]);
+            Some(BeforeAfter {
+                now: [go, no_go.unwrap_or(top)].map(paint::screen),
+                after: after.map(|ends| ends.map(paint::screen)),
+            })
+        })
+        .collect()
+}
+
+/// The forecast of the station that leaves its limits first, without words.
+fn hours_bar(decision: &LineDecision, span: f32) -> HoursBar<'static> {
+    let mut bar = HoursBar {
+        span,
+        estimate: None,
+        interval: None,
+        shutdown: None,
+        past: None,
+        text: "",
+        remark: "",
+    };
+    let Some((station, hours)) = decision.hours() else { return bar };
+    if hours.passed {
+        let state = decision.stations.iter().find(|state| state.station == station);
+        bar.past = Some(past_mark(state, hours));
+    } else if let Some(estimate) = hours.estimate_h {
+        if estimate < FAR_H {
+            bar.estimate = Some(paint::screen(estimate.max(0.0)));
+            let low = hours.low_h.map(|low| paint::screen(low.max(0.0)));
+            bar.interval = low.map(|low| (low, hours.high_h.map(paint::screen)));
+        } else {
+            bar.interval = Some((paint::screen(FAR_H), None));
+        }
+    }
+    bar
+}
+
+/// A passed limit carries the mark of its reading, or of the way its mean went.
+fn past_mark(state: Option<&StationState>, hours: &HoursTo) -> VerdictMark {
+    let verdict = state.and_then(|state| state.verdict);
+    match verdict.map(|verdict| verdict.kind()) {
+        Some(VerdictKind::Too(_) | VerdictKind::Stop(_)) => verdict_mark(verdict),
+        _ if matches!(hours.which, Which::WorkingMin | Which::StopMin) => VerdictMark::TooTight,
+        _ => VerdictMark::TooWide,
+    }
+}
+
+/// A tap on a row, or an arrow key while it has the focus; then the focus goes along.
+fn choice(ui: &Ui, response: &Response, scene: &Scene<'_>, line: LineId) -> Option<Command> {
+    let follow = Id::unique("focus goes to line");
+    if ui.data(|data| data.get_temp::<LineId>(follow)) == Some(line) {
+        ui.data_mut(|data| data.remove::<LineId>(follow));
+        response.request_focus();
+    }
+    if response.clicked() {
+        return (line != scene.chosen).then_some(Command::ChooseLine(line));
+    }
+    if !response.has_focus() {
+        return None;
+    }
+    let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+    let next = neighbour(ui, scene, line)?;
+    ui.data_mut(|data| data.insert_temp(follow, next));
+    Some(Command::ChooseLine(next))
+}
+
+/// Arrow keys work before anything has the focus, too.
+fn keys_without_focus(ui: &Ui, scene: &Scene<'_>) -> Option<Command> {
+    if ui.memory(|memory| memory.focused().is_some()) {
+        return None;
+    }
+    neighbour(ui, scene, scene.chosen).map(Command::ChooseLine)
+}
+
+fn neighbour(ui: &Ui, scene: &Scene<'_>, from: LineId) -> Option<LineId> {
+    let (up, down) = ui.input_mut(|input| {
+        let up = input.consume_key(Modifiers::NONE, Key::ArrowUp);
+        (up, input.consume_key(Modifiers::NONE, Key::ArrowDown))
+    });
+    let lines = &scene.decision.lines;
+    let here = lines.iter().position(|it| it.line == from)?;
+    let next = match (up, down) {
+        (true, false) => here.checked_sub(1)?,
+        (false, true) => here + 1,
+        _ => return None,
+    };
+    lines.get(next).map(|it| it.line)
+}
+
+/// A notch from the chosen row towards the sheet that shows it.
+fn point_at_sheet(ui: &Ui, list: Rect, row: Option<Rect>) {
+    let Some(row) = row else { return };
+    let y = row.center().y;
+    if y < list.top() + 14.0 || list.bottom() - 14.0 < y {
+        return;
+    }
+    let t = theme::tokens(ui);
+    let x = list.right() - 1.0;
+    let (top, tip, foot) = (pos2(x, y - 11.0), pos2(x + 14.0, y), pos2(x, y + 11.0));
+    ui.painter().add(Shape::convex_polygon(vec![top, tip, foot], t.field, Stroke::NONE));
+    ui.painter().add(Shape::line(vec![top, tip, foot], Stroke::new(1.0, t.line)));
+}

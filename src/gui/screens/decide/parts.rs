@@ -1,0 +1,108 @@
+//! The drawings on the sheet of a job: edges, pack and bolts.
+
+use crate::{
+    brief::{
+        blade::{self, Edge, EdgesBrief, Fate, PackBrief, ShimBrief},
+        decision::BoltBrief,
+    },
+    gui::{
+        paint, theme,
+        widgets::{
+            EdgeGlyph, EdgeState, Shim, ShimFate, ShimStack, StripBolt, bolt_strip, edge_legend,
+            paragraph, section, shim_change,
+        },
+    },
+};
+use egui::{RichText, Ui, UiBuilder, vec2};
+
+/// Both blades of a line with their edges.
+pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
+    let head = section(ui, "Blade edges", "").rect;
+    let legend = head.with_min_x(head.left() + 110.0);
+    let mut child = ui.new_child(UiBuilder::new().max_rect(legend).id_salt("legend"));
+    edge_legend(&mut child, ["worn", "in use", "fresh"]);
+    // Side by side while the words beside each drawing have room.
+    let columns = if 380.0 <= ui.available_width() { blades.len().max(1) } else { 1 };
+    let width = ui.available_width() / columns as f32;
+    for pair in blades.chunks(columns) {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 0.0;
+            for blade in pair {
+                ui.allocate_ui(vec2(width, 76.0), |ui| {
+                    ui.set_min_width(width);
+                    ui.horizontal(|ui| one_blade(ui, blade));
+                });
+            }
+        });
+    }
+}
+
+fn one_blade(ui: &mut Ui, blade: &EdgesBrief) {
+    let t = theme::tokens(ui);
+    let edges: Vec<EdgeState> = blade
+        .edges
+        .iter()
+        .map(|edge| match edge {
+            Edge::Fresh => EdgeState::Fresh,
+            Edge::InUse => EdgeState::InUse,
+            Edge::Worn => EdgeState::Worn,
+        })
+        .collect();
+    let name = format!("{}, {}", blade.name, blade.in_use);
+    EdgeGlyph { edges: &edges, name: &name }.show(ui);
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        ui.add_space(10.0);
+        let line = |ui: &mut Ui, text: &str, font, ink| {
+            ui.add(egui::Label::new(RichText::new(text).font(font).color(ink)).wrap());
+        };
+        line(ui, &blade.name, theme::body_bold(), t.ink);
+        line(ui, &blade.in_use, theme::chip(), t.ink2);
+        line(ui, &blade.hours, theme::chip(), t.ink2);
+    });
+}
+
+/// The pack now and after, or in a line if nothing changes.
+pub(super) fn pack(ui: &mut Ui, pack: &PackBrief) {
+    section(ui, &pack.title, &pack.remark);
+    let Some(after) = &pack.after else { return };
+    let (now, after) = (plates(&pack.now), plates(after));
+    let now = ShimStack { shims: &now, caption: &pack.now_words };
+    let after = ShimStack { shims: &after, caption: &pack.after_words };
+    shim_change(ui, "blade", &now, &after);
+}
+
+fn plates(pack: &[ShimBrief]) -> Vec<Shim<'_>> {
+    pack.iter()
+        .map(|it| Shim {
+            thickness: paint::screen(it.thickness.mm()),
+            text: &it.text,
+            fate: match it.fate {
+                Fate::Stays => ShimFate::Stays,
+                Fate::GoesIn => ShimFate::GoesIn,
+                Fate::ComesOut => ShimFate::ComesOut,
+            },
+        })
+        .collect()
+}
+
+/// Bolts with the order they are tightened in, and their torque in words.
+pub(super) fn bolts(ui: &mut Ui, bolts: &BoltBrief, again: &str) {
+    let t = theme::tokens(ui);
+    let order: Vec<String> = bolts.order.iter().map(ToString::to_string).collect();
+    section(ui, "Bolts, tighten in this order", &format!("**{}**", order.join(" – ")));
+    ui.add_space(2.0);
+    let words: Vec<(String, String, bool)> = (1..=bolts.count)
+        .map(|number| {
+            let turn = bolts.order.iter().position(|it| *it == number).unwrap_or(0);
+            (number.to_string(), blade::ordinal(turn, bolts.count), turn == 0)
+        })
+        .collect();
+    let strip: Vec<StripBolt<'_>> = words
+        .iter()
+        .map(|(number, order, first)| StripBolt { number, order, first: *first })
+        .collect();
+    bolt_strip(ui, &strip, &format!("tighten in the order {}", order.join(", ")));
+    paragraph(ui, &format!("{} {again}", bolts.torque));
+    ui.label(RichText::new(&bolts.source).font(theme::caption()).color(t.ink3));
+}

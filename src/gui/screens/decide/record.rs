@@ -1,0 +1,97 @@
+//! The buttons under a job: write the work down, or measure again.
+//!
+//! A session is written once and for good, so recording asks once more, in place.
+
+use crate::{
+    brief::decision::LineBrief,
+    domain::{
+        decide::{Job, LineDecision},
+        log::Work,
+    },
+    gui::{
+        screens::decide::Scene,
+        theme,
+        widgets::{Button, divider, paragraph},
+    },
+    workbench::{Command, Screen},
+};
+use egui::{Id, Key, Modifiers, RichText, Ui};
+
+/// The height that the buttons take.
+pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32 {
+    let asking = asking(ui, scene, decision);
+    theme::PRIMARY + 10.0 + if asking { 84.0 } else { 0.0 }
+}
+
+/// What is being asked about: this job of this machine, until another session is written.
+fn key(scene: &Scene<'_>, decision: &LineDecision) -> (Id, (String, usize)) {
+    let of = format!("{} {}", scene.machine.shear.id, decision.line);
+    (Id::unique("write work down"), (of, scene.machine.sessions.len()))
+}
+
+fn asking(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> bool {
+    let (id, about) = key(scene, decision);
+    ui.data(|data| data.get_temp::<(String, usize)>(id)) == Some(about)
+}
+
+/// Shows the buttons.
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    (decision, brief): (&LineDecision, &LineBrief),
+) -> Option<Command> {
+    let work = decision.as_work(&scene.machine.shear);
+    let (id, about) = key(scene, decision);
+    if !work.is_empty() && asking(ui, scene, decision) {
+        return confirm(ui, brief, work, id);
+    }
+    let width = ui.available_width();
+    let mut asked = None;
+    ui.horizontal(|ui| {
+        if work.is_empty() {
+            let word = if decision.job == Job::Measure { "Measure" } else { "Measure again" };
+            // The one primary button only where measuring is the job.
+            let button = match decision.job {
+                Job::Measure => Button::primary(word).width(width),
+                _ => Button::plain(word).width(width).height(theme::PRIMARY),
+            };
+            if button.show(ui).clicked() {
+                asked = Some(Command::Go(Screen::Measure));
+            }
+            return;
+        }
+        let plain = Button::plain("Measure again").height(theme::PRIMARY).width(width * 0.37);
+        if plain.show(ui).clicked() {
+            asked = Some(Command::Go(Screen::Measure));
+        }
+        let rest = ui.available_width();
+        if Button::primary("Record work done").width(rest).show(ui).clicked() {
+            ui.data_mut(|data| data.insert_temp(id, about));
+        }
+    });
+    asked
+}
+
+/// Are you sure: it cannot be taken back.
+fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Command> {
+    let t = theme::tokens(ui);
+    let question = format!("Is it done? {}.", brief.headline);
+    ui.label(RichText::new(question).font(theme::body_bold()).color(t.ink));
+    paragraph(ui, "It is written once and cannot be taken back. Then measure this line again.");
+    divider(ui);
+    let width = ui.available_width();
+    let (mut asked, mut over) = (None, false);
+    ui.horizontal(|ui| {
+        let later = Button::plain("Not yet").height(theme::PRIMARY).width(width * 0.37);
+        over = later.show(ui).clicked();
+        let rest = ui.available_width();
+        if Button::primary("Yes, write it down").width(rest).show(ui).clicked() {
+            asked = Some(Command::RecordWork(work));
+            over = true;
+        }
+    });
+    if over || ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+        ui.data_mut(|data| data.remove::<(String, usize)>(id));
+    }
+    asked
+}

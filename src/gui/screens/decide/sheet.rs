@@ -1,0 +1,188 @@
+//! The sheet of one job: everything that somebody needs to do it.
+
+use crate::{
+    brief::{
+        blade,
+        caution::{self, Caution, Sign},
+        decision::LineBrief,
+    },
+    domain::{
+        decide::{Action, Job, LineDecision},
+        machine::Line,
+    },
+    gui::{
+        marks::Icon,
+        meaning::action_mark,
+        paint,
+        screens::decide::{Scene, parts, record},
+        theme,
+        widgets::{CautionTile, Panel, divider, paragraph, rich_text, section, touch},
+    },
+    workbench::Command,
+};
+use egui::{Align2, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
+
+/// Shows the sheet of the chosen line.
+pub(super) fn show(
+    ui: &mut Ui,
+    rect: Rect,
+    scene: &Scene<'_>,
+    decision: &LineDecision,
+) -> Vec<Command> {
+    let brief = scene.briefs.iter().find(|brief| brief.line == decision.line);
+    let line = scene.machine.shear.line(decision.line);
+    let (Some(brief), Some(line)) = (brief, line) else { return Vec::new() };
+    let mut asked = Vec::new();
+    let margin = Margin { left: 20, right: 10, top: 16, bottom: 12 };
+    Panel::field().accent().margin(margin).show_at(ui, rect, |ui| {
+        let inside = ui.available_rect_before_wrap();
+        let foot = record::height(ui, scene, decision);
+        let body = inside.with_max_y(inside.bottom() - foot - 8.0);
+        let mut child = ui.new_child(UiBuilder::new().max_rect(body).id_salt("body"));
+        let salt = ("sheet", decision.line);
+        ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(&mut child, |ui| {
+            ui.set_max_width((ui.available_width() - 10.0).min(inside.width() - 10.0));
+            ui.spacing_mut().item_spacing.y = 6.0;
+            contents(ui, scene, (decision, brief), line);
+        });
+        let buttons = Rect::from_min_max(
+            pos2(inside.left(), inside.bottom() - foot + 10.0),
+            pos2(inside.right() - 10.0, inside.bottom()),
+        );
+        let mut child = ui.new_child(UiBuilder::new().max_rect(buttons).id_salt("foot"));
+        child.spacing_mut().item_spacing.y = 4.0;
+        asked.extend(record::show(&mut child, scene, (decision, brief)));
+    });
+    asked
+}
+
+fn contents(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    (decision, brief): (&LineDecision, &LineBrief),
+    line: &Line,
+) {
+    let (shear, history) = (&scene.machine.shear, &scene.machine.history);
+    title(ui, brief);
+    gaps(ui, decision, brief);
+    for note in &brief.notes {
+        paragraph(ui, note);
+    }
+    let edges: Vec<_> = [&line.fixed, &line.moving]
+        .into_iter()
+        .filter_map(|id| blade::edges(shear, history, id))
+        .collect();
+    if !edges.is_empty() {
+        divider(ui);
+        parts::edges(ui, &edges);
+    }
+    if let Some(pack) = blade::pack(shear, history, &line.fixed, &decision.job, scene.view.numbers)
+    {
+        divider(ui);
+        parts::pack(ui, &pack);
+    }
+    if let Some(bolts) = &brief.bolts {
+        divider(ui);
+        let again = blade::check_bolts_again(scene.view.bench.yard().settings.intervals.retorque);
+        parts::bolts(ui, bolts, &again);
+    }
+    if 2 < brief.reasons.len() {
+        divider(ui);
+        section(ui, "All the reasons", "");
+        for told in &brief.reasons {
+            paragraph(ui, &told.text);
+            fine_print(ui, &told.source);
+        }
+    }
+    divider(ui);
+    if matches!(decision.job, Job::Nothing | Job::Measure) && decision.action == Action::Leave {
+        paragraph(ui, caution::practice::LOOK);
+    } else {
+        cautions(ui, decision);
+    }
+    ui.add_space(2.0);
+    fine_print(ui, caution::ADVICE_ONLY);
+    fine_print(ui, &crate::brief::trend::limits_note(&line.limits));
+}
+
+fn fine_print(ui: &mut Ui, words: &str) {
+    let t = theme::tokens(ui);
+    ui.add(egui::Label::new(RichText::new(words).font(theme::caption()).color(t.ink3)).wrap());
+}
+
+/// The action, large, with the place and when it is due.
+fn title(ui: &mut Ui, brief: &LineBrief) {
+    let t = theme::tokens(ui);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 56.0), Sense::hover());
+    let painter = ui.painter();
+    let mark = action_mark(brief.action);
+    mark.paint(painter, rect.left_center() + vec2(24.0, 0.0), 46.0, t, t.field);
+    let x = rect.left() + 64.0;
+    let action = pos2(x, rect.top() + 16.0);
+    let word = painter.text(action, Align2::LEFT_CENTER, brief.action_word, theme::action(), t.ink);
+    let room = rect.right() - word.right() - 12.0;
+    let when = paint::fitted(painter, brief.when.as_str(), theme::body(), t.ink2, room);
+    let at = pos2(rect.right(), action.y + 2.0);
+    paint::place(painter, at, Align2::RIGHT_CENTER, when);
+    let place = format!("**{}**  {}", brief.line, brief.place);
+    let mut job = rich_text(&place, 14.0, t.ink2, t.ink);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(rect.right() - x);
+    let place = painter.layout_job(job);
+    paint::place(painter, pos2(x, rect.top() + 43.0), Align2::LEFT_CENTER, place);
+    let said = format!("{}, {}: {} {}", brief.action_word, brief.when, brief.line, brief.place);
+    touch::say(ui, rect, "chosen job", &said);
+}
+
+/// The gaps now, and after the work as far as anybody can know.
+fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
+    let t = theme::tokens(ui);
+    let after = match (&brief.gap_after, &decision.job) {
+        (Some(after), _) => Some(format!("**{after}**")),
+        (None, Job::Turn { .. } | Job::Fit { .. }) => Some("measure after the work".to_owned()),
+        (None, _) => None,
+    };
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::hover());
+    let painter = ui.painter();
+    let middle = rect.center().y;
+    let lay = |text: &str| painter.layout_job(rich_text(text, 14.5, t.ink2, t.ink));
+    let now = lay(&format!("Gap **{}**", brief.gap_now));
+    let shown = paint::place(painter, pos2(rect.left(), middle), Align2::LEFT_CENTER, now);
+    let mut said = format!("gap now {}", brief.gap_now);
+    if let Some(after) = after {
+        let from = pos2(shown.right() + 14.0, middle);
+        let to = from + vec2(28.0, 0.0);
+        paint::arrow(painter, from, to, 7.5, Stroke::new(1.8, t.ink2));
+        let at = to + vec2(14.0, 0.0);
+        paint::place(painter, at, Align2::LEFT_CENTER, lay(&after));
+        said = format!("{said}, after the work {}", crate::brief::plain(&after));
+    }
+    touch::say(ui, rect, "gap change", &said);
+}
+
+/// Three tiles and the rest in a line.
+fn cautions(ui: &mut Ui, decision: &LineDecision) {
+    let (tiles, rest) = caution::for_work(decision);
+    section(ui, "Before you reach in", "");
+    ui.add_space(2.0);
+    let gap = 8.0;
+    let width = (ui.available_width() - 2.0 * gap) / 3.0;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = gap;
+        for Caution { sign, title, detail, .. } in &tiles {
+            let tile = CautionTile { icon: icon(*sign), words: title, detail };
+            tile.show(ui, width);
+        }
+    });
+    paragraph(ui, &rest);
+}
+
+const fn icon(sign: Sign) -> Icon {
+    match sign {
+        Sign::LockOut => Icon::Lock,
+        Sign::BlockJaw => Icon::Prop,
+        Sign::Pressure => Icon::Other,
+        Sign::HotFaces => Icon::Hot,
+        Sign::Chips => Icon::Chipped,
+        Sign::KeepClear => Icon::PeopleClear,
+    }
+}

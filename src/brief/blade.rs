@@ -30,7 +30,7 @@ pub struct EdgesBrief {
     pub edges: Vec<Edge>,
     /// `edge 2 in use`.
     pub in_use: String,
-    /// `148 h, 2 fresh left`.
+    /// `148 h, 2 left`: hours on the edge in use, and fresh edges.
     pub hours: String,
 }
 
@@ -46,8 +46,8 @@ pub fn edges(shear: &Shear, history: &History, id: &BladeId) -> Option<EdgesBrie
         })
         .collect();
     let left = match edges.iter().filter(|edge| **edge == Edge::Fresh).count() {
-        0 => "none fresh".to_owned(),
-        fresh => format!("{fresh} fresh left"),
+        0 => "none left".to_owned(),
+        fresh => format!("{fresh} left"),
     };
     let hours = history.hours_on_edge(id).map_or_else(
         || left.clone(),
@@ -91,7 +91,7 @@ pub struct ShimBrief {
 pub struct PackBrief {
     /// `Shim pack, lower secondary blade`.
     pub title: String,
-    /// `**1.50** after, 3.00 allowed`.
+    /// `**1.50** after, at most 3.00`.
     pub remark: String,
     /// From the seat outward.
     pub now: Vec<ShimBrief>,
@@ -147,12 +147,12 @@ pub fn pack(
         after
     });
     let total = |pack: &[ShimBrief]| n.length(pack.iter().map(|it| it.thickness).sum());
-    let allowed = format!("{} allowed", n.length(rules.thickest));
+    let most = format!("at most {}", n.length(rules.thickest));
     Some(PackBrief {
         title: format!("Shim pack, {}", blade.name),
         remark: match &after {
-            Some(after) => format!("**{}** after, {allowed}", total(after)),
-            None => format!("**{}** now, {allowed}", total(&now)),
+            Some(after) => format!("**{}** after, {most}", total(after)),
+            None => format!("**{}** now, {most}", total(&now)),
         },
         now_words: format!("now **{}**", total(&now)),
         after_words: after

@@ -99,13 +99,13 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
             if !plan.put_in.is_empty() {
                 parts.push(format!("add {}", sum(&plan.put_in, n)));
             }
-            let span =
-                bolts.map_or(String::new(), |span| format!(", bolts {}–{}", span.first, span.last));
+            let span = bolts
+                .map_or(String::new(), |span| format!(", bolts\u{a0}{}–{}", span.first, span.last));
             let work = words::capital(&parts.join(" and "));
             format!("{work} behind the {}{span}", blade_name(shear, blade))
         }
         Job::Turn { blade, edge, .. } => {
-            format!("Turn the {} to edge {edge}", blade_name(shear, blade))
+            format!("Turn the {} to edge\u{a0}{edge}", blade_name(shear, blade))
         }
         Job::Fit { blade, .. } => format!("Fit a new {}", blade_name(shear, blade)),
         Job::OrderShims { blade, wanted } => format!(

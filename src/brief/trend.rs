@@ -308,6 +308,10 @@ fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) 
         text.extend(brief.reasons.first().map(|told| told.text.clone()));
     }
     text.extend(outlook(&decision.stations, next_look_h, n));
+    // A gap that shrinks is never wear; what else it can be belongs beside its line.
+    let shrinks = decision.reasons.iter().position(|it| matches!(it, Reason::Shrinks { .. }));
+    let told = shrinks.filter(|place| 0 < *place).and_then(|place| brief.reasons.get(place));
+    text.extend(told.map(|told| told.text.clone()));
     Advice { action: decision.action, title, text: text.join(" ") }
 }
 

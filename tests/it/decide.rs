@@ -1,15 +1,16 @@
 //! The Decide screen, as somebody who acts on it sees it.
 
 use crate::desk::Desk;
-use egui::Theme;
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui::{Key, Theme};
+use egui_kittest::kittest::Queryable as _;
 use gapwright::{
     brief::{decision::tell_all, plain},
     domain::{
+        decide::Job,
         log::Work,
         machine::{LineId, ShearId},
+        quantity::LengthUnit,
     },
-    store,
     workbench::{Command, Screen},
 };
 
@@ -34,6 +35,13 @@ fn pictures_to_look_at() {
         desk.act(Command::ChooseLine(line));
         desk.photograph(name);
     }
+    let mut desk = at_decide([1600.0, 1000.0], Theme::Light, "heron");
+    desk.act(Command::ChooseLine(LineId::S));
+    desk.act(Command::SetUnit(LengthUnit::Inch));
+    desk.tap("Record work done");
+    desk.photograph("decide-sure");
+    desk.tap("Yes, write it down");
+    desk.photograph("decide-done");
 }
 
 #[test]
@@ -41,17 +49,90 @@ fn every_row_says_what_the_brief_says_and_opens_its_sheet() {
     let mut desk = at_decide([1600.0, 1000.0], Theme::Light, "heron");
     let (machine, decision) = desk.machine("heron");
     for brief in tell_all(&decision, &machine.shear, desk.numbers()) {
-        let label = format!("{}: {}", brief.action_word, brief.headline);
-        desk.window.get_by_label(&label).click();
-        desk.window.run();
-        assert_eq!(desk.window.state().bench().line().unwrap_or(brief.line), brief.line);
-        let sheet = format!(
+        desk.tap(&format!("{}: {}", brief.action_word, brief.headline));
+        desk.window.get_by_label(&format!(
             "{}, {}: {} {}",
             brief.action_word, brief.when, brief.line, brief.place
-        );
-        desk.window.get_by_label(&sheet);
-        for note in &brief.notes {
-            desk.window.get_by_label(&plain(note));
+        ));
+        let after = brief.gap_after.as_ref().map(|after| format!(", after the work {after}"));
+        let gap = format!("gap now {}{}", brief.gap_now, after.unwrap_or_default());
+        assert!(desk.window.query_all_by_label_contains(&gap).count() == 1, "{gap}");
+        for words in brief.notes.iter().chain(brief.reasons.iter().map(|told| &told.text)) {
+            let words = plain(words);
+            assert!(desk.window.query_all_by_label(&words).count() == 1, "{words}");
+        }
+        if let Some(bolts) = &brief.bolts {
+            let order: Vec<String> = bolts.order.iter().map(ToString::to_string).collect();
+            desk.window.get_by_label(&format!("tighten in the order {}", order.join(", ")));
         }
     }
+}
+
+#[test]
+fn arrow_keys_walk_along_the_jobs() {
+    let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
+    let (_, decision) = desk.machine("heron");
+    let lines: Vec<LineId> = decision.lines.iter().map(|line| line.line).collect();
+    for line in &lines[1..] {
+        desk.window.key_press(Key::ArrowDown);
+        desk.window.run();
+        assert_eq!(desk.window.state().bench().line(), Some(*line));
+    }
+    desk.window.key_press(Key::ArrowDown);
+    desk.window.run();
+    assert_eq!(desk.window.state().bench().line(), lines.last().copied(), "the end is the end");
+    // With the focus on a row, the focus goes along.
+    let (machine, _) = desk.machine("heron");
+    let briefs = tell_all(&decision, &machine.shear, desk.numbers());
+    let label = |place: usize| format!("{}: {}", briefs[place].action_word, briefs[place].headline);
+    desk.window.get_by_label(&label(1)).focus();
+    desk.window.run();
+    desk.window.key_press(Key::ArrowUp);
+    desk.window.run();
+    assert_eq!(desk.window.state().bench().line(), Some(lines[0]));
+    assert!(desk.window.get_by_label(&label(0)).is_focused());
+}
+
+#[test]
+fn work_is_written_down_once_and_only_after_a_second_thought() {
+    let mut desk = at_decide([1600.0, 1000.0], Theme::Light, "heron");
+    desk.act(Command::ChooseLine(LineId::S));
+    let (before, decision) = desk.machine("heron");
+    let wanted = decision.line(LineId::S).unwrap().as_work(&before.shear);
+    assert!(wanted.iter().any(Work::moves_gap));
+
+    desk.tap("Record work done");
+    desk.tap("Not yet");
+    desk.tap("Record work done");
+    desk.window.key_press(Key::Escape);
+    desk.window.run();
+    assert!(desk.window.query_by_label("Yes, write it down").is_none());
+    assert_eq!(desk.on_disk().machine(&before.shear.id).unwrap().sessions, before.sessions);
+
+    desk.tap("Record work done");
+    desk.tap("Yes, write it down");
+    let disk = desk.on_disk();
+    let after = disk.machine(&before.shear.id).unwrap();
+    assert_eq!(after.sessions.len(), before.sessions.len() + 1);
+    let written = after.history.last().unwrap();
+    assert_eq!(written.work, wanted);
+    assert_eq!(written.readings, []);
+    assert!(desk.window.query_by_label("Record work done").is_none(), "it is done");
+
+    // The gap has moved: the next thing is to measure.
+    let (_, decision) = desk.machine("heron");
+    assert_eq!(decision.line(LineId::S).unwrap().job, Job::Measure);
+    desk.tap("Measure this line");
+    assert_eq!(desk.window.state().bench().screen(), Screen::Measure);
+}
+
+#[test]
+fn the_arrows_go_round_the_machines() {
+    let mut desk = at_decide([1024.0, 768.0], Theme::Dark, "wren");
+    desk.tap("next machine");
+    let here = |desk: &Desk| desk.window.state().bench().machine().unwrap().shear.name.clone();
+    assert_eq!(here(&desk), "Dunlin");
+    desk.tap("previous machine");
+    desk.tap("previous machine");
+    assert_eq!(here(&desk), "Heron");
 }

@@ -5,11 +5,14 @@
 use crate::picture;
 use chrono::{DateTime, Offset as _, TimeDelta, TimeZone as _, Utc};
 use egui::{Theme, UiBuilder};
-use egui_kittest::Harness;
+use egui_kittest::{Harness, kittest::Queryable as _};
 use gapwright::{
     brief::Numbers,
     domain::decide::{MachineDecision, decide},
-    domain::{machine::ShearId, yard::Machine},
+    domain::{
+        machine::ShearId,
+        yard::{Machine, Yard},
+    },
     gui::App,
     sample, store,
     workbench::Command,
@@ -20,8 +23,7 @@ use tempfile::TempDir;
 /// The window and the folder it works on.
 pub(crate) struct Desk {
     pub(crate) window: Harness<'static, App>,
-    /// Goes away with the window.
-    _folder: TempDir,
+    folder: TempDir,
 }
 
 /// The afternoon on which the story of the sample yard ends.
@@ -51,7 +53,7 @@ impl Desk {
             },
             app,
         );
-        Self { window, _folder: folder }
+        Self { window, folder }
     }
 
     /// Asks for something as if a person had, and lets the window settle.
@@ -72,6 +74,19 @@ impl Desk {
     /// How numbers are written in the window.
     pub(crate) fn numbers(&self) -> Numbers {
         Numbers { unit: self.window.state().bench().unit(), ..Numbers::default() }
+    }
+
+    /// The yard as it stands on disk.
+    pub(crate) fn on_disk(&self) -> Yard {
+        let opened = store::open(&self.folder.path().join("yard")).unwrap();
+        assert_eq!(opened.issues, []);
+        opened.yard
+    }
+
+    /// Taps what a person would call `label`.
+    pub(crate) fn tap(&mut self, label: &str) {
+        self.window.get_by_label(label).click();
+        self.window.run();
     }
 
     /// Writes what the window shows to `target/pictures`, to be looked at.

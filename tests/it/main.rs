@@ -6,8 +6,8 @@
 
 mod cli;
 mod crash;
-mod decisions;
 mod decide;
+mod decisions;
 mod desk;
 mod disk;
 mod drawings;

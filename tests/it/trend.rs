@@ -5,8 +5,11 @@ use egui::Theme;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use gapwright::{
     brief::trend,
-    domain::machine::{LineId, ShearId},
-    workbench::{Command, Screen},
+    domain::{
+        machine::{LineId, ShearId},
+        quantity::LengthUnit,
+    },
+    workbench::{Command, Screen, Span},
 };
 
 fn at_trend(size: [f32; 2], theme: Theme, machine: &str, line: LineId) -> Desk {
@@ -27,6 +30,16 @@ fn pictures_to_look_at() {
     ] {
         at_trend(size, theme, machine, line).photograph(name);
     }
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
+    desk.tap("S2");
+    desk.act(Command::SetSpan(Span::ThisEdge));
+    desk.window.hover_at(egui::pos2(640.0, 380.0));
+    desk.window.run();
+    desk.photograph("trend-two");
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "dunlin", LineId::F);
+    desk.act(Command::SetUnit(LengthUnit::Inch));
+    desk.act(Command::SetSpan(Span::All));
+    desk.photograph("trend-inch");
 }
 
 #[test]

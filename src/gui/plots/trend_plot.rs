@@ -214,7 +214,7 @@ impl TrendPlot<'_> {
             }
         }
         for line in &series.lines {
-            rate(cut, chart, line, ground, t);
+            rate(cut, chart, line, (ground, self.bands.set), t);
         }
         self.names(cut, chart, ground, t);
     }
@@ -295,7 +295,13 @@ impl TrendPlot<'_> {
 }
 
 /// The growth of a segment, on the free side of its line.
-fn rate(cut: &Painter, chart: &Chart, line: &Stretch, ground: Color32, t: &Tokens) {
+fn rate(
+    cut: &Painter,
+    chart: &Chart,
+    line: &Stretch,
+    (ground, set): (Color32, [f32; 2]),
+    t: &Tokens,
+) {
     let [from, to] = line.ends(chart);
     let galley = cut.layout_no_wrap(line.rate.clone(), theme::body_bold(), t.accent);
     let (width, room) = (galley.size().x, to.x - from.x);
@@ -311,6 +317,10 @@ fn rate(cut: &Painter, chart: &Chart, line: &Stretch, ground: Color32, t: &Token
         (true, false) => (beside, Align2::LEFT_BOTTOM),
         (false, _) => (pos2(from.x + room / 2.0, from.y.min(to.y) - 16.0), Align2::CENTER_BOTTOM),
     };
+    // Inside the set range the patch has the colour of the band.
+    let covers = anchor.anchor_size(at, galley.size());
+    let [low, high] = set.map(|gap| chart.y(f64::from(gap)));
+    let ground = if high <= covers.top() && covers.bottom() <= low { t.ok_tint } else { ground };
     let style = (theme::body_bold(), t.accent, ground);
     paint::knocked_out(cut, at, anchor, line.rate.as_str(), style);
 }

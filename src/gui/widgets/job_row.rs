@@ -57,9 +57,14 @@ pub struct JobColumns {
 impl JobColumns {
     /// The columns for rows of this width, counted from the row's left edge.
     pub fn of(width: f32) -> Self {
-        let hours = if width < 640.0 { 130.0 } else { 170.0 };
+        let hours = match width {
+            _ if width < 640.0 => 130.0,
+            _ if width < 900.0 => 152.0,
+            _ => 170.0,
+        };
         let hours = [width - hours - 16.0, width - 18.0];
-        let ribbon = (760.0 <= width).then(|| [hours[0] - 36.0 - 172.0, hours[0] - 36.0]);
+        let (gap, wide) = if width < 900.0 { (24.0, 128.0) } else { (36.0, 172.0) };
+        let ribbon = (760.0 <= width).then(|| [hours[0] - gap - wide, hours[0] - gap]);
         let left = if width < 640.0 { 122.0 } else { 154.0 };
         let right = ribbon.map_or(hours[0] - 18.0, |ribbon| ribbon[0] - 22.0);
         Self { words: [left, right], ribbon, hours }
@@ -140,7 +145,7 @@ impl JobRow<'_> {
         for reason in self.reasons {
             add(reason, theme::body().size, t.ink2, t.ink, 3, width);
         }
-        add(self.source, theme::caption().size, t.ink3, t.ink3, 2, width - 16.0);
+        add(self.source, theme::caption().size, t.ink3, t.ink3, 1, width - 16.0);
         texts
     }
 

@@ -1,10 +1,11 @@
 //! The list of jobs.
 
 use crate::{
-    brief::{decision::LineBrief, numbers::FAR_H},
+    brief::{decision::LineBrief, numbers::FAR_H, trend::limits_note},
     domain::{
         decide::{LineDecision, StationState},
         machine::{Band, Line, LineId},
+        quantity::Length,
         trend::{HoursTo, Which},
         verdict::VerdictKind,
     },
@@ -16,7 +17,7 @@ use crate::{
         theme,
         widgets::{
             Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel,
-            heading,
+            heading, touch,
         },
     },
     workbench::Command,
@@ -28,6 +29,8 @@ use egui::{
 
 /// The height of the head above the rows.
 const HEAD: f32 = 65.0;
+/// The height of the note below them.
+const FOOT: f32 = 27.0;
 
 /// Shows the list; a tap or the arrow keys choose another line.
 pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
@@ -37,7 +40,8 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
     Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let top = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
-        let below = rect.with_min_y(top.bottom()).shrink(1.0);
+        let foot = rect.with_min_y(rect.bottom() - FOOT);
+        let below = Rect::from_min_max(top.left_bottom(), foot.right_top()).shrink(1.0);
         let mut rows = ui.new_child(UiBuilder::new().max_rect(below).id_salt("rows"));
         let width =
             ScrollArea::vertical().id_salt("jobs").auto_shrink(false).show(&mut rows, |ui| {
@@ -51,12 +55,30 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
                 ui.available_width()
             });
         head(ui, top.with_max_x(below.left() + width.inner), span);
+        note(ui, foot, &scene.machine.shear.lines);
     });
     if asked.is_empty() {
         asked.extend(keys_without_focus(ui, scene));
     }
-    point_at_sheet(ui, rect.with_min_y(rect.top() + HEAD), notch);
+    let rows = rect.with_min_y(rect.top() + HEAD).with_max_y(rect.bottom() - FOOT);
+    point_at_sheet(ui, rows, notch);
     asked
+}
+
+/// Where the limits of all lines come from.
+fn note(ui: &Ui, rect: Rect, lines: &[Line]) {
+    let t = theme::tokens(ui);
+    let mut notes: Vec<String> = lines.iter().map(|line| limits_note(&line.limits)).collect();
+    notes.sort();
+    notes.dedup();
+    let note = notes.join(" ");
+    let painter = ui.painter();
+    let words =
+        paint::fitted(painter, note.as_str(), theme::caption(), t.ink3, rect.width() - 32.0);
+    paint::level(painter, rect.left()..=rect.right(), rect.top(), Stroke::new(1.0, t.line));
+    let at = pos2(rect.left() + 16.0, rect.center().y);
+    paint::place(painter, at, Align2::LEFT_CENTER, words);
+    touch::say(ui, rect, "limits", &note);
 }
 
 /// The title, the heads of the columns and the scale that all rows share.
@@ -81,7 +103,9 @@ fn head(ui: &mut Ui, rect: Rect, span: f32) {
         word(left, 49.0, "Gap, now and after", right - left);
     }
     let [from, to] = columns.hours;
-    word(from, 25.0, "Hours to the working limit", to - from + 14.0);
+    let wide = 160.0 < to - from;
+    let hours = if wide { "Hours to the working limit" } else { "Hours to the limit" };
+    word(from, 25.0, hours, to - from + 14.0);
     let scale = Rect::from_x_y_ranges(
         rect.left() + from..=rect.left() + to,
         rect.top() + 41.0..=rect.bottom(),
@@ -170,7 +194,7 @@ fn before_after(line: &Line, states: &[StationState]) -> Vec<BeforeAfter> {
         .filter_map(|state| {
             let bracket = state.cold.as_ref()?.bracket;
             let go = bracket.go().mm();
-            let no_go = bracket.no_go().map(|it| it.mm());
+            let no_go = bracket.no_go().map(Length::mm);
             let half = no_go.map_or(0.0, |no_go| no_go - go) / 2.0;
             let after = state.after.map(|after| [after.mm() - half, after.mm() + half]);
             Some(BeforeAfter {

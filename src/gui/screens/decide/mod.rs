@@ -57,7 +57,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
             "Nothing measured yet",
             "What to do with each blade follows from its gaps. Measure this machine once before \
              it cuts.",
-            Some(("Measure", Command::Go(Screen::Measure))),
+            Some(("Measure this machine", Command::Go(Screen::Measure))),
         ));
         return asked;
     }

@@ -13,7 +13,7 @@ use crate::{
         },
     },
 };
-use egui::{RichText, Ui, UiBuilder, vec2};
+use egui::{Color32, FontId, Rect, RichText, Sense, Ui, UiBuilder, pos2, vec2};
 
 /// Both blades of a line with their edges.
 pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
@@ -23,21 +23,19 @@ pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
     edge_legend(&mut child, ["worn", "in use", "fresh"]);
     // Side by side while the words beside each drawing have room.
     let columns = if 380.0 <= ui.available_width() { blades.len().max(1) } else { 1 };
-    let width = ui.available_width() / columns as f32;
-    for pair in blades.chunks(columns) {
-        ui.horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = 0.0;
-            for blade in pair {
-                ui.allocate_ui(vec2(width, 76.0), |ui| {
-                    ui.set_min_width(width);
-                    ui.horizontal(|ui| one_blade(ui, blade));
-                });
-            }
-        });
+    for row in blades.chunks(columns) {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 82.0), Sense::hover());
+        let width = rect.width() / columns as f32;
+        let mut left = rect.left();
+        for blade in row {
+            let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(width, rect.height()));
+            one_blade(ui, cell, blade);
+            left += width;
+        }
     }
 }
 
-fn one_blade(ui: &mut Ui, blade: &EdgesBrief) {
+fn one_blade(ui: &mut Ui, cell: Rect, blade: &EdgesBrief) {
     let t = theme::tokens(ui);
     let edges: Vec<EdgeState> = blade
         .edges
@@ -48,18 +46,26 @@ fn one_blade(ui: &mut Ui, blade: &EdgesBrief) {
             Edge::Worn => EdgeState::Worn,
         })
         .collect();
-    let name = format!("{}, {}", blade.name, blade.in_use);
-    EdgeGlyph { edges: &edges, name: &name }.show(ui);
-    ui.vertical(|ui| {
-        ui.spacing_mut().item_spacing.y = 3.0;
-        ui.add_space(10.0);
-        let line = |ui: &mut Ui, text: &str, font, ink| {
-            ui.add(egui::Label::new(RichText::new(text).font(font).color(ink)).wrap());
-        };
-        line(ui, &blade.name, theme::body_bold(), t.ink);
-        line(ui, &blade.in_use, theme::chip(), t.ink2);
-        line(ui, &blade.hours, theme::chip(), t.ink2);
-    });
+    let name = format!("{}, {}, {}", blade.name, blade.in_use, blade.hours);
+    let glyph = Rect::from_min_size(cell.min + vec2(-8.0, 3.0), vec2(92.0, 76.0));
+    let mut child = ui.new_child(UiBuilder::new().max_rect(glyph).id_salt(&name));
+    EdgeGlyph { edges: &edges, name: &name }.show(&mut child);
+    let painter = ui.painter();
+    let room = cell.right() - glyph.right() - 16.0;
+    let lay =
+        |text: &str, font: FontId, ink: Color32| painter.layout(text.to_owned(), font, ink, room);
+    let lines = [
+        lay(&blade.name, theme::body_bold(), t.ink),
+        lay(&blade.in_use, theme::chip(), t.ink2),
+        lay(&blade.hours, theme::chip(), t.ink2),
+    ];
+    let tall: f32 = lines.iter().map(|line| line.size().y + 2.0).sum();
+    let mut y = cell.center().y - tall / 2.0;
+    for line in lines {
+        let next = y + line.size().y + 2.0;
+        painter.galley(pos2(glyph.right() + 6.0, y), line, t.ink);
+        y = next;
+    }
 }
 
 /// The pack now and after, or in a line if nothing changes.

@@ -3,13 +3,13 @@
 //! A session is written once and for good, so recording asks once more, in place.
 
 use crate::{
-    brief::decision::LineBrief,
+    brief::{caution, decision::LineBrief},
     domain::{
         decide::{Job, LineDecision},
         log::Work,
     },
     gui::{
-        screens::decide::Scene,
+        screens::decide::{Scene, sheet::fine_print},
         theme,
         widgets::{Button, divider, paragraph},
     },
@@ -20,7 +20,14 @@ use egui::{Id, Key, Modifiers, RichText, Ui};
 /// The height that the buttons take.
 pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32 {
     let asking = asking(ui, scene, decision);
-    theme::PRIMARY + 10.0 + if asking { 84.0 } else { 0.0 }
+    let width = ui.available_width();
+    let advice = ui.painter().layout(
+        caution::ADVICE_ONLY.to_owned(),
+        theme::caption(),
+        egui::Color32::PLACEHOLDER,
+        width,
+    );
+    advice.size().y + theme::PRIMARY + 14.0 + if asking { 92.0 } else { 0.0 }
 }
 
 /// What is being asked about: this job of this machine, until another session is written.
@@ -40,6 +47,8 @@ pub(super) fn show(
     scene: &Scene<'_>,
     (decision, brief): (&LineDecision, &LineBrief),
 ) -> Option<Command> {
+    fine_print(ui, caution::ADVICE_ONLY);
+    ui.add_space(4.0);
     let work = decision.as_work(&scene.machine.shear);
     let (id, about) = key(scene, decision);
     if !work.is_empty() && asking(ui, scene, decision) {
@@ -49,7 +58,8 @@ pub(super) fn show(
     let mut asked = None;
     ui.horizontal(|ui| {
         if work.is_empty() {
-            let word = if decision.job == Job::Measure { "Measure" } else { "Measure again" };
+            let word =
+                if decision.job == Job::Measure { "Measure this line" } else { "Measure again" };
             // The one primary button only where measuring is the job.
             let button = match decision.job {
                 Job::Measure => Button::primary(word).width(width),

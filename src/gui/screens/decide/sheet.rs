@@ -5,6 +5,7 @@ use crate::{
         blade,
         caution::{self, Caution, Sign},
         decision::LineBrief,
+        words,
     },
     domain::{
         decide::{Action, Job, LineDecision},
@@ -33,22 +34,21 @@ pub(super) fn show(
     let line = scene.machine.shear.line(decision.line);
     let (Some(brief), Some(line)) = (brief, line) else { return Vec::new() };
     let mut asked = Vec::new();
-    let margin = Margin { left: 20, right: 10, top: 16, bottom: 12 };
+    let margin = Margin { left: 20, right: 20, top: 16, bottom: 14 };
     Panel::field().accent().margin(margin).show_at(ui, rect, |ui| {
         let inside = ui.available_rect_before_wrap();
         let foot = record::height(ui, scene, decision);
+        // The bar that scrolls stands in the margin, so that text and buttons share one edge.
         let body = inside.with_max_y(inside.bottom() - foot - 8.0);
+        let body = body.with_max_x(inside.right() + 14.0);
         let mut child = ui.new_child(UiBuilder::new().max_rect(body).id_salt("body"));
         let salt = ("sheet", decision.line);
         ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(&mut child, |ui| {
-            ui.set_max_width((ui.available_width() - 10.0).min(inside.width() - 10.0));
-            ui.spacing_mut().item_spacing.y = 6.0;
+            ui.set_max_width(inside.width().min(ui.available_width()));
+            ui.spacing_mut().item_spacing.y = 5.0;
             contents(ui, scene, (decision, brief), line);
         });
-        let buttons = Rect::from_min_max(
-            pos2(inside.left(), inside.bottom() - foot + 10.0),
-            pos2(inside.right() - 10.0, inside.bottom()),
-        );
+        let buttons = inside.with_min_y(inside.bottom() - foot);
         let mut child = ui.new_child(UiBuilder::new().max_rect(buttons).id_salt("foot"));
         child.spacing_mut().item_spacing.y = 4.0;
         asked.extend(record::show(&mut child, scene, (decision, brief)));
@@ -86,26 +86,22 @@ fn contents(
         let again = blade::check_bolts_again(scene.view.bench.yard().settings.intervals.retorque);
         parts::bolts(ui, bolts, &again);
     }
-    if 2 < brief.reasons.len() {
-        divider(ui);
-        section(ui, "All the reasons", "");
-        for told in &brief.reasons {
-            paragraph(ui, &told.text);
-            fine_print(ui, &told.source);
-        }
-    }
     divider(ui);
     if matches!(decision.job, Job::Nothing | Job::Measure) && decision.action == Action::Leave {
         paragraph(ui, caution::practice::LOOK);
     } else {
         cautions(ui, decision);
     }
-    ui.add_space(2.0);
-    fine_print(ui, caution::ADVICE_ONLY);
-    fine_print(ui, &crate::brief::trend::limits_note(&line.limits));
+    divider(ui);
+    section(ui, "Why", "");
+    for told in &brief.reasons {
+        paragraph(ui, &told.text);
+        fine_print(ui, &told.source);
+    }
+    fine_print(ui, words::MATCH_BY_PLACE);
 }
 
-fn fine_print(ui: &mut Ui, words: &str) {
+pub(super) fn fine_print(ui: &mut Ui, words: &str) {
     let t = theme::tokens(ui);
     ui.add(egui::Label::new(RichText::new(words).font(theme::caption()).color(t.ink3)).wrap());
 }
@@ -138,7 +134,7 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let t = theme::tokens(ui);
     let after = match (&brief.gap_after, &decision.job) {
         (Some(after), _) => Some(format!("**{after}**")),
-        (None, Job::Turn { .. } | Job::Fit { .. }) => Some("measure after the work".to_owned()),
+        (None, Job::Turn { .. } | Job::Fit { .. }) => Some("measure again".to_owned()),
         (None, _) => None,
     };
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::hover());
@@ -166,13 +162,20 @@ fn cautions(ui: &mut Ui, decision: &LineDecision) {
     ui.add_space(2.0);
     let gap = 8.0;
     let width = (ui.available_width() - 2.0 * gap) / 3.0;
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = gap;
-        for Caution { sign, title, detail, .. } in &tiles {
-            let tile = CautionTile { icon: icon(*sign), words: title, detail };
-            tile.show(ui, width);
+    let tile =
+        |it: &Caution| CautionTile { icon: icon(it.sign), words: it.title, detail: it.detail };
+    if width < 112.0 {
+        for it in &tiles {
+            tile(it).show_row(ui);
         }
-    });
+    } else {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap;
+            for it in &tiles {
+                tile(it).show(ui, width);
+            }
+        });
+    }
     paragraph(ui, &rest);
 }
 
@@ -180,9 +183,9 @@ const fn icon(sign: Sign) -> Icon {
     match sign {
         Sign::LockOut => Icon::Lock,
         Sign::BlockJaw => Icon::Prop,
-        Sign::Pressure => Icon::Other,
+        Sign::Pressure => Icon::Pressure,
         Sign::HotFaces => Icon::Hot,
-        Sign::Chips => Icon::Chipped,
+        Sign::Chips => Icon::Goggles,
         Sign::KeepClear => Icon::PeopleClear,
     }
 }

@@ -93,7 +93,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
     ui.add_space(4.0);
     if decision.measured.is_none() {
-        let next = Some(("Measure", Command::Go(Screen::Measure)));
+        let next = Some(("Measure this machine", Command::Go(Screen::Measure)));
         asked.extend(screens::nothing(
             ui,
             "Nothing measured yet",

@@ -34,14 +34,20 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
     let tall = if scrolls { rect.height() - 14.0 } else { rect.height() };
     let mut child = ui.new_child(UiBuilder::new().max_rect(rect).id_salt("others"));
     let mut asked = Vec::new();
-    ScrollArea::horizontal().id_salt("other lines").auto_shrink(false).show(&mut child, |ui| {
+    let cards = |ui: &mut Ui| {
         ui.spacing_mut().item_spacing.x = theme::GAP;
         ui.horizontal_top(|ui| {
             for line in others {
                 asked.extend(card(ui, vec2(width, tall), scene, line));
             }
         });
-    });
+    };
+    if scrolls {
+        let area = ScrollArea::horizontal().id_salt("other lines").auto_shrink(false);
+        area.show(&mut child, cards);
+    } else {
+        cards(&mut child);
+    }
     asked
 }
 

@@ -186,9 +186,11 @@ fn row(
     }
     let (large, quiet) = &brief.hours;
     let room = columns.hours[1] - columns.hours[0] + 10.0;
-    let mut job = rich_text(&format!("**{large}**  {quiet}"), 13.0, t.ink2, t.ink);
-    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
-    let words = painter.layout_job(job);
+    // Smaller rather than cut: the end of the words is the interval.
+    let said = format!("**{large}**  {quiet}");
+    let lay = |size: f32| painter.layout_job(rich_text(&said, size, t.ink2, t.ink));
+    let fits = |size: &f32| lay(*size).size().x <= room;
+    let words = lay([13.0, 12.0, 11.5].into_iter().find(fits).unwrap_or(11.0));
     let at = pos2(columns.hours[0], middle - 11.0);
     paint::place(painter, at, Align2::LEFT_CENTER, words);
     let track = Rect::from_min_max(
@@ -211,7 +213,11 @@ fn interval(
     let middle = track.center().y;
     paint::level(painter, track.left()..=track.right(), middle, Stroke::new(1.0, t.soft));
     let x = |h: f64| track.left() + paint::screen((h / scale).clamp(0.0, 1.0)) * track.width();
-    if let Some(hours) = hours.filter(|hours| !hours.passed) {
+    let far = hours.and_then(|hours| hours.estimate_h).is_some_and(|estimate| FAR_H <= estimate);
+    if far {
+        let dots = [track.left_center(), track.right_center()];
+        paint::dashed(painter, &dots, Stroke::new(2.0, t.ink3), [2.0, 5.0]);
+    } else if let Some(hours) = hours.filter(|hours| !hours.passed) {
         if let Some(low) = hours.low_h.filter(|low| *low < scale) {
             let high = hours.high_h.map_or(track.right(), x);
             let bar = Rect::from_x_y_ranges(x(low)..=high, middle - 5.0..=middle + 5.0);

@@ -68,7 +68,7 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
         line: decision.line,
         place: words::place(shear, decision.line),
         action: decision.action,
-        action_word: words::action(decision.action),
+        action_word: action_word(decision),
         when: words::when(decision.when),
         headline: headline(decision, shear, n),
         reasons,
@@ -84,6 +84,14 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
 /// Tells all decisions of a machine.
 pub fn tell_all(decision: &MachineDecision, shear: &Shear, n: Numbers) -> Vec<LineBrief> {
     decision.lines.iter().map(|line| tell_line(line, shear, n)).collect()
+}
+
+/// A gap that nobody knows is not left alone: it is measured.
+const fn action_word(decision: &LineDecision) -> &'static str {
+    match (decision.action, &decision.job) {
+        (Action::Leave, Job::Measure) => "Measure",
+        (action, _) => words::action(action),
+    }
 }
 
 fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {

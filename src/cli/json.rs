@@ -54,7 +54,7 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
     json!({
         "line": decision.line.to_string(),
         "place": brief.place,
-        "action": brief.action_word.to_lowercase(),
+        "action": words::action(brief.action).to_lowercase(),
         "when": brief.when,
         "headline": brief.headline,
         "provisional": decision.provisional,

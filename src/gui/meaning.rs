@@ -5,7 +5,7 @@
 use crate::{
     brief::caution::Sign,
     domain::{
-        decide::Action,
+        decide::{Action, Job, LineDecision},
         log::FindingKind,
         verdict::{Verdict, VerdictKind, Way},
     },
@@ -36,6 +36,14 @@ pub(crate) const fn action_mark(action: Action) -> ActionMark {
         Action::Rotate => ActionMark::Rotate,
         Action::Replace => ActionMark::Replace,
         Action::Stop => ActionMark::Stop,
+    }
+}
+
+/// The mark of what to do with a line: where nobody knows the gap, that is to measure.
+pub(crate) fn job_mark(decision: &LineDecision) -> ActionMark {
+    match (decision.action, &decision.job) {
+        (Action::Leave, Job::Measure) => ActionMark::Measure,
+        (action, _) => action_mark(action),
     }
 }
 

@@ -40,7 +40,7 @@ fn pictures_to_look_at() {
     desk.act(Command::SetUnit(LengthUnit::Inch));
     desk.tap("Record work done");
     desk.photograph("decide-sure");
-    desk.tap("Yes, write it down");
+    desk.tap("Yes, done");
     desk.photograph("decide-done");
 }
 
@@ -106,11 +106,11 @@ fn work_is_written_down_once_and_only_after_a_second_thought() {
     desk.tap("Record work done");
     desk.window.key_press(Key::Escape);
     desk.window.run();
-    assert!(desk.window.query_by_label("Yes, write it down").is_none());
+    assert!(desk.window.query_by_label("Yes, done").is_none());
     assert_eq!(desk.on_disk().machine(&before.shear.id).unwrap().sessions, before.sessions);
 
     desk.tap("Record work done");
-    desk.tap("Yes, write it down");
+    desk.tap("Yes, done");
     let disk = desk.on_disk();
     let after = disk.machine(&before.shear.id).unwrap();
     assert_eq!(after.sessions.len(), before.sessions.len() + 1);

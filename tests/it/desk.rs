@@ -39,10 +39,21 @@ fn now() -> DateTime<Utc> {
 impl Desk {
     /// The sample yard in a window of this size.
     pub(crate) fn open(size: [f32; 2], theme: Theme) -> Self {
+        Self::with(&sample::yard(1, sample::SHEARS, sample::SESSIONS, end()), size, theme)
+    }
+
+    /// The same machines before anybody measured them.
+    pub(crate) fn fresh(size: [f32; 2]) -> Self {
+        let mut yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, end());
+        let machines = yard.machines.into_iter();
+        yard.machines = machines.map(|it| Machine::new(it.shear, Vec::new())).collect();
+        Self::with(&yard, size, Theme::Light)
+    }
+
+    fn with(yard: &Yard, size: [f32; 2], theme: Theme) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let root = folder.path().join("yard");
-        let yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, end());
-        store::create_yard(&root, &yard).unwrap();
+        store::create_yard(&root, yard).unwrap();
         let opened = store::open(&root).unwrap();
         let app = App::new(opened, root, now, Utc.fix(), 7);
         let window = picture::builder(size, theme).build_ui_state(

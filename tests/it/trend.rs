@@ -1,10 +1,10 @@
 //! The Trend screen, as somebody who reads it sees it.
 
 use crate::desk::Desk;
-use egui::Theme;
+use egui::{Key, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use gapwright::{
-    brief::trend,
+    brief::{Numbers, plain, trend},
     domain::{
         machine::{LineId, ShearId},
         quantity::LengthUnit,
@@ -42,14 +42,96 @@ fn pictures_to_look_at() {
     desk.photograph("trend-inch");
 }
 
+/// The row of a station in the table, as a screen reader says it.
+fn row(desk: &Desk, station: &str) -> String {
+    let label = format!("{station} growth");
+    let row = desk.window.get_by_label(&label);
+    row.accesskit_node().description().unwrap_or_default()
+}
+
 #[test]
 fn the_table_says_what_the_brief_says() {
     let desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
     let (machine, decision) = desk.machine("heron");
     let brief = trend::tell(&machine, &decision, LineId::S, desk.numbers()).unwrap();
     for station in &brief.stations {
-        let label = format!("{} growth", station.station);
-        let row = desk.window.get_by_label(&label);
-        assert_eq!(row.accesskit_node().description().unwrap_or_default(), station.spoken);
+        assert_eq!(row(&desk, &station.station.to_string()), station.spoken);
     }
+    let advice = format!("{}. {}", brief.advice.title, plain(&brief.advice.text));
+    desk.window.get_by_label(&advice);
+    let fit = decision.line(LineId::S).unwrap().stations[3].trend.fit.clone().unwrap();
+    let growth = desk.numbers().rate(fit.rate());
+    assert!(row(&desk, "S4").contains(&growth), "{growth}");
+    assert!((0.004..0.007).contains(&fit.rate()), "secondary blades grow by about 5 µm an hour");
+}
+
+#[test]
+fn a_station_that_joins_does_not_drive_the_first_one_out() {
+    let shown = |desk: &Desk| -> Vec<String> {
+        desk.window.state().bench().trend_stations().iter().map(ToString::to_string).collect()
+    };
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "heron", LineId::S);
+    assert_eq!(shown(&desk), Vec::<String>::new(), "the worst one, because nobody chose");
+    desk.tap("S4");
+    assert_eq!(shown(&desk), Vec::<String>::new(), "the only one stays");
+    desk.tap("S2");
+    assert_eq!(shown(&desk), ["S2", "S4"]);
+    desk.tap("S3 growth");
+    assert_eq!(shown(&desk), ["S3"], "a row of the table shows its station alone");
+    desk.tap("hours All");
+    assert_eq!(desk.window.state().bench().span(), Span::All);
+    desk.tap("trend of G guide blade");
+    assert_eq!(desk.window.state().bench().line(), Some(LineId::G));
+    desk.tap("line J");
+    assert_eq!(desk.window.state().bench().line(), Some(LineId::J));
+}
+
+#[test]
+fn readings_are_read_off_with_the_keys_and_with_both_leaves() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
+    let (machine, decision) = desk.machine("heron");
+    let brief = trend::tell(&machine, &decision, LineId::S, desk.numbers()).unwrap();
+    let plot = |desk: &Desk| -> String {
+        let plot = desk.window.get_by_label(&brief.axis);
+        plot.accesskit_node().value().unwrap_or_default()
+    };
+    let points = &decision.line(LineId::S).unwrap().stations[3].trend.observations;
+    let station = decision.line(LineId::S).unwrap().stations[3].station;
+    let said =
+        |back: usize| trend::reading(station, &points[points.len() - 1 - back], desk_numbers());
+    desk.window.get_by_label(&brief.axis).focus();
+    desk.window.run();
+    for (key, back) in [(Key::ArrowLeft, 0), (Key::ArrowLeft, 1), (Key::ArrowRight, 0)] {
+        desk.window.key_press(key);
+        desk.window.run();
+        assert_eq!(plot(&desk), said(back));
+        assert!(plot(&desk).contains("between"), "never only a midpoint");
+    }
+}
+
+fn desk_numbers() -> Numbers {
+    Numbers::default()
+}
+
+#[test]
+fn a_machine_that_nobody_measured_says_so_and_leads_to_the_stations() {
+    let mut desk = Desk::fresh([1024.0, 768.0]);
+    for (screen, next) in [(Screen::Trend, Screen::Measure), (Screen::Decide, Screen::Measure)] {
+        desk.act(Command::Go(screen));
+        desk.window.get_by_label("Nothing measured yet");
+        desk.tap("Measure this machine");
+        assert_eq!(desk.window.state().bench().screen(), next);
+    }
+}
+
+#[test]
+fn after_work_the_hours_left_are_unknown_until_somebody_measures() {
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "heron", LineId::S);
+    let (machine, decision) = desk.machine("heron");
+    let work = decision.line(LineId::S).unwrap().as_work(&machine.shear);
+    desk.act(Command::RecordWork(work));
+    let said = row(&desk, "S4");
+    assert!(said.ends_with("measure again"), "{said}");
+    let notes = desk.window.query_all_by_label_contains("Work has moved this gap since");
+    assert!(0 < notes.count());
 }

@@ -43,6 +43,8 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     let job = if job == Job::Nothing && missing.len() == states.len() { Job::Measure } else { job };
     let when = match action {
         Action::Stop => When::First,
+        // Nobody knows this gap any more: it is measured before anything is cut with it.
+        Action::Leave if job == Job::Measure => When::BeforeCuttingOn,
         Action::Leave => When::NextLook(context.look),
         Action::Shim | Action::Rotate | Action::Replace => When::BeforeCuttingOn,
     };

@@ -21,7 +21,8 @@ pub struct MachineDecision {
     pub meter: Hours,
     /// Hours on the meter until the next look: the meter then.
     pub next_look: Hours,
-    /// Lines, most severe first; of equals, the one that leaves its limits first.
+    /// Lines, most severe first; of equals, those to be measured, then the one that leaves its limits
+    /// first.
     pub lines: Vec<LineDecision>,
 }
 
@@ -70,7 +71,10 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
             .is_some_and(|line| !matches!(line.toward, Toward::Pads | Toward::Neither));
         decision.provisional = pads_work && moved && decision.job != Job::Nothing;
     }
-    lines.sort_by(|a, b| b.action.cmp(&a.action).then_with(|| soonest(a).total_cmp(&soonest(b))));
+    let severity = |it: &LineDecision| (it.action, it.job == Job::Measure);
+    lines.sort_by(|a, b| {
+        severity(b).cmp(&severity(a)).then_with(|| soonest(a).total_cmp(&soonest(b)))
+    });
     let last = history.last_measured();
     MachineDecision {
         shear: shear.id.clone(),

@@ -1,6 +1,7 @@
 //! What to do to a line, as a sign.
 //!
-//! Knows one outline per action: ring, plates, section with an arrow, two squares, octagon. Refuses
+//! Knows one outline per action: ring, plates, section with an arrow, two squares, octagon, and two
+//! blades with a leaf between for a gap that nobody knows. Refuses
 //! to know why the action was chosen.
 
 use crate::gui::{marks::pen::Pen, paint, theme::Tokens};
@@ -20,11 +21,14 @@ pub enum ActionMark {
     Replace,
     /// Do not cut: a solid octagon with one broad level bar.
     Stop,
+    /// Nobody knows: two blades with a leaf between them.
+    Measure,
 }
 
 impl ActionMark {
     /// Every mark, gentlest first.
-    pub const ALL: [Self; 5] = [Self::Leave, Self::Shim, Self::Rotate, Self::Replace, Self::Stop];
+    pub const ALL: [Self; 6] =
+        [Self::Leave, Self::Measure, Self::Shim, Self::Rotate, Self::Replace, Self::Stop];
 
     /// The colour that supports the shape.
     pub fn colour(self, t: &Tokens) -> Color32 {
@@ -32,6 +36,7 @@ impl ActionMark {
             Self::Leave => t.ok,
             Self::Shim | Self::Rotate | Self::Replace => t.watch,
             Self::Stop => t.stop,
+            Self::Measure => t.ink2,
         }
     }
 
@@ -78,6 +83,13 @@ impl ActionMark {
                 let gap = 0.13_f32.max(1.2 / pen.points(1.0));
                 pen.fill_rect([-0.26 - gap, -0.26 - gap, 0.92, 0.92], ground);
                 pen.fill_rect([-0.26, -0.26, 0.92, 0.92], ink);
+            }
+            Self::Measure => {
+                for top in [-0.84, 0.3] {
+                    pen.frame([-0.86, top, 0.9, top + 0.54], pen.stroke(0.13, ink));
+                }
+                let leaf = egui::Stroke::new(pen.points(0.22).max(1.6), ink);
+                painter.line_segment([pen.at(-1.0, 0.0), pen.at(0.66, 0.0)], leaf);
             }
             Self::Stop => {
                 pen.octagon(0.98, ink);

@@ -29,7 +29,9 @@ pub(crate) struct SmallTrend {
 impl SmallTrend {
     /// Paints into `rect`, axes included.
     pub(crate) fn paint(&self, painter: &Painter, rect: Rect, ground: Color32, t: &Tokens) {
-        let area = Rect::from_min_max(rect.min + vec2(32.0, 6.0), rect.max - vec2(2.0, 24.0));
+        // Inches need two decimals more.
+        let left = if self.per_unit > 1.0 { 42.0 } else { 32.0 };
+        let area = Rect::from_min_max(rect.min + vec2(left, 6.0), rect.max - vec2(2.0, 24.0));
         let gaps = gaps(self.bands, [self.bars.as_slice()].into_iter());
         let chart = Chart { area, hours: self.hours, gaps };
         limits::limits(painter, &chart, self.bands, t);

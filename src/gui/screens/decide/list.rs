@@ -11,7 +11,7 @@ use crate::{
     },
     gui::{
         marks::VerdictMark,
-        meaning::{action_mark, verdict_mark},
+        meaning::{job_mark, verdict_mark},
         paint,
         screens::decide::Scene,
         theme,
@@ -157,7 +157,7 @@ fn row(
     };
     let bar = hours_bar(decision, span);
     JobRow {
-        action: action_mark(brief.action),
+        action: job_mark(decision),
         word: brief.action_word,
         when: &brief.when,
         place: &place,

@@ -92,13 +92,15 @@ fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Co
     let width = ui.available_width();
     let (mut asked, mut over) = (None, false);
     ui.horizontal(|ui| {
-        let later = Button::plain("Not yet").height(theme::PRIMARY).width(width * 0.37);
-        over = later.show(ui).clicked();
-        let rest = ui.available_width();
-        if Button::primary("Yes, write it down").width(rest).show(ui).clicked() {
+        // Not where the button was that asked: a second tap by mistake must not write.
+        let yes = Button::primary("Yes, done").width(width * 0.37);
+        if yes.show(ui).clicked() {
             asked = Some(Command::RecordWork(work));
             over = true;
         }
+        let rest = ui.available_width();
+        let later = Button::plain("Not yet").height(theme::PRIMARY).width(rest);
+        over |= later.show(ui).clicked();
     });
     if over || ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         ui.data_mut(|data| data.remove::<(String, usize)>(id));

@@ -13,7 +13,7 @@ use crate::{
     },
     gui::{
         marks::Icon,
-        meaning::action_mark,
+        meaning::job_mark,
         paint,
         screens::decide::{Scene, parts, record},
         theme,
@@ -63,7 +63,7 @@ fn contents(
     line: &Line,
 ) {
     let (shear, history) = (&scene.machine.shear, &scene.machine.history);
-    title(ui, brief);
+    title(ui, decision, brief);
     gaps(ui, decision, brief);
     for note in &brief.notes {
         paragraph(ui, note);
@@ -87,7 +87,7 @@ fn contents(
         parts::bolts(ui, bolts, &again);
     }
     divider(ui);
-    if matches!(decision.job, Job::Nothing | Job::Measure) && decision.action == Action::Leave {
+    if decision.job == Job::Nothing && decision.action == Action::Leave {
         paragraph(ui, caution::practice::LOOK);
     } else {
         cautions(ui, decision);
@@ -107,11 +107,11 @@ pub(super) fn fine_print(ui: &mut Ui, words: &str) {
 }
 
 /// The action, large, with the place and when it is due.
-fn title(ui: &mut Ui, brief: &LineBrief) {
+fn title(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 56.0), Sense::hover());
     let painter = ui.painter();
-    let mark = action_mark(brief.action);
+    let mark = job_mark(decision);
     mark.paint(painter, rect.left_center() + vec2(24.0, 0.0), 46.0, t, t.field);
     let x = rect.left() + 64.0;
     let action = pos2(x, rect.top() + 16.0);

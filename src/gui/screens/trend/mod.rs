@@ -32,6 +32,8 @@ struct Scene<'a> {
     line: &'a Line,
     decided: &'a LineDecision,
     brief: &'a TrendBrief,
+    /// Service hours that the plots show.
+    hours: [f64; 2],
 }
 
 impl Scene<'_> {
@@ -83,12 +85,12 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let brief = crate::brief::trend::tell(machine, decision, id, view.numbers);
     let parts = (brief.as_ref(), machine.shear.line(id), decision.line(id));
     let (Some(brief), Some(line), Some(decided)) = parts else { return Vec::new() };
-    let scene = Scene { view, machine, decision, line, decided, brief };
+    let mut scene = Scene { view, machine, decision, line, decided, brief, hours: [0.0, 1.0] };
+    scene.hours = plot::hours(&scene);
 
     let mut asked = Vec::new();
     let head = head::tell(machine, decision, view.numbers);
-    let hours = plot::hours(&scene);
-    let (readings, sessions) = crate::brief::trend::counts(&machine.history, id, hours);
+    let (readings, sessions) = crate::brief::trend::counts(&machine.history, id, scene.hours);
     let last = format!("**{readings}** from **{sessions}** sessions");
     asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
     ui.add_space(4.0);

@@ -97,7 +97,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) {
     };
     TrendPlot {
         salt: salt(scene),
-        hours: hours(scene),
+        hours: scene.hours,
         bands: bands(&scene.line.limits),
         words: &words,
         note: &note,
@@ -169,11 +169,12 @@ pub(super) fn stretches(trend: &StationTrend, rate: impl Fn(f64) -> String) -> V
 fn fan(trend: &StationTrend) -> Option<Fan> {
     const STEPS: u32 = 40;
     let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
+    let factor = fit.factor(CONFIDENCE)?;
     let points = (0..=STEPS)
-        .filter_map(|step| {
+        .map(|step| {
             let at = fit.last_h + FAR_H * (f64::from(step) / f64::from(STEPS)).powi(2);
-            let (low, high) = fit.band_mm(at, CONFIDENCE)?;
-            Some([at, low, fit.mean.at(at), high])
+            let (mean, reach) = (fit.mean.at(at), factor * fit.mean.se_at(at));
+            [at, mean - reach, mean, mean + reach]
         })
         .collect();
     Some(Fan { points })

@@ -122,13 +122,15 @@ fn paint_card(
     } else {
         t.ink
     };
-    let hours =
-        painter.layout_job(rich_text(&format!("**{large}**  {quiet}"), 13.5, t.ink2, strong));
+    // Smaller rather than left out: hours are never shown without their interval.
+    let said = format!("**{large}**  {quiet}");
+    let lay = |size: f32| painter.layout_job(rich_text(&said, size, t.ink2, strong));
+    let room = rect.width() - rate.size().x - 8.0;
+    let fits = |size: &f32| lay(*size).size().x <= room;
+    let hours = lay([13.5, 12.0, 11.5].into_iter().find(fits).unwrap_or(11.0));
     let (left, right) = (pos2(rect.left(), to + 13.0), pos2(rect.right(), to + 13.0));
-    let end = paint::place(&painter, left, Align2::LEFT_CENTER, rate).right();
-    if end + 8.0 < rect.right() - hours.size().x {
-        paint::place(&painter, right, Align2::RIGHT_CENTER, hours);
-    }
+    paint::place(&painter, left, Align2::LEFT_CENTER, rate);
+    paint::place(&painter, right, Align2::RIGHT_CENTER, hours);
     if 30.0 < foot {
         let down = vec2(0.0, 19.0);
         let caption = theme::caption;
@@ -140,7 +142,7 @@ fn paint_card(
 
 /// The hours that small multiples share: those of the large plot's past.
 fn span(scene: &Scene<'_>) -> [f64; 2] {
-    let [from, to] = plot::hours(scene);
+    let [from, to] = scene.hours;
     let now = scene.brief.now_h;
     [from, (now + (now - from) * 0.04).min(to)]
 }

@@ -8,6 +8,7 @@ use crate::{
     domain::decide::{MachineDecision, decide},
     gui::{
         effects::{self, FolderPicked},
+        in_turn,
         marks::{Icon, VerdictMark},
         screens::{self, View},
         shell,
@@ -120,6 +121,7 @@ impl App {
             self.act(ui.ctx(), Command::OpenYard(path));
         }
         self.refresh();
+        in_turn::keep_in_turn(ui, self.bench.screen());
         let mut asked = shortcuts(ui);
         asked.extend(self.frame(ui));
         let ctx = ui.ctx().clone();

@@ -14,6 +14,7 @@
 mod app;
 mod effects;
 pub mod fonts;
+mod in_turn;
 pub mod marks;
 mod meaning;
 pub mod paint;

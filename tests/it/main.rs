@@ -15,6 +15,7 @@ mod job_list;
 mod measure;
 mod picture;
 mod quay;
+mod quick;
 mod reference;
 mod samples;
 mod tidy;

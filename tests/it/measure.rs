@@ -67,7 +67,7 @@ impl Bench {
         self.harness.run();
     }
 
-    fn shows(&self, text: &str) -> bool {
+    pub(crate) fn shows(&self, text: &str) -> bool {
         self.harness.query_all_by_label_contains(text).next().is_some()
     }
 

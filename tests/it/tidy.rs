@@ -46,7 +46,6 @@ const ROOMS: &[Room] = &[
             "directories",
             "eframe",
             "egui",
-            "egui_extras",
             "egui_plot",
             "include_dir",
             "rfd",
@@ -130,6 +129,15 @@ fn outside_crates_stay_in_their_rooms() {
             );
         }
     }
+}
+
+#[test]
+fn no_dependency_is_idle() {
+    let crates = dependencies();
+    let named: BTreeSet<String> =
+        sources().iter().flat_map(|source| source.crates_named(&crates)).collect();
+    let idle: Vec<&String> = crates.difference(&named).collect();
+    assert!(idle.is_empty(), "built by everybody and used by nobody: {idle:?}");
 }
 
 #[test]

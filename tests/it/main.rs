@@ -12,6 +12,7 @@ mod desk;
 mod disk;
 mod drawings;
 mod job_list;
+mod manual;
 mod measure;
 mod picture;
 mod quay;

@@ -20,8 +20,8 @@ struct Room {
 /// A file that belongs to no room (`main`, `lib`) may name any.
 const ROOMS: &[Room] = &[
     Room { name: "domain", rooms: &["domain"], crates: &["chrono", "puruspe", "thiserror"] },
-    Room { name: "workbench", rooms: &["domain", "workbench"], crates: &["chrono", "thiserror"] },
-    Room { name: "brief", rooms: &["brief", "domain"], crates: &["chrono", "thiserror"] },
+    Room { name: "workbench", rooms: &["domain", "workbench"], crates: &["chrono"] },
+    Room { name: "brief", rooms: &["brief", "domain"], crates: &["chrono"] },
     Room {
         name: "store",
         rooms: &["domain", "store"],
@@ -40,17 +40,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "gui",
         rooms: &["brief", "domain", "gui", "sample", "store", "workbench"],
-        crates: &[
-            "anyhow",
-            "chrono",
-            "directories",
-            "eframe",
-            "egui",
-            "egui_plot",
-            "include_dir",
-            "rfd",
-            "thiserror",
-        ],
+        crates: &["chrono", "eframe", "egui", "egui_plot", "rfd", "thiserror"],
     },
 ];
 

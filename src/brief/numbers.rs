@@ -88,6 +88,38 @@ impl Numbers {
         }
     }
 
+    /// A length where there is little room: `0.55`, or thousandths of an inch, `21.7`.
+    pub fn compact(self, length: Length) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => self.length(length),
+            LengthUnit::Inch => fixed(length.inches() * 1e3, 1),
+        }
+    }
+
+    /// What a [compact](Self::compact) length is counted in.
+    pub const fn compact_unit(self) -> &'static str {
+        match self.unit {
+            LengthUnit::Millimetre => "mm",
+            LengthUnit::Inch => "thou",
+        }
+    }
+
+    /// A reading where there is little room: `0.55–0.60`, or `21.7–23.6` thousandths of an inch.
+    pub fn compact_range(self, bracket: Bracket) -> String {
+        if self.unit == LengthUnit::Millimetre {
+            return self.range(bracket);
+        }
+        let go = self.compact(bracket.go());
+        match bracket.no_go() {
+            Some(no_go) if no_go == bracket.go() => go,
+            Some(no_go) if bracket.go() == Length::ZERO => {
+                format!("under{NBSP}{}", self.compact(no_go))
+            }
+            Some(no_go) => format!("{go}–{}", self.compact(no_go)),
+            None => format!("over{NBSP}{go}"),
+        }
+    }
+
     /// A reading in a sentence: `between 0.55 and 0.60 mm`.
     pub fn between(self, bracket: Bracket) -> String {
         let unit = self.unit_name();
@@ -260,6 +292,7 @@ mod tests {
         assert_eq!(hours_value(1_234_567.0), "1\u{a0}234\u{a0}567");
         let inch = Numbers { unit: LengthUnit::Inch, ..mm };
         assert_eq!(inch.length(um(550)), "0.0217");
+        assert_eq!(inch.compact(um(550)), "21.7");
     }
 
     #[test]
@@ -270,6 +303,9 @@ mod tests {
         assert_eq!(mm.range(bracket(550, Some(600))), "0.55–0.60");
         assert_eq!(mm.range(bracket(0, Some(50))), "under\u{a0}0.05");
         assert_eq!(mm.range(bracket(1_000, None)), "over\u{a0}1.00");
+        let inch = Numbers { unit: LengthUnit::Inch, ..mm };
+        assert_eq!(inch.compact_range(bracket(550, Some(600))), "21.7–23.6");
+        assert_eq!(inch.compact_range(bracket(550, None)), "over\u{a0}21.7");
         assert_eq!(mm.between(bracket(550, Some(600))), "between 0.55 and 0.60\u{a0}mm");
     }
 }

@@ -4,10 +4,11 @@ use crate::picture;
 use chrono::{DateTime, FixedOffset, TimeDelta, TimeZone as _, Utc};
 use egui::{Event, Key, Modifiers, Theme, UiBuilder};
 use egui_kittest::{
-    Harness,
+    Harness, SnapshotResults,
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
+    brief::{Numbers, measure::Telling, plain},
     domain::{
         decide::{Action, Due, decide, due},
         gauge::Bracket,
@@ -20,6 +21,7 @@ use gapwright::{
     sample, store,
     workbench::Screen,
 };
+use std::path::PathBuf;
 use tempfile::TempDir;
 
 pub(crate) fn now() -> DateTime<Utc> {
@@ -84,9 +86,18 @@ impl Bench {
 }
 
 fn window(size: [f32; 2], theme: Theme, folder: &TempDir) -> Harness<'static, App> {
+    window_at(size, theme, folder, folder.path().to_owned())
+}
+
+fn window_at(
+    size: [f32; 2],
+    theme: Theme,
+    folder: &TempDir,
+    root: PathBuf,
+) -> Harness<'static, App> {
     let opened = store::open(folder.path()).unwrap();
     let zone = FixedOffset::east_opt(0).unwrap();
-    let app = App::new(opened, folder.path().to_owned(), now, zone, 0x7f3a);
+    let app = App::new(opened, root, now, zone, 0x7f3a);
     picture::builder(size, theme).build_ui_state(
         |ui, app: &mut App| {
             // The harness leaves a margin that a window has not.
@@ -101,8 +112,12 @@ fn station(name: &str) -> StationId {
     name.parse().unwrap()
 }
 
+fn um(um: i64) -> Length {
+    Length::from_um(um)
+}
+
 fn bracket(go_um: i64, no_go_um: i64) -> Bracket {
-    Bracket::new(Length::from_um(go_um), Some(Length::from_um(no_go_um))).unwrap()
+    Bracket::new(um(go_um), Some(um(no_go_um))).unwrap()
 }
 
 fn felt(session: &Session, name: &str) -> Bracket {
@@ -168,7 +183,7 @@ fn a_whole_session_by_keyboard_alone() {
     assert_eq!(felt(session, "P1"), bracket(550, 600));
     assert_eq!(felt(session, "P2"), bracket(600, 650));
     assert_eq!(felt(session, "P3"), bracket(700, 750));
-    assert_eq!(felt(session, "P4"), Bracket::new(Length::from_um(1_300), None).unwrap());
+    assert_eq!(felt(session, "P4"), Bracket::new(um(1_300), None).unwrap());
     let settings = &bench.harness.state().bench().yard().settings;
     let decision = decide(&machine, settings);
     assert_eq!(decision.line(LineId::G).unwrap().action, Action::Stop, "0.05–0.10 at G2");
@@ -273,4 +288,118 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
     let row = bench.harness.get_by_label("Heron");
     let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
     assert!(said.unwrap().ends_with("Look at once: a jam or chatter was logged."));
+}
+
+#[test]
+fn arrows_walk_the_list_and_an_open_visit_says_so() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 3);
+    bench.press(Key::ArrowDown);
+    bench.press(Key::ArrowDown);
+    assert!(bench.shows("What to do with Heron"), "the pane follows the keyboard");
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    bench.type_text("0.40/0.45");
+    bench.press(Key::Enter);
+    bench.press(Key::Tab);
+    bench.press(Key::Escape);
+    bench.type_text("0.4");
+    bench.click("Goes in");
+    assert_eq!(bench.harness.state().bench().visit().unwrap().entry().go, Some(um(400)));
+    bench.press(Key::PageUp);
+    assert_eq!(bench.at(), "J1");
+    bench.press(Key::ArrowDown);
+    assert_eq!(bench.harness.state().bench().visit().unwrap().entry().go, Some(um(400)), "kept");
+    bench.click("Yard");
+    bench.click("Trend, Dunlin");
+    assert_eq!(bench.harness.state().bench().screen(), Screen::Trend);
+}
+
+#[test]
+fn a_yard_without_machines_teaches_and_another_can_be_opened_by_typing() {
+    let other = Bench::open([1280.0, 800.0], Theme::Light, 2).folder;
+    let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 0);
+    assert!(bench.shows("This yard has no machine yet"));
+    bench.harness.get_by_label("path of a yard's folder").focus();
+    bench.harness.run();
+    bench.type_text(other.path().to_str().unwrap());
+    bench.click("Open");
+    assert!(bench.shows("Dunlin"));
+    assert_eq!(bench.harness.state().root(), other.path());
+}
+
+/// What is said about a stack pair at P2 of a machine with demonstration limits.
+#[track_caller]
+fn check(go_um: i64, no_go_um: Option<i64>, headline: &str, reason: &str) {
+    let yard = sample::yard(1, 1, 48, now());
+    let machine = &yard.machines[0];
+    let last = machine.sessions.last().unwrap().clone();
+    // Everything at 20 °C, so that the leaves stand against the limits as they are.
+    let session = Session { air_temp: None, jaw_temp: None, ..last };
+    let telling = Telling {
+        shear: &machine.shear,
+        decision: None,
+        session: Some(&session),
+        leaves: yard.settings.leaf_sets.first(),
+        numbers: Numbers::default(),
+    };
+    let felt = Bracket::new(um(go_um), no_go_um.map(um)).unwrap();
+    let gap = telling.gap(station("P2"), felt, None).unwrap();
+    let said = (Some(um(go_um)).filter(|go| *go != Length::ZERO), no_go_um.map(um));
+    let live = telling.live(station("P2"), said, Some((felt, gap)));
+    assert_eq!(live.headline, headline);
+    let text = plain(&live.reasons.concat());
+    assert!(text.replace('\u{a0}', " ").contains(reason), "{text}");
+}
+
+#[test]
+fn the_verdict_names_a_leaf_only_where_one_would_tell_more() {
+    check(300, Some(350), "In the set range. Leave it.", "0.925 mm left to the working limit 1.25");
+    check(550, Some(600), "Working. Leave it.", "no trend yet");
+    check(150, Some(200), "Too tight. Work before cutting on.", "is under the working limit 0.20");
+    check(1_650, None, "Stop. Do not cut with it.", "over 1.65 is over the stop limit 1.60");
+    check(0, Some(50), "Stop. Do not cut with it.", "under 0.05 is under the stop limit 0.10");
+    check(1_150, Some(1_300), "Undecided: try 1.25.", "1.25 (1.00 + 0.25) would tell");
+    check(1_230, Some(1_270), "Undecided: try 1.25.", "lies between the two stacks");
+    check(1_240, Some(1_249), "Working. Leave it.", "left to the working limit");
+    check(1_246, Some(1_249), "Working. Leave it.", "left to the working limit");
+    check(1_251, Some(1_260), "Too wide. Work before cutting on.", "is over the working limit");
+    check(550, None, "0.55 or more.", "Now the stack that does not go: try 0.60 (0.50 + 0.10)");
+}
+
+#[test]
+fn the_screens_look_as_accepted() {
+    let mut results = SnapshotResults::new();
+    for (size, theme, name) in [
+        ([1600.0, 1000.0], Theme::Light, "1600-light"),
+        ([1280.0, 800.0], Theme::Dark, "1280-dark"),
+        ([1024.0, 768.0], Theme::Light, "1024-light"),
+    ] {
+        let folder = TempDir::new().unwrap();
+        let end = now() - TimeDelta::hours(9);
+        store::create_yard(folder.path(), &sample::yard(1, 3, 48, end)).unwrap();
+        // The folder is named in the picture, and this one has another name every time.
+        let named = PathBuf::from("/yards/tidewater");
+        let mut bench = Bench { harness: window_at(size, theme, &folder, named), folder };
+        bench.harness.run();
+        bench.harness.snapshot(format!("yard-{name}"));
+        bench.press(Key::Enter);
+        let middle = theme == Theme::Dark;
+        if middle {
+            bench.harness.snapshot("position-dark");
+        }
+        bench.press(Key::Enter);
+        bench.click("P3, Primary blades, third from the pivot");
+        bench.press(Key::Enter);
+        bench.type_text("0.55");
+        bench.press(Key::Enter);
+        bench.click("leaf 0.50");
+        bench.click("leaf 0.10");
+        bench.harness.snapshot(format!("measure-{name}"));
+        bench.click("G3, Guide blade, third from the pivot");
+        bench.press(Key::PageDown);
+        if middle {
+            bench.harness.snapshot("signing-dark");
+        }
+        results.extend_harness(&mut bench.harness);
+    }
 }

@@ -111,7 +111,7 @@ impl<'a> Telling<'a> {
         let gap = hand.or_else(|| self.confirmed(station));
         let (text, spoken) = match &gap {
             Some(gap) => (
-                self.numbers.range(gap.cold.bracket),
+                self.numbers.compact_range(gap.cold.bracket),
                 format!(
                     "{}, {}",
                     self.numbers.between(gap.cold.bracket),

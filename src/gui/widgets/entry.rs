@@ -63,7 +63,11 @@ impl Entry<'_> {
             .frame(Frame::NONE)
             .margin(Margin::ZERO)
             .align(egui::Align2::LEFT_CENTER)
-            .hint_text(self.hint)
+            .hint_text(egui::RichText::new(self.hint).font(fitting_font(
+                ui,
+                self.hint,
+                room.size(),
+            )))
             .text_color(t.ink)
             .min_size(room.size())
             .desired_width(room.width());

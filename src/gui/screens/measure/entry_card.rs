@@ -110,6 +110,9 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     };
     let mut text = if sum.is_empty() { hand.entry.text.clone() } else { sum.clone() };
     let shown = text.clone();
+    if !sum.is_empty() {
+        caret_at_the_end(&left, field.id(), &sum);
+    }
     field.show(&mut left, &mut text, vec2(split - rect.left(), height));
     if text != shown {
         // Wherever the caret stood, what was typed is what is not the sum.
@@ -128,6 +131,16 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     }
 }
 
+/// A number that came from leaves is as if it had been typed.
+fn caret_at_the_end(ui: &Ui, id: egui::Id, text: &str) {
+    use egui::text::{CCursor, CCursorRange};
+    if let Some(mut state) = egui::TextEdit::load_state(ui, id) {
+        let end = CCursor::new(text.chars().count());
+        state.cursor.set_char_range(Some(CCursorRange::one(end)));
+        state.store(ui, id);
+    }
+}
+
 fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
     let Some(set) = hand.leaves else {
@@ -136,9 +149,9 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     };
     let in_hand = &hand.entry.leaves;
     let right = if in_hand.is_empty() {
-        set.name().to_owned()
+        format!("{}, {}", set.name(), n.compact_unit())
     } else {
-        let parts: Vec<String> = in_hand.iter().map(|leaf| n.length(*leaf)).collect();
+        let parts: Vec<String> = in_hand.iter().map(|leaf| n.compact(*leaf)).collect();
         format!("in the stack: **{}**", parts.join(" + "))
     };
     section(ui, "Feeler leaves", &right);
@@ -147,7 +160,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let texts: Vec<(String, String)> = set
         .leaves()
         .iter()
-        .map(|leaf| n.length(leaf.thickness))
+        .map(|leaf| n.compact(leaf.thickness))
         .map(|print| (format!("leaf {print}"), print))
         .collect();
     let cells: Vec<Leaf<'_>> = set

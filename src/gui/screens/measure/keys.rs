@@ -24,13 +24,18 @@ pub(super) const FIELD: Entry<'static> = Entry {
     wrong: false,
 };
 
+/// Whether the field had the keyboard in the frame before.
+fn came_from_field(ui: &Ui) -> bool {
+    ui.data(|data| data.get_temp(Id::unique("keyboard was in the field"))).unwrap_or(true)
+}
+
 /// Takes the keys that mean something here.
 pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let focused = ui.memory(egui::Memory::focused);
     if hand.signing {
         return;
     }
-    walk(ui, asked);
+    walk(ui, hand, asked);
     if hand.must_move {
         if focused.is_none() && pressed(ui, Key::Enter) {
             asked.push(Command::PositionReached);
@@ -47,22 +52,30 @@ pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
                 Command::Confirm
             });
         }
-        if !seen::is_open(ui) && pressed(ui, Key::Escape) {
+        // Escape takes the keyboard from whatever had it before we are asked; only in the field
+        // does it mean to start over.
+        if came_from_field(ui) && !seen::is_open(ui) && pressed(ui, Key::Escape) {
             asked.push(Command::ClearEntry);
         }
         if focused.is_none() {
             ui.memory_mut(|memory| memory.request_focus(FIELD.id()));
         }
     }
+    let field = focused.is_none_or(|id| id == FIELD.id());
+    ui.data_mut(|data| data.insert_temp(Id::unique("keyboard was in the field"), field));
 }
 
-fn walk(ui: &Ui, asked: &mut Vec<Command>) {
+fn walk(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let field = ui.memory(|memory| memory.focused().is_none_or(|id| id == FIELD.id()));
     if pressed(ui, Key::PageDown) || (field && pressed(ui, Key::ArrowDown)) {
         asked.push(Command::NextStation);
     }
     if pressed(ui, Key::PageUp) || (field && pressed(ui, Key::ArrowUp)) {
         asked.push(Command::PreviousStation);
+    }
+    // A number that is being typed is taken back letter by letter, by the field itself.
+    if !hand.entry.text.is_empty() {
+        return;
     }
     let command = |key| ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, key));
     if command(Key::Y) {

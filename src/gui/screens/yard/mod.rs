@@ -136,8 +136,13 @@ fn keys(ui: &Ui, machines: &[MachineBrief], asked: &mut Vec<Command>) -> Option<
         (true, _, None) | (_, true, None) => Some(0),
         _ => None,
     };
+    let to = to.filter(|to| *to < machines.len());
     if let Some(machine) = to.and_then(|to| machines.get(to)) {
-        ui.memory_mut(|memory| memory.request_focus(row::id(&machine.shear)));
+        ui.memory_mut(|memory| {
+            memory.request_focus(row::id(&machine.shear));
+            // Otherwise the same key would lead on to the nearest button.
+            memory.move_focus(egui::FocusDirection::None);
+        });
     }
     if place.is_none()
         && pressed(Key::Enter)
@@ -145,7 +150,7 @@ fn keys(ui: &Ui, machines: &[MachineBrief], asked: &mut Vec<Command>) -> Option<
     {
         open(first, Screen::Measure, asked);
     }
-    place
+    to.or(place)
 }
 
 /// Takes a machine in hand and brings a screen to the front.

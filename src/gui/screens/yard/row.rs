@@ -14,7 +14,7 @@ use crate::{
     workbench::{Command, Screen},
 };
 use egui::{
-    Align2, EventFilter, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui,
+    Align2, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui,
     accesskit::Role,
     text::{LayoutJob, TextWrapping},
     vec2,
@@ -41,10 +41,6 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, machine: &MachineBrief, asked: 
         id,
         &Spoken { role: Role::Button, ..Spoken::button(&machine.name) }.with(&detail),
     );
-    if response.has_focus() {
-        let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(id, filter));
-    }
     let in_hand = view.bench.machine().is_some_and(|it| it.shear.id == machine.shear);
     let edge = if response.hovered() { t.ink2 } else { t.edge };
     ui.painter().rect(rect, theme::RADIUS, t.field, Stroke::new(1.0, edge), StrokeKind::Inside);

@@ -18,7 +18,7 @@ use egui::Ui;
 
 const WORDS: MouthWords<'static> = MouthWords {
     title: "Mouth view",
-    note: "from above into the lower jaw · gaps drawn {}× larger",
+    note: "",
     pivot: "Pivot",
     cutting: "Cutting side",
     guide: "Guide side",
@@ -57,6 +57,8 @@ pub(super) fn show(
     let stations: Vec<MouthStation<'_>> =
         texts.iter().filter_map(|told| station(hand, told)).collect();
     let stop = hand.telling.stop();
+    let unit = hand.view.numbers.compact_unit();
+    let note = format!("from above into the lower jaw · gaps in {unit}, drawn {{}}× larger");
     let view = MouthView {
         jaw: Jaw {
             reach: mm(geometry.reach),
@@ -68,7 +70,7 @@ pub(super) fn show(
         parts: &parts,
         stations: &stations,
         current: walk.iter().position(|station| *station == hand.at).filter(|_| !hand.signing),
-        words: WORDS,
+        words: MouthWords { note: &note, ..WORDS },
         legend: &LEGEND,
         warning: stop.as_ref().map(|(_, [fact, next])| Warning {
             mark: VerdictMark::StopTooTight,

@@ -63,7 +63,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, along: Along, height: f32) {
         .flat_map(|(index, row)| row.line.stations.iter().map(move |station| (index, station)))
         .map(|(index, station)| {
             let gap = hand.gap_at(station.id);
-            let text = gap.map_or(String::new(), |it| hand.view.numbers.range(it.cold.bracket));
+            let text =
+                gap.map_or(String::new(), |it| hand.view.numbers.compact_range(it.cold.bracket));
             (index, station, text, gap)
         })
         .collect();
@@ -76,7 +77,13 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, along: Along, height: f32) {
         })
         .collect();
     let highest = rows.iter().map(|row| row.line.limits.stop().max).max().unwrap_or(Length::ZERO);
-    let gap_ticks = gap_ticks(hand.view.numbers, mm(highest) * 1.2);
+    let mut gap_ticks = gap_ticks(hand.view.numbers, mm(highest) * 1.2);
+    if run == Run::Across {
+        // The limits stand at the axis itself and are its figures.
+        for (_, text) in &mut gap_ticks {
+            text.clear();
+        }
+    }
     let reach = match run {
         Run::Along => hand.shear.geometry.reach,
         Run::Across => hand.shear.geometry.mouth,
@@ -113,9 +120,10 @@ impl Texts {
         let last = hand.machine.history.sessions.len();
         let from = if run == Run::Across { "from the guide cheek" } else { "from the pivot" };
         Self {
-            note: format!("cold gap at 20 °C, {unit}, {side} · limits: {source}"),
+            note: format!("cold gap at 20 °C, {unit}, {side}"),
             before: if last == 0 { String::new() } else { format!("session {last}") },
-            axis: format!("{unit} {from}"),
+            // Where it is seen at every width: the note above gives way first.
+            axis: format!("limits: {source} · {unit} {from}"),
         }
     }
 

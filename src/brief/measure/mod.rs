@@ -10,9 +10,9 @@ pub use head::{Head, head, saved, summary};
 pub use live::{Live, Strip};
 
 use crate::{
-    brief::{Numbers, words},
+    brief::{Numbers, decision::tell_line, words},
     domain::{
-        decide::{Action, MachineDecision, StationState},
+        decide::{Action, LineDecision, MachineDecision, Reason, StationState},
         gauge::{Bracket, LeafSet},
         log::{Observed, Session},
         machine::{LineId, Shear, Side, StationId},
@@ -147,14 +147,17 @@ impl<'a> Telling<'a> {
 
     /// A stop that must stay in view: what is wrong, and what to do about it.
     ///
-    /// A stop found in this visit counts first; then one of the log that was not measured away.
-    pub fn stop(&self) -> Option<(StationId, [String; 2])> {
+    /// A stop found in this visit counts first; then a gap of the log that was not measured away;
+    /// then whatever else the log says must stop, such as cracks or a spread jaw.
+    pub fn stop(&self) -> Option<[String; 2]> {
         let found = self.shear.walk().into_iter().find_map(|station| {
             let gap = self.confirmed(station)?;
             let VerdictKind::Stop(way) = gap.verdict.kind() else { return None };
             Some((station, way))
         });
-        let (station, way) = found.or_else(|| self.stop_in_log())?;
+        let Some((station, way)) = found.or_else(|| self.stop_in_log()) else {
+            return self.stop_decided();
+        };
         let line = self.shear.line(station.line)?;
         let stop = line.limits.stop();
         let (verb, limit) = match way {
@@ -162,7 +165,18 @@ impl<'a> Telling<'a> {
             Way::Wide => ("is over", stop.max),
         };
         let fact = format!("{station} {verb} the stop limit {}", self.numbers.length(limit));
-        Some((station, [fact, "Do not cut until this is put right.".to_owned()]))
+        Some([fact, "Do not cut until this is put right.".to_owned()])
+    }
+
+    /// A stop for another reason than a gap.
+    fn stop_decided(&self) -> Option<[String; 2]> {
+        let stopped = |line: &&LineDecision| {
+            let gap = |reason: &Reason| matches!(reason, Reason::BeyondStop { .. });
+            line.action == Action::Stop && !line.reasons.iter().any(gap)
+        };
+        let line = self.decision?.lines.iter().find(stopped)?;
+        let told = tell_line(line, self.shear, self.numbers);
+        Some([format!("{}: stop", told.place), format!("{}.", told.headline)])
     }
 
     fn stop_in_log(&self) -> Option<(StationId, Way)> {

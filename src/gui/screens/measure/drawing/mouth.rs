@@ -72,7 +72,7 @@ pub(super) fn show(
         current: walk.iter().position(|station| *station == hand.at).filter(|_| !hand.signing),
         words: MouthWords { note: &note, ..WORDS },
         legend: &LEGEND,
-        warning: stop.as_ref().map(|(_, [fact, next])| Warning {
+        warning: stop.as_ref().map(|[fact, next]| Warning {
             mark: VerdictMark::StopTooTight,
             headline: fact,
             text: next,

@@ -6,6 +6,7 @@
 //! - [`workbench`]: what happens when somebody acts: commands in, state and effects out.
 //! - [`brief`]: what we tell people: every sentence and every rounding, once.
 //! - [`store`]: the yard on disk.
+//! - [`exchange`]: tables that other programs make and read.
 //! - [`sample`]: an invented yard from a seed.
 //! - [`cli`]: headless commands.
 //! - [`gui`]: the window.
@@ -15,6 +16,7 @@
 pub mod brief;
 pub mod cli;
 pub mod domain;
+pub mod exchange;
 pub mod gui;
 pub mod sample;
 pub mod store;

@@ -12,6 +12,7 @@ pub mod head;
 pub mod measure;
 pub mod numbers;
 pub mod reason;
+pub mod study;
 pub mod trend;
 pub mod words;
 pub mod yard;

@@ -65,6 +65,14 @@ impl Numbers {
         }
     }
 
+    /// A scatter with its unit, to a thousandth of a millimetre: `0.021 mm`, `0.0008 in`.
+    pub fn fine(self, mm: f64) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => format!("{}{NBSP}mm", fixed(mm, 3)),
+            LengthUnit::Inch => format!("{}{NBSP}in", fixed(mm / 25.4, 4)),
+        }
+    }
+
     /// A whole-millimetre dimension of the machine: `410 mm`, `16.1 in`.
     pub fn dimension(self, length: Length) -> String {
         match self.unit {
@@ -209,6 +217,11 @@ pub fn tick(value: f64, step: f64) -> String {
     });
     let places = places.and_then(|places| usize::try_from(places).ok()).unwrap_or(4);
     fixed(value, places)
+}
+
+/// A share: `28 %`.
+pub fn percent(share: f64) -> String {
+    format!("{}{NBSP}%", fixed(share * 100.0, 0))
 }
 
 /// A temperature: `41 °C`.

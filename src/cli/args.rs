@@ -53,6 +53,20 @@ pub enum Job {
         #[arg(long)]
         json: bool,
     },
+    /// How much of what is measured is the measuring itself: a gauge study.
+    ///
+    /// Header required, columns in any order; `appraiser` may stand for `person` and `value` for
+    /// `value_mm`. Semicolons with decimal commas are fine.
+    Study {
+        /// A CSV file with the columns part, person, trial and `value_mm`.
+        file: PathBuf,
+        /// Count with this scatter for every reading in this yard from now on.
+        #[arg(long = "use", value_name = "YARD")]
+        in_yard: Option<PathBuf>,
+        /// JSON with full precision.
+        #[arg(long)]
+        json: bool,
+    },
     /// Reads every file of a yard and names what is wrong with each.
     Check {
         /// The yard's folder.

@@ -10,6 +10,7 @@ mod data;
 mod exit;
 mod json;
 mod run;
+mod study;
 mod text;
 
 pub use args::{Args, Job};

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::Numbers,
-    cli::{Exit, Job, WrongData, json, open_or_sample, text},
+    cli::{Exit, Job, WrongData, json, open_or_sample, study, text},
     domain::{
         decide::{MachineDecision, decide},
         gauge::Bracket,
@@ -41,6 +41,12 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             trend(machine, &opened.yard.settings, &asked)?;
             Ok(told(&opened.issues))
         }
+        Job::Study { file, in_yard, json } => study::study(&study::Asked {
+            file,
+            yard: in_yard.as_deref(),
+            json: *json,
+            today: now.with_timezone(&local_zone(now)).date_naive(),
+        }),
         Job::Check { yard } => Ok(check(yard)),
         Job::Sample { dir, shears, sessions, seed } => {
             write_sample(dir, usize::try_from(*shears)?, usize::try_from(*sessions)?, *seed, now)

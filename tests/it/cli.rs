@@ -21,13 +21,15 @@ fn gapwright(home: &Path, args: &[&str]) -> Output {
         .unwrap()
 }
 
-struct Told {
-    code: i32,
-    out: String,
-    err: String,
+/// How a command ended and what it printed.
+pub(crate) struct Told {
+    pub(crate) code: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
-fn told(home: &Path, args: &[&str]) -> Told {
+/// Runs the real program and takes its words apart.
+pub(crate) fn told(home: &Path, args: &[&str]) -> Told {
     let output = gapwright(home, args);
     Told {
         code: output.status.code().unwrap(),
@@ -36,7 +38,8 @@ fn told(home: &Path, args: &[&str]) -> Told {
     }
 }
 
-fn json(told: &Told) -> Value {
+/// What was printed, as JSON.
+pub(crate) fn json(told: &Told) -> Value {
     assert!(!told.out.contains("NaN"), "no number is NaN");
     serde_json::from_str(&told.out).unwrap()
 }

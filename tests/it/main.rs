@@ -19,6 +19,7 @@ mod quay;
 mod quick;
 mod reference;
 mod samples;
+mod study;
 mod tidy;
 mod touch;
 mod trend;

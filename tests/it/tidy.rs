@@ -27,6 +27,7 @@ const ROOMS: &[Room] = &[
         rooms: &["domain", "store"],
         crates: &["chrono", "ron", "serde", "tempfile", "thiserror"],
     },
+    Room { name: "exchange", rooms: &["domain", "exchange"], crates: &["csv", "thiserror"] },
     Room {
         name: "sample",
         rooms: &["domain", "sample"],
@@ -34,12 +35,12 @@ const ROOMS: &[Room] = &[
     },
     Room {
         name: "cli",
-        rooms: &["brief", "cli", "domain", "sample", "store", "workbench"],
+        rooms: &["brief", "cli", "domain", "exchange", "sample", "store", "workbench"],
         crates: &["anyhow", "chrono", "clap", "directories", "serde_json", "thiserror"],
     },
     Room {
         name: "gui",
-        rooms: &["brief", "domain", "gui", "sample", "store", "workbench"],
+        rooms: &["brief", "domain", "exchange", "gui", "sample", "store", "workbench"],
         crates: &["chrono", "eframe", "egui", "egui_plot", "rfd", "thiserror"],
     },
 ];

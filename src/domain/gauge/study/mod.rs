@@ -63,7 +63,48 @@ pub struct Components {
 /// rounding of the AIAG manual.
 const CATEGORIES: f64 = 1.41;
 
+/// How large a share of the spread measuring may be: AIAG, Measurement Systems Analysis, 4th
+/// edition, rules of thumb for GRR in percent of the total (10 % and 30 %), and for *ndc* (5).
+const GOOD_SHARE: f64 = 0.10;
+const FAIR_SHARE: f64 = 0.30;
+/// So many groups of parts are asked for.
+pub const GROUPS_ASKED: i64 = 5;
+
+/// Two readings of one gap differ by more than this many σ once in twenty: 1.96·√2, printed as 2.8
+/// in ISO 5725-6.
+const CRITICAL_DIFFERENCE: f64 = 1.959_963_984_540_054 * std::f64::consts::SQRT_2;
+
+/// What a study says about measuring as a whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grade {
+    /// GRR is under 10 % of the spread, and five groups can be told apart.
+    Good,
+    /// From 10 % up to and with 30 %, or fewer groups.
+    Fair,
+    /// Over 30 %.
+    Poor,
+}
+
 impl Components {
+    /// What they say about measuring as a whole; `None` where the share is not known.
+    pub fn grade(&self) -> Option<Grade> {
+        let share = self.share(self.grr)?;
+        let enough = self.ndc().is_none_or(|ndc| GROUPS_ASKED <= ndc);
+        Some(if FAIR_SHARE < share {
+            Grade::Poor
+        } else if share < GOOD_SHARE && enough {
+            Grade::Good
+        } else {
+            Grade::Fair
+        })
+    }
+
+    /// The largest difference of two readings of one gap that is no surprise, in millimetres: in
+    /// nineteen pairs of twenty it is smaller. Needs normal scatter. *Reference:* ISO 5725-6.
+    pub fn least_change(&self) -> Option<f64> {
+        Some(CRITICAL_DIFFERENCE * self.grr?)
+    }
+
     /// The total and the variation of measuring, where parts are known.
     pub(crate) fn with_totals(mut self, grr_variance: Option<f64>) -> Self {
         self.grr = grr_variance.map(f64::sqrt);
@@ -101,8 +142,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn um(um: i64) -> Span {
-        let at = Length::from_um(um);
-        Span::new(at, at).unwrap()
+        Span::exactly(Length::from_um(um)).unwrap()
     }
 
     /// A table of parts × people × trials from a function of their numbers, in µm.
@@ -160,6 +200,26 @@ mod tests {
             assert_eq!((it.pv, it.tv, it.ndc(), it.share(it.ev)), (None, None, None, None));
             assert!(it.ev.is_some() && it.av.is_some() && it.grr.is_some());
         }
+    }
+
+    #[test]
+    fn ten_and_thirty_percent_are_the_borders() {
+        let grade = |grr: f64, pv: f64| {
+            let known = Components { pv: Some(pv), ..Components::default() };
+            known.with_totals(Some(grr * grr)).grade()
+        };
+        // 3-4-5 and 7-24-25 triangles have exact shares; 0.28 and 0.6 lie beside the borders.
+        assert_eq!(grade(7.0, 24.0), Some(Grade::Fair));
+        assert_eq!(grade(3.0, 4.0), Some(Grade::Poor));
+        let at = |share: f64| {
+            let known = Components { grr: Some(share), tv: Some(1.0), ..Components::default() };
+            Components { pv: Some(9.0), ..known }.grade()
+        };
+        assert_eq!(at(0.099), Some(Grade::Good));
+        assert_eq!(at(0.10), Some(Grade::Fair), "exactly 10 % is not under it");
+        assert_eq!(at(0.30), Some(Grade::Fair), "exactly 30 % is not over it");
+        assert_eq!(at(0.301), Some(Grade::Poor));
+        assert_eq!(Components::default().grade(), None);
     }
 
     #[test]

@@ -29,6 +29,11 @@ impl Span {
         inside.then_some(Self { low, high })
     }
 
+    /// One value exactly; `None` if it is further out than any gauge reads.
+    pub fn exactly(at: Length) -> Option<Self> {
+        Self::new(at, at)
+    }
+
     /// The lower end.
     pub const fn low(self) -> Length {
         self.low
@@ -45,7 +50,7 @@ impl Span {
     }
 
     /// Twice the middle, in whole nanometres: exact, where the middle may end in a half.
-    pub(crate) const fn twice(self) -> i64 {
+    pub const fn twice(self) -> i64 {
         self.low.nm() + self.high.nm()
     }
 }
@@ -263,7 +268,7 @@ mod tests {
                 part: words[0].into(),
                 person: words[1].into(),
                 trial: words[2].into(),
-                value: value.and_then(|at| Span::new(at, at)),
+                value: value.and_then(Span::exactly),
             }
         };
         rows.iter().map(one).collect()

@@ -1,0 +1,11 @@
+//! Tables that other programs make and read: CSV in and out.
+//!
+//! Knows headers, separators, decimal commas and line numbers, and names every fault by its line.
+//! Does not know what numbers mean. Repairs nothing: what cannot be used is left out and said.
+
+mod issue;
+mod sheet;
+mod study;
+
+pub use issue::LineIssue;
+pub use study::{StudyFile, open_study, read_study, write_study};

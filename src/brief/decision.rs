@@ -63,7 +63,11 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
     let reasons = shear.line(decision.line).map_or_else(Vec::new, |line| {
         decision.reasons.iter().map(|reason| tell(reason, shear, line, n)).collect()
     });
-    let (hours, interval) = numbers::hours_to(decision.hours().map(|(_, hours)| hours));
+    let (hours, interval) = if decision.job == Job::Measure {
+        ("–".to_owned(), "measure again".to_owned())
+    } else {
+        numbers::hours_to(decision.hours().map(|(_, hours)| hours))
+    };
     LineBrief {
         line: decision.line,
         place: words::place(shear, decision.line),

@@ -400,7 +400,7 @@ pub fn limit_words(limits: &Limits, n: Numbers) -> [String; 6] {
 
 /// Where the limits come from, and how to match them: stands wherever limits are drawn.
 pub fn limits_note(limits: &Limits) -> String {
-    format!("Limits: {}. {}", limits.source().trim_end_matches('.'), words::MATCH_BY_PLACE)
+    format!("Limits – {}. {}", limits.source().trim_end_matches('.'), words::MATCH_BY_PLACE)
 }
 
 /// How many readings of how many sessions lie between two service hours: `216` and `54`.

@@ -2,9 +2,12 @@
 
 use crate::desk::Desk;
 use egui::{Key, Theme};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::{SnapshotResults, kittest::Queryable as _};
 use gapwright::{
-    brief::{decision::tell_all, plain},
+    brief::{
+        decision::{LineBrief, tell_all},
+        plain,
+    },
     domain::{
         decide::Job,
         log::Work,
@@ -22,26 +25,50 @@ fn at_decide(size: [f32; 2], theme: Theme, machine: &str) -> Desk {
 }
 
 #[test]
-fn pictures_to_look_at() {
+fn the_screen_looks_as_accepted() {
+    let mut results = SnapshotResults::new();
     for (name, size, theme, machine, line) in [
-        ("decide-1600", [1600.0, 1000.0], Theme::Light, "heron", LineId::S),
-        ("decide-1600-g", [1600.0, 1000.0], Theme::Light, "heron", LineId::G),
-        ("decide-1600-p", [1600.0, 1000.0], Theme::Light, "heron", LineId::P),
-        ("decide-1280", [1280.0, 800.0], Theme::Light, "heron", LineId::F),
-        ("decide-1024", [1024.0, 768.0], Theme::Light, "wren", LineId::G),
-        ("decide-dark", [1600.0, 1000.0], Theme::Dark, "heron", LineId::S),
+        ("decide-light", [1600.0, 1000.0], Theme::Light, "heron", LineId::S),
+        ("decide-dark", [1600.0, 1000.0], Theme::Dark, "heron", LineId::P),
+        ("decide-1280", [1280.0, 800.0], Theme::Light, "heron", LineId::G),
+        ("decide-1024", [1024.0, 768.0], Theme::Dark, "wren", LineId::G),
     ] {
         let mut desk = at_decide(size, theme, machine);
         desk.act(Command::ChooseLine(line));
-        desk.photograph(name);
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
     }
-    let mut desk = at_decide([1600.0, 1000.0], Theme::Light, "heron");
+}
+
+#[test]
+fn before_and_after_work_is_written_down_it_looks_as_accepted() {
+    let mut results = SnapshotResults::new();
+    let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
     desk.act(Command::ChooseLine(LineId::S));
     desk.act(Command::SetUnit(LengthUnit::Inch));
     desk.tap("Record work done");
-    desk.photograph("decide-sure");
+    desk.names_are_unique();
+    desk.window.snapshot("decide-sure");
     desk.tap("Yes, done");
-    desk.photograph("decide-done");
+    desk.names_are_unique();
+    desk.window.snapshot("decide-done");
+    results.extend_harness(&mut desk.window);
+}
+
+#[test]
+fn a_window_that_is_far_too_small_still_stands() {
+    for size in [[300.0, 200.0], [520.0, 420.0], [760.0, 560.0]] {
+        let mut desk = at_decide(size, Theme::Light, "wren");
+        desk.act(Command::Go(Screen::Trend));
+        desk.act(Command::SetUnit(LengthUnit::Inch));
+    }
+}
+
+/// What a screen reader calls a row.
+fn row(brief: &LineBrief) -> String {
+    let LineBrief { line, place, action_word, headline, .. } = brief;
+    format!("{line} {place}, {action_word}: {headline}")
 }
 
 #[test]
@@ -49,7 +76,7 @@ fn every_row_says_what_the_brief_says_and_opens_its_sheet() {
     let mut desk = at_decide([1600.0, 1000.0], Theme::Light, "heron");
     let (machine, decision) = desk.machine("heron");
     for brief in tell_all(&decision, &machine.shear, desk.numbers()) {
-        desk.tap(&format!("{}: {}", brief.action_word, brief.headline));
+        desk.tap(&row(&brief));
         desk.window.get_by_label(&format!(
             "{}, {}: {} {}",
             brief.action_word, brief.when, brief.line, brief.place
@@ -84,13 +111,12 @@ fn arrow_keys_walk_along_the_jobs() {
     // With the focus on a row, the focus goes along.
     let (machine, _) = desk.machine("heron");
     let briefs = tell_all(&decision, &machine.shear, desk.numbers());
-    let label = |place: usize| format!("{}: {}", briefs[place].action_word, briefs[place].headline);
-    desk.window.get_by_label(&label(1)).focus();
+    desk.window.get_by_label(&row(&briefs[1])).focus();
     desk.window.run();
     desk.window.key_press(Key::ArrowUp);
     desk.window.run();
     assert_eq!(desk.window.state().bench().line(), Some(lines[0]));
-    assert!(desk.window.get_by_label(&label(0)).is_focused());
+    assert!(desk.window.get_by_label(&row(&briefs[0])).is_focused());
 }
 
 #[test]

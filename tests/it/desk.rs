@@ -4,8 +4,11 @@
 
 use crate::picture;
 use chrono::{DateTime, Offset as _, TimeDelta, TimeZone as _, Utc};
-use egui::{Theme, UiBuilder};
-use egui_kittest::{Harness, kittest::Queryable as _};
+use egui::{Theme, UiBuilder, accesskit::Role};
+use egui_kittest::{
+    Harness,
+    kittest::{NodeT as _, Queryable as _},
+};
 use gapwright::{
     brief::Numbers,
     domain::decide::{MachineDecision, decide},
@@ -17,7 +20,6 @@ use gapwright::{
     sample, store,
     workbench::Command,
 };
-use std::path::Path;
 use tempfile::TempDir;
 
 /// The window and the folder it works on.
@@ -100,10 +102,18 @@ impl Desk {
         self.window.run();
     }
 
-    /// Writes what the window shows to `target/pictures`, to be looked at.
-    pub(crate) fn photograph(&mut self, name: &str) {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/pictures");
-        std::fs::create_dir_all(&folder).unwrap();
-        self.window.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
+    /// Every thing that can be tapped has a name, and no two have the same.
+    pub(crate) fn names_are_unique(&self) {
+        let tappable = [Role::Button, Role::RadioButton, Role::CheckBox, Role::Tab];
+        let mut seen = std::collections::BTreeSet::new();
+        for node in self.window.root().children_recursive() {
+            let node = node.accesskit_node();
+            if tappable.contains(&node.role()) {
+                let name = node.label().unwrap_or_default();
+                assert!(!name.is_empty(), "a {:?} without a name", node.role());
+                assert!(seen.insert(name.clone()), "two things are called “{name}”");
+            }
+        }
+        assert!(5 < seen.len(), "{seen:?}");
     }
 }

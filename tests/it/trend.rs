@@ -1,8 +1,11 @@
 //! The Trend screen, as somebody who reads it sees it.
 
 use crate::desk::Desk;
-use egui::{Key, Theme};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui::{Key, Pos2, Theme, pos2, vec2};
+use egui_kittest::{
+    SnapshotResults,
+    kittest::{NodeT as _, Queryable as _},
+};
 use gapwright::{
     brief::{Numbers, plain, trend},
     domain::{
@@ -21,25 +24,82 @@ fn at_trend(size: [f32; 2], theme: Theme, machine: &str, line: LineId) -> Desk {
 }
 
 #[test]
-fn pictures_to_look_at() {
+fn the_screen_looks_as_accepted() {
+    let mut results = SnapshotResults::new();
     for (name, size, theme, machine, line) in [
-        ("trend-1600", [1600.0, 1000.0], Theme::Light, "heron", LineId::S),
-        ("trend-1280", [1280.0, 800.0], Theme::Light, "dunlin", LineId::P),
-        ("trend-1024", [1024.0, 768.0], Theme::Light, "wren", LineId::G),
+        ("trend-light", [1600.0, 1000.0], Theme::Light, "heron", LineId::S),
         ("trend-dark", [1600.0, 1000.0], Theme::Dark, "heron", LineId::G),
+        ("trend-1280", [1280.0, 800.0], Theme::Light, "dunlin", LineId::P),
+        ("trend-1024", [1024.0, 768.0], Theme::Dark, "wren", LineId::T),
     ] {
-        at_trend(size, theme, machine, line).photograph(name);
+        let mut desk = at_trend(size, theme, machine, line);
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
     }
+}
+
+#[test]
+fn two_stations_and_inches_look_as_accepted() {
+    let mut results = SnapshotResults::new();
     let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
     desk.tap("S2");
     desk.act(Command::SetSpan(Span::ThisEdge));
-    desk.window.hover_at(egui::pos2(640.0, 380.0));
+    tap_at(&mut desk, pos2(640.0, 380.0));
+    desk.window.remove_cursor();
     desk.window.run();
-    desk.photograph("trend-two");
+    desk.window.snapshot("trend-two");
+    results.extend_harness(&mut desk.window);
     let mut desk = at_trend([1280.0, 800.0], Theme::Light, "dunlin", LineId::F);
     desk.act(Command::SetUnit(LengthUnit::Inch));
     desk.act(Command::SetSpan(Span::All));
-    desk.photograph("trend-inch");
+    desk.window.snapshot("trend-inch");
+    results.extend_harness(&mut desk.window);
+}
+
+/// A finger at one point of the window.
+fn tap_at(desk: &mut Desk, at: Pos2) {
+    desk.window.hover_at(at);
+    desk.window.run();
+    desk.window.drag_at(at);
+    desk.window.run();
+    desk.window.drop_at(at);
+    desk.window.run();
+}
+
+#[test]
+fn the_plot_is_dragged_read_and_brought_back_by_finger() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
+    let (machine, decision) = desk.machine("heron");
+    let brief = trend::tell(&machine, &decision, LineId::S, desk.numbers()).unwrap();
+    let value = |desk: &Desk| {
+        let plot = desk.window.get_by_label(&brief.axis);
+        plot.accesskit_node().value().unwrap_or_default()
+    };
+    let area = desk.window.get_by_label(&brief.axis).rect();
+    assert!(desk.window.query_by_label("Whole view").is_none());
+    // From the middle to the right: the newest readings leave, older ones come.
+    let (from, to) = (area.center(), area.center() + vec2(260.0, 0.0));
+    desk.window.drag_at(from);
+    desk.window.run();
+    desk.window.hover_at(to);
+    desk.window.run();
+    desk.window.drop_at(to);
+    desk.window.run();
+    desk.tap("Whole view");
+    desk.window.run();
+    assert!(desk.window.query_by_label("Whole view").is_none());
+
+    // The newest reading stands where today's line is: about nine tenths along.
+    assert!(!value(&desk).contains("between"));
+    for share in [0.80, 0.81, 0.82, 0.83] {
+        let at = pos2(area.left() + share * area.width(), area.top() + 0.30 * area.height());
+        tap_at(&mut desk, at);
+    }
+    desk.window.remove_cursor();
+    desk.window.run();
+    let read = value(&desk);
+    assert!(read.starts_with("S4 at 4") && read.contains("between"), "{read}");
 }
 
 /// The row of a station in the table, as a screen reader says it.

@@ -54,16 +54,17 @@ pub(crate) fn fan(painter: &Painter, chart: &Chart, fan: &Fan, stop: [f32; 2], t
     paint::dashed(&painter, &mean, Stroke::new(2.4, t.accent), [8.0, 5.0]);
 }
 
-/// Paints a crossing on its limit, with its hours beside it on a patch of `ground`.
+/// Paints a crossing on its limit, with its hours beside it on a patch of `ground`; returns what
+/// the words cover.
 pub(crate) fn crossing(
     painter: &Painter,
     chart: &Chart,
     it: &Crossing,
     ground: Color32,
     t: &Tokens,
-) {
+) -> Option<Rect> {
     if !chart.shows(it.at_h) {
-        return;
+        return None;
     }
     let (x, y) = (chart.x(it.at_h), chart.y(it.limit_mm));
     let colour = if it.stop { t.stop } else { t.watch };
@@ -87,5 +88,6 @@ pub(crate) fn crossing(
         (false, true) => (low.min(x) - 8.0, y - 8.0, Align2::RIGHT_BOTTOM),
         (false, false) => (low.min(x) - 8.0, y + 8.0, Align2::RIGHT_TOP),
     };
-    paint::knocked_out(painter, pos2(x, y), anchor, it.words.as_str(), (font, colour, ground));
+    let style = (font, colour, ground);
+    Some(paint::knocked_out(painter, pos2(x, y), anchor, it.words.as_str(), style))
 }

@@ -112,9 +112,12 @@ impl TrendPlot<'_> {
         fan::fan(&painter, &chart, self.fan, self.bands.stop, t);
         self.limit_words(&painter, &chart, t);
         self.lines(&cut, &chart, ground, t);
-        for crossing in self.crossings {
-            fan::crossing(&painter, &chart, crossing, ground, t);
-        }
+        let taken: Vec<Rect> = self
+            .crossings
+            .iter()
+            .filter_map(|crossing| fan::crossing(&painter, &chart, crossing, ground, t))
+            .collect();
+        self.rates(&cut, &chart, &taken, t);
         self.foot(&painter, rect, &chart, t);
 
         let read = readout::asked(ui, &response, &chart, self.series);
@@ -213,10 +216,15 @@ impl TrendPlot<'_> {
                 paint::arrow(cut, from, to, 8.0, Stroke::new(1.8, t.ink));
             }
         }
-        for line in &series.lines {
-            rate(cut, chart, line, (ground, self.bands.set), t);
-        }
         self.names(cut, chart, ground, t);
+    }
+
+    /// The growth of each segment of the leading station.
+    fn rates(&self, cut: &Painter, chart: &Chart, taken: &[Rect], t: &Tokens) {
+        let lines = self.series.last().map_or(&[][..], |series| &series.lines);
+        for line in lines {
+            rate(cut, chart, line, (self.bands.set, taken), t);
+        }
     }
 
     /// Each station's name near the end of its newest line, the leading one above it.
@@ -299,7 +307,7 @@ fn rate(
     cut: &Painter,
     chart: &Chart,
     line: &Stretch,
-    (ground, set): (Color32, [f32; 2]),
+    (set, taken): ([f32; 2], &[Rect]),
     t: &Tokens,
 ) {
     let [from, to] = line.ends(chart);
@@ -309,18 +317,29 @@ fn rate(
         return;
     }
     let rising = to.y <= from.y;
-    let (share, aside) = if rising { (0.46, -16.0) } else { (0.54, 16.0) };
-    let beside = from + (to - from) * share + vec2(aside, -20.0);
+    let (share, aside): (f32, f32) = if rising { (0.46, -16.0) } else { (0.54, 16.0) };
+    let along = |share: f32| from + (to - from) * share;
     let fits = width + 24.0 < room * share.min(1.0 - share);
-    let (at, anchor) = match (fits, rising) {
-        (true, true) => (beside, Align2::RIGHT_BOTTOM),
-        (true, false) => (beside, Align2::LEFT_BOTTOM),
+    let above = match (fits, rising) {
+        (true, true) => (along(share) + vec2(aside, -20.0), Align2::RIGHT_BOTTOM),
+        (true, false) => (along(share) + vec2(aside, -20.0), Align2::LEFT_BOTTOM),
         (false, _) => (pos2(from.x + room / 2.0, from.y.min(to.y) - 16.0), Align2::CENTER_BOTTOM),
     };
+    let below = if rising {
+        (along(0.54) + vec2(16.0, 20.0), Align2::LEFT_TOP)
+    } else {
+        (along(0.46) + vec2(-16.0, 20.0), Align2::RIGHT_TOP)
+    };
+    let free = |(at, anchor): &(Pos2, Align2)| {
+        let covers = anchor.anchor_size(*at, galley.size()).expand(4.0);
+        taken.iter().all(|other| !other.intersects(covers))
+    };
+    let Some((at, anchor)) = [above, below].into_iter().find(free) else { return };
     // Inside the set range the patch has the colour of the band.
     let covers = anchor.anchor_size(at, galley.size());
     let [low, high] = set.map(|gap| chart.y(f64::from(gap)));
-    let ground = if high <= covers.top() && covers.bottom() <= low { t.ok_tint } else { ground };
+    let inside = high <= covers.top() && covers.bottom() <= low;
+    let ground = if inside { t.ok_tint } else { t.paper };
     let style = (theme::body_bold(), t.accent, ground);
     paint::knocked_out(cut, at, anchor, line.rate.as_str(), style);
 }

@@ -45,6 +45,12 @@ pub(crate) fn show(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
     }
 }
 
+/// The room at hand, or more in a window that is far too small: then it is cut, not squeezed.
+pub(crate) fn room(ui: &egui::Ui) -> egui::Rect {
+    let room = ui.available_rect_before_wrap();
+    egui::Rect::from_min_size(room.min, room.size().max(egui::vec2(640.0, 440.0)))
+}
+
 /// What stands where there is nothing to show: a fact, what to do, and a button that does it.
 #[must_use]
 pub(crate) fn nothing(

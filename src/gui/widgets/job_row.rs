@@ -84,9 +84,11 @@ impl JobRow<'_> {
         let (rect, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
 
         let id = ui.make_persistent_id(("job", self.place));
-        let label = format!("{}: {}", self.word, self.headline);
-        let place = self.place.replace("**", "");
-        let response = touch::tap(ui, rect, id, &Spoken::one_of(&label, self.chosen).with(&place));
+        // Two lines can need the same job, so the place belongs to the name.
+        let place = self.place.replace("**", "").replace("  ", " ");
+        let label = format!("{place}, {}: {}", self.word, self.headline);
+        let said = self.hours.map_or_else(String::new, |it| it.text.replace("**", ""));
+        let response = touch::tap(ui, rect, id, &Spoken::one_of(&label, self.chosen).with(&said));
         let painter = ui.painter();
         if self.chosen {
             painter.rect_filled(rect, 0.0, t.field);

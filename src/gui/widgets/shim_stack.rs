@@ -81,9 +81,18 @@ pub fn shim_change(ui: &mut Ui, blade: &str, now: &ShimStack<'_>, after: &ShimSt
         let at = pos2(left, rect.bottom() - 8.0);
         paint::place(painter, at, Align2::LEFT_CENTER, caption);
     }
-    let middle = pos2(f32::midpoint(rect.left() + side + 46.0, second), seat - SEAT - 30.0);
-    let reach = vec2(18.0, 0.0);
-    paint::arrow(painter, middle - reach, middle + reach, 9.0, Stroke::new(2.0, t.ink2));
+    // Between the printed thicknesses and the second stack, as long as that allows.
+    let font = FontId::new(13.0, fonts::bold());
+    let print = |shim: &Shim<'_>| {
+        painter.layout_no_wrap(shim.text.to_owned(), font.clone(), t.ink).size().x
+    };
+    let prints = now.shims.iter().map(print).fold(0.0, f32::max);
+    let free = [rect.left() + side + prints + 18.0, second - 8.0];
+    let reach = vec2(((free[1] - free[0]) / 2.0).min(18.0), 0.0);
+    let middle = pos2(f32::midpoint(free[0], free[1]), seat - SEAT - 30.0);
+    if 8.0 < reach.x {
+        paint::arrow(painter, middle - reach, middle + reach, 9.0, Stroke::new(2.0, t.ink2));
+    }
 }
 
 fn stack_up(

@@ -71,7 +71,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 
 /// The list on the left, the sheet of the chosen job on the right.
 fn sheets(ui: &mut Ui, scene: &Scene<'_>, chosen: &LineDecision) -> Vec<Command> {
-    let whole = ui.available_rect_before_wrap();
+    let whole = screens::room(ui);
     let beside = (whole.width() * 0.3).clamp(330.0, 448.0);
     let split = whole.right() - beside - theme::GAP - 4.0;
     let left = Rect::from_min_max(whole.min, pos2(split, whole.bottom()));

@@ -70,7 +70,13 @@ fn one_blade(ui: &mut Ui, cell: Rect, blade: &EdgesBrief) {
 
 /// The pack now and after, or in a line if nothing changes.
 pub(super) fn pack(ui: &mut Ui, pack: &PackBrief) {
-    section(ui, &pack.title, &pack.remark);
+    let wide = |text: &str| {
+        let text = crate::brief::plain(text);
+        ui.painter().layout_no_wrap(text, theme::body_bold(), Color32::PLACEHOLDER).size().x
+    };
+    let fits = wide(&pack.title) + wide(&pack.remark) + 16.0 <= ui.available_width();
+    let words = if pack.after.is_some() { &pack.after_words } else { &pack.now_words };
+    section(ui, &pack.title, if fits { &pack.remark } else { words });
     let Some(after) = &pack.after else { return };
     let (now, after) = (plates(&pack.now), plates(after));
     let now = ShimStack { shims: &now, caption: &pack.now_words };

@@ -140,16 +140,22 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::hover());
     let painter = ui.painter();
     let middle = rect.center().y;
-    let lay = |text: &str| painter.layout_job(rich_text(text, 14.5, t.ink2, t.ink));
-    let now = lay(&format!("Gap **{}**", brief.gap_now));
-    let shown = paint::place(painter, pos2(rect.left(), middle), Align2::LEFT_CENTER, now);
+    let now = format!("Gap **{}**", brief.gap_now);
+    let lay = |text: &str, size: f32| painter.layout_job(rich_text(text, size, t.ink2, t.ink));
+    let wide = |size: &f32| {
+        let after = after.as_deref().map_or(0.0, |it| lay(it, *size).size().x + 56.0);
+        lay(&now, *size).size().x + after <= rect.width()
+    };
+    let size = [14.5, 13.0, 12.0].into_iter().find(wide).unwrap_or(11.5);
+    let left = pos2(rect.left(), middle);
+    let shown = paint::place(painter, left, Align2::LEFT_CENTER, lay(&now, size));
     let mut said = format!("gap now {}", brief.gap_now);
     if let Some(after) = after {
         let from = pos2(shown.right() + 14.0, middle);
         let to = from + vec2(28.0, 0.0);
         paint::arrow(painter, from, to, 7.5, Stroke::new(1.8, t.ink2));
         let at = to + vec2(14.0, 0.0);
-        paint::place(painter, at, Align2::LEFT_CENTER, lay(&after));
+        paint::place(painter, at, Align2::LEFT_CENTER, lay(&after, size));
         said = format!("{said}, after the work {}", crate::brief::plain(&after));
     }
     touch::say(ui, rect, "gap change", &said);

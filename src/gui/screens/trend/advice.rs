@@ -2,9 +2,10 @@
 
 use crate::{
     brief::trend::Advice,
-    domain::decide::Action,
+    domain::decide::LineDecision,
     gui::{
-        meaning::action_mark,
+        marks::ActionMark,
+        meaning::job_mark,
         theme,
         widgets::{paragraph, touch},
     },
@@ -12,13 +13,14 @@ use crate::{
 use egui::{CornerRadius, Frame, Margin, Rect, RichText, Sense, Ui, vec2};
 
 /// Paints the box over the width at hand.
-pub(super) fn show(ui: &mut Ui, advice: &Advice) {
+pub(super) fn show(ui: &mut Ui, decision: &LineDecision, advice: &Advice) {
     let t = theme::tokens(ui);
-    let mark = action_mark(advice.action);
-    let tint = match advice.action {
-        Action::Leave => t.ok_tint,
-        Action::Shim | Action::Rotate | Action::Replace => t.watch_tint,
-        Action::Stop => t.stop_tint,
+    let mark = job_mark(decision);
+    let tint = match mark {
+        ActionMark::Leave => t.ok_tint,
+        ActionMark::Shim | ActionMark::Rotate | ActionMark::Replace => t.watch_tint,
+        ActionMark::Stop => t.stop_tint,
+        ActionMark::Measure => t.rail,
     };
     let frame = Frame::NONE.fill(tint).corner_radius(theme::RADIUS).inner_margin(Margin {
         left: 20,

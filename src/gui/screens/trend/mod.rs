@@ -110,7 +110,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 
 /// The plot, the table beside it and the other lines below.
 fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
-    let whole = ui.available_rect_before_wrap();
+    let whole = screens::room(ui);
     let below = (whole.height() * 0.285).clamp(150.0, 262.0);
     let beside = (whole.width() * 0.275).clamp(286.0, 384.0);
     let split = pos2(whole.right() - beside - theme::GAP, whole.bottom() - below - theme::GAP);
@@ -174,7 +174,7 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         }
     });
     if !one_row {
-        ui.horizontal(|ui| asked.extend(stations(ui, scene)));
+        ui.horizontal_wrapped(|ui| asked.extend(stations(ui, scene)));
     }
     asked
 }

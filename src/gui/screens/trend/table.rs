@@ -54,7 +54,7 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) {
     let words = "next look. Bars are 80 % intervals.";
     let at = tick + vec2(10.0, 0.0);
     ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
-    advice::show(ui, &scene.brief.advice);
+    advice::show(ui, scene.decided, &scene.brief.advice);
     let Some(lead) = scene.shown().last().copied() else { return };
     let Some(brief) = scene.brief.stations.iter().find(|it| it.station == lead) else { return };
     if let Some(note) = &brief.note {

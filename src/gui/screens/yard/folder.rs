@@ -24,7 +24,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             let state = Id::unique("typed yard folder");
             let mut typed: String = ui.data(|data| data.get_temp(state)).unwrap_or_default();
             let field_wide = (rect.width() * 0.24).clamp(170.0, 330.0);
-            let room = ui.available_width() - field_wide - 300.0;
+            let room = (ui.available_width() - field_wide - 300.0).max(0.0);
             let (cell, _) = ui.allocate_exact_size(vec2(room, theme::TOUCH), Sense::hover());
             let path = view.root.display().to_string();
             let caption = pos(cell, -10.0);

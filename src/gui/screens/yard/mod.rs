@@ -18,7 +18,7 @@ use crate::{
         theme,
         widgets::{Panel, TitleCell, heading, paragraph, segmented, title_block},
     },
-    workbench::{Command, Screen},
+    workbench::{Command, Screen, Workbench},
 };
 use egui::{Key, Modifiers, ScrollArea, Ui, UiBuilder};
 use std::collections::BTreeSet;
@@ -39,7 +39,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let pane_width = (main.width() * 0.27).clamp(300.0, 440.0);
     let list = if beside { main.with_max_x(main.right() - pane_width - theme::GAP) } else { main };
 
-    let focused = keys(ui, &machines, &mut asked);
+    let focused = keys(ui, view.bench, &machines, &mut asked);
     Panel::paper().show_at(ui, list, |ui| {
         heading(ui, "Machines", "most urgent first");
         ScrollArea::vertical().show(ui, |ui| {
@@ -123,11 +123,25 @@ fn limit_sources(view: &View<'_>) -> BTreeSet<String> {
 }
 
 /// Up and down between the rows, Enter on the most urgent one; answers the row with the keyboard.
-fn keys(ui: &Ui, machines: &[MachineBrief], asked: &mut Vec<Command>) -> Option<usize> {
+fn keys(
+    ui: &Ui,
+    bench: &Workbench,
+    machines: &[MachineBrief],
+    asked: &mut Vec<Command>,
+) -> Option<usize> {
     let focused = ui.memory(egui::Memory::focused);
     let place = machines.iter().position(|it| Some(row::id(&it.shear)) == focused);
     if focused.is_some() && place.is_none() {
         return None;
+    }
+    if focused.is_none() {
+        // The toolkit would send the first arrow key to whatever lies nearest, so the keyboard
+        // stands on a row from the start.
+        let in_hand =
+            bench.machine().and_then(|it| machines.iter().find(|m| m.shear == it.shear.id));
+        if let Some(machine) = in_hand.or(machines.first()) {
+            ui.memory_mut(|memory| memory.request_focus(row::id(&machine.shear)));
+        }
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     let to = match (pressed(Key::ArrowDown), pressed(Key::ArrowUp), place) {

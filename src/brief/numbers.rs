@@ -85,14 +85,49 @@ impl Numbers {
     ///
     /// A reading moved to 20 °C is rounded to a hundredth on both ends.
     pub fn range(self, bracket: Bracket) -> String {
-        let go = self.rounded(bracket.go());
+        self.range_to(bracket, self.fewest_places())
+    }
+
+    /// A reading held against a limit: [`Self::range`], with as many more digits as it takes to see
+    /// on which side of the limit each end lies.
+    pub fn against(self, bracket: Bracket, limit: Length) -> String {
+        let fewest = self.fewest_places();
+        let places = (fewest..MOST_PLACES).find(|&places| {
+            let ends = std::iter::once(bracket.go()).chain(bracket.no_go());
+            ends.into_iter().all(|end| {
+                let written = |length: Length| (self.value(length) * power(places)).round();
+                written(end).total_cmp(&written(limit)) == end.cmp(&limit)
+            })
+        });
+        self.range_to(bracket, places.unwrap_or(MOST_PLACES))
+    }
+
+    fn range_to(self, bracket: Bracket, places: usize) -> String {
+        let rounded = |length: Length| fixed(self.value(length), places);
+        let go = rounded(bracket.go());
         match bracket.no_go() {
             Some(no_go) if no_go == bracket.go() => self.length(no_go),
             Some(no_go) if bracket.go() == Length::ZERO => {
-                format!("under{NBSP}{}", self.rounded(no_go))
+                format!("under{NBSP}{}", rounded(no_go))
             }
-            Some(no_go) => format!("{go}–{}", self.rounded(no_go)),
+            Some(no_go) => format!("{go}–{}", rounded(no_go)),
             None => format!("over{NBSP}{go}"),
+        }
+    }
+
+    /// In the reader's unit.
+    fn value(self, length: Length) -> f64 {
+        match self.unit {
+            LengthUnit::Millimetre => length.mm(),
+            LengthUnit::Inch => length.inches(),
+        }
+    }
+
+    /// The decimals of a reading: a leaf set's step.
+    const fn fewest_places(self) -> usize {
+        match self.unit {
+            LengthUnit::Millimetre => 2,
+            LengthUnit::Inch => 4,
         }
     }
 
@@ -257,6 +292,13 @@ pub fn hours_to(hours: Option<&HoursTo>) -> (String, String) {
     }
 }
 
+/// Whole nanometres have no more decimals of a millimetre.
+const MOST_PLACES: usize = 6;
+
+fn power(places: usize) -> f64 {
+    (0..places).fold(1.0, |power, _| power * 10.0)
+}
+
 /// Beyond this many hours a forecast says "or more".
 pub const FAR_H: f64 = 400.0;
 
@@ -306,6 +348,25 @@ mod tests {
         let inch = Numbers { unit: LengthUnit::Inch, ..mm };
         assert_eq!(inch.length(um(550)), "0.0217");
         assert_eq!(inch.compact(um(550)), "21.7");
+    }
+
+    /// Warm blades leave a reading with nanometres; rounded to a hundredth it may seem to meet a limit
+    /// that it does not.
+    #[test]
+    fn digits_never_contradict_a_verdict() {
+        let mm = Numbers::default();
+        let bracket = |go, no_go| Bracket::new(Length::from_nm(go), Some(Length::from_nm(no_go)));
+        #[track_caller]
+        fn check(n: Numbers, bracket: Bracket, limit_um: i64, expected: &str) {
+            assert_eq!(n.against(bracket, Length::from_um(limit_um)), expected);
+        }
+        check(mm, bracket(299_600, 349_600).unwrap(), 300, "0.2996–0.3496");
+        check(mm, bracket(297_100, 347_100).unwrap(), 300, "0.297–0.347");
+        check(mm, bracket(300_000, 350_000).unwrap(), 300, "0.30–0.35");
+        check(mm, bracket(250_000, 300_000).unwrap(), 300, "0.25–0.30");
+        check(mm, bracket(1_207_300, 1_257_300).unwrap(), 1_250, "1.21–1.26");
+        let inch = Numbers { unit: LengthUnit::Inch, ..mm };
+        check(inch, bracket(299_000, 349_000).unwrap(), 300, "0.01177–0.01374");
     }
 
     #[test]

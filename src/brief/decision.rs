@@ -7,10 +7,12 @@ use crate::{
         words,
     },
     domain::{
-        decide::{Action, Job, LineDecision, MachineDecision, NewPack, StationState},
+        decide::{Action, Job, LineDecision, MachineDecision, NewPack, Reason, StationState},
         gauge::Bracket,
-        machine::{LineId, Shear, tightening_order},
+        log::FindingKind,
+        machine::{BladeId, LineId, Shear, tightening_order},
         quantity::{Length, Torque},
+        verdict::Way,
     },
 };
 
@@ -81,7 +83,7 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
         hours,
         interval,
         bolts: bolts(decision, shear),
-        notes: notes(decision, n),
+        notes: notes(decision, shear, n),
     }
 }
 
@@ -101,7 +103,7 @@ const fn action_word(decision: &LineDecision) -> &'static str {
 fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
     let place = shear.line(decision.line).map_or("", |line| &line.place);
     match &decision.job {
-        Job::Nothing => format!("Nothing to do on the {place}"),
+        Job::Nothing => nothing(&decision.reasons, place),
         Job::Measure => format!("Measure the {place}"),
         Job::ChangePack { blade, bolts, plan } => {
             let mut parts = Vec::new();
@@ -120,17 +122,54 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
             format!("Turn the {} to edge\u{a0}{edge}", blade_name(shear, blade))
         }
         Job::Fit { blade, .. } => format!("Fit a new {}", blade_name(shear, blade)),
-        Job::OrderShims { blade, wanted } => format!(
-            "Order shims: {} more behind the {}",
-            n.length(*wanted),
-            blade_name(shear, blade)
-        ),
+        Job::OrderShims { blade, wanted } => {
+            let (name, by) = (blade_name(shear, blade), n.estimate(wanted.abs().mm()));
+            if *wanted < Length::ZERO {
+                format!("Order thinner shims: the pack behind the {name} must lose {by}")
+            } else {
+                format!("Order shims: {by} more behind the {name}")
+            }
+        }
         Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
-        Job::FindCause => format!("Find out why the {place} are too tight"),
+        Job::FindCause => cause(&decision.reasons, place),
     }
 }
 
-fn notes(decision: &LineDecision, n: Numbers) -> Vec<String> {
+/// No blade needs work; a hand may be needed all the same.
+fn nothing(reasons: &[Reason], place: &str) -> String {
+    let seen = |wanted: &FindingKind| {
+        reasons.iter().any(|it| matches!(it, Reason::Trouble { kind, .. } if kind == wanted))
+    };
+    if seen(&FindingKind::LooseBolt) {
+        format!("Tighten the loose bolt on the {place}")
+    } else if seen(&FindingKind::StockCaught) {
+        format!("Clear the stock out beside the {place}")
+    } else {
+        format!("Nothing to do on the {place}")
+    }
+}
+
+/// What to look for where no recipe helps.
+fn cause(reasons: &[Reason], place: &str) -> String {
+    for reason in reasons {
+        return match reason {
+            Reason::Cracks { .. } => "Find the cracked blade".to_owned(),
+            Reason::SidePlay { .. } => "Find out why the blades can clash".to_owned(),
+            Reason::BeyondStop { way: Way::Tight, .. }
+            | Reason::BeyondWorking { way: Way::Tight, .. }
+            | Reason::HotContact { .. }
+            | Reason::HotTight { .. }
+            | Reason::FreshTooTight { .. } => {
+                format!("Find out why it is too tight at the {place}")
+            }
+            Reason::JointStep { .. } => "Find out why the blades make a step".to_owned(),
+            _ => continue,
+        };
+    }
+    format!("Find out what is wrong at the {place}")
+}
+
+fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
     let mut notes = Vec::new();
     if decision.provisional {
         notes.push(
@@ -139,26 +178,57 @@ fn notes(decision: &LineDecision, n: Numbers) -> Vec<String> {
                 .to_owned(),
         );
     }
-    if let Job::Turn { pack, .. } | Job::Fit { pack, .. } = &decision.job {
-        notes.push(pack_note(pack, n));
+    if let Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } = &decision.job {
+        notes.extend(which_blade(decision, shear, blade));
+        notes.extend(pack_note(shear, blade, pack, n));
+        notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));
         notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
     }
     notes
 }
 
-fn pack_note(pack: &NewPack, n: Numbers) -> String {
-    let back = match (pack.take_out.is_empty(), pack.put_in.is_empty()) {
-        (true, true) => return "The pack stays as it is: it is the base pack.".to_owned(),
-        (false, true) => format!("take {} out", sum(&pack.take_out, n)),
-        (true, false) => format!("put {} in", sum(&pack.put_in, n)),
-        (false, false) => {
-            format!("take {} out and put {} in", sum(&pack.take_out, n), sum(&pack.put_in, n))
+/// A finding names the line, not the blade.
+fn which_blade(decision: &LineDecision, shear: &Shear, told: &BladeId) -> Option<String> {
+    let found = decision
+        .reasons
+        .iter()
+        .any(|it| matches!(it, Reason::Cracks { .. } | Reason::Chipped { .. }));
+    let line = shear.line(decision.line).filter(|_| found)?;
+    let other = if line.fixed == *told { &line.moving } else { &line.fixed };
+    let (told, other) = (blade_name(shear, told), blade_name(shear, other));
+    Some(format!("Look first which blade it is: the {told} or the {other}. The log does not say."))
+}
+
+/// What happens to the blade's own pack; nothing for a blade that cannot be shimmed.
+fn pack_note(shear: &Shear, blade: &BladeId, pack: &NewPack, n: Numbers) -> Option<String> {
+    shear.blade(blade)?.pack?;
+    Some(match (moved(pack, n), pack.base_known) {
+        (None, true) => "The pack stays as it is: it is the base pack.".to_owned(),
+        (None, false) => "The log knows of no shim behind it; if there is one, take it out.".into(),
+        (Some(back), true) => {
+            format!("Pack back to base: {back}. On the old pack the blades would meet.")
         }
-    };
-    if pack.base_known {
-        format!("Pack back to base: {back}. On the old pack the blades would meet.")
-    } else {
-        format!("No usable base pack was noted, so every shim comes out: {back}.")
+        (Some(back), false) => format!(
+            "No base pack was noted that is surely wide enough, so every shim comes out: {back}."
+        ),
+    })
+}
+
+fn facing_note(shear: &Shear, blade: &BladeId, pack: &NewPack, n: Numbers) -> String {
+    let moved = words::capital(&moved(pack, n).unwrap_or_default());
+    let name = blade_name(shear, blade);
+    format!("{moved} behind the {name} as well: that pack followed the wear of both blades.")
+}
+
+/// `take 0.25 out and put 0.50 in`; `None` if nothing moves.
+fn moved(pack: &NewPack, n: Numbers) -> Option<String> {
+    let out = || format!("take {} out", sum(&pack.take_out, n));
+    let into = || format!("put {} in", sum(&pack.put_in, n));
+    match (pack.take_out.is_empty(), pack.put_in.is_empty()) {
+        (true, true) => None,
+        (false, true) => Some(out()),
+        (true, false) => Some(into()),
+        (false, false) => Some(format!("{} and {}", out(), into())),
     }
 }
 

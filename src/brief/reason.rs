@@ -45,7 +45,8 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::HotContact { station, hot_mm } => teller.hot_contact(*station, *hot_mm),
         Reason::HotTight { station, hot_mm, limit } => teller.hot_tight(*station, *hot_mm, *limit),
-        Reason::Cracks { station, taken } => teller.cracks(*station, *taken),
+        Reason::Cracks { taken, somewhere: true, .. } => teller.cracks_somewhere(*taken),
+        Reason::Cracks { station, taken, .. } => teller.cracks(*station, *taken),
         Reason::Chipped { station, size } => teller.chipped(*station, *size),
         Reason::EdgeWorn { blade, hours, table, at_least } => {
             let least = if *at_least { "at least " } else { "" };
@@ -56,6 +57,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             "Edges used, from the log",
         ),
         Reason::CannotShim { blade, why } => teller.cannot_shim(blade, *why),
+        Reason::FreshTooTight { blade, gap, limit } => teller.fresh_too_tight(blade, *gap, *limit),
         Reason::NoPack { blade } => Told::rule(
             format!("The {} cannot be shimmed.", blade_name(shear, blade)),
             "Machine's file",
@@ -69,10 +71,10 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::Shrinks { station, rate_mm_per_h } => teller.shrinks(*station, *rate_mm_per_h),
         Reason::Streak { kind, station } => teller.streak(kind, *station),
-        Reason::Trouble { kind, station } => {
-            let text = format!("{} logged{}.", words::finding(kind), teller.at(*station));
-            Told::rule(text, "Finding")
+        Reason::Trouble { kind, somewhere: true, .. } => {
+            teller.trouble(kind, ", nobody noted where")
         }
+        Reason::Trouble { kind, station, .. } => teller.trouble(kind, &teller.at(*station)),
         Reason::JawSpread(spread) => teller.jaw_spread(spread),
         Reason::Stale => Told::rule(
             "Work has moved this gap since it was measured. Measure every station again."
@@ -135,8 +137,9 @@ impl Teller<'_> {
         limit_name: &str,
         limit: Length,
     ) -> Told {
-        let (range, limit_text) = (self.n.range(cold), self.n.length(limit));
-        let text = format!("{station} **{range}** {verb} the {limit_name} **{limit_text}**.");
+        let (range, limit_text) = (self.n.against(cold, limit), self.n.length(limit));
+        let next = if cold.is_closed() || verb.starts_with("is") { "" } else { OPEN_NEXT };
+        let text = format!("{station} **{range}** {verb} the {limit_name} **{limit_text}**.{next}");
         self.measured(text, value_of(cold), limit)
     }
 
@@ -149,11 +152,15 @@ impl Teller<'_> {
         hours: &HoursTo,
     ) -> Told {
         let (large, quiet) = numbers::hours_to(Some(hours));
+        let left = if hours.passed {
+            "and its trend is there already".to_owned()
+        } else {
+            format!("about **{large}** left ({quiet})")
+        };
         let change = if rate_mm_per_h < 0.0 { "shrinks by" } else { "grows" };
         let text = format!(
-            "{station} **{}** nears the working limit **{}**: it {change} **{}**, about \
-             **{large}** left ({quiet}).",
-            self.n.range(cold),
+            "{station} **{}** nears the working limit **{}**: it {change} **{}**, {left}.",
+            self.n.against(cold, limit),
             self.n.length(limit),
             self.n.rate(rate_mm_per_h.abs())
         );
@@ -189,7 +196,42 @@ impl Teller<'_> {
             self.at(station),
             self.n.day(taken)
         );
-        Told::rule(text, "Finding · rule: cracks stop the machine")
+        Told::rule(text, CRACKS)
+    }
+
+    fn cracks_somewhere(&self, taken: DateTime<Utc>) -> Told {
+        let text = format!(
+            "Surface cracks seen on {}, nobody noted where. A cracked blade can break in pieces: \
+             look at every blade.",
+            self.n.day(taken)
+        );
+        Told::rule(text, CRACKS)
+    }
+
+    #[expect(clippy::unused_self, reason = "a method beside its siblings")]
+    fn trouble(&self, kind: &FindingKind, place: &str) -> Told {
+        let text = match kind {
+            FindingKind::LooseBolt => format!(
+                "A bolt was loose{place}. Tighten all bolts of the blade in their order, and log \
+                 it."
+            ),
+            FindingKind::StockCaught => format!(
+                "Stock was caught beside the guide blade{place}. Clear it out, then measure again."
+            ),
+            kind => format!("{} logged{place}.", words::finding(kind)),
+        };
+        Told::rule(text, "Finding")
+    }
+
+    fn fresh_too_tight(&self, blade: &BladeId, gap: Length, limit: Length) -> Told {
+        let text = format!(
+            "Even with every shim out, a fresh edge on the {} would leave about **{}**, under the \
+             working limit **{}**.",
+            blade_name(self.shear, blade),
+            self.n.estimate(gap.mm()),
+            self.n.length(limit)
+        );
+        self.measured(text, gap.mm(), limit)
     }
 
     fn chipped(&self, station: Option<u8>, size: Option<Length>) -> Told {
@@ -229,15 +271,22 @@ impl Teller<'_> {
         Told { source, ..self.measured(text, by.mm(), limit) }
     }
 
-    fn side_play(&self, station: StationId, play: Length, against: StationId, gap: Length) -> Told {
+    fn side_play(
+        &self,
+        station: StationId,
+        play: Bracket,
+        against: StationId,
+        gap: Bracket,
+    ) -> Told {
         let text = format!(
-            "Side play at {station} is **{}** or more, {against} has only **{}**: the blades can \
+            "Side play at {station} is **{}**, the gap at {against} only **{}**: the blades can \
              clash.",
-            self.n.estimate(play.mm()),
-            self.n.estimate(gap.mm())
+            self.n.against(play, gap.go()),
+            self.n.against(gap, play.go())
         );
         let source = "Rule: side play at the pads stays below the smallest blade gap".to_owned();
-        Told { source, ..self.measured(text, play.mm(), gap) }
+        let most = play.no_go().unwrap_or_else(|| play.go());
+        Told { source, ..self.measured(text, most.mm(), gap.go()) }
     }
 
     fn shrinks(&self, station: StationId, rate_mm_per_h: f64) -> Told {
@@ -285,6 +334,10 @@ impl Teller<'_> {
     }
 
     fn cannot_shim(&self, blade: &BladeId, why: Shortfall) -> Told {
+        let rules = self.shear.blade(blade).and_then(|blade| blade.pack);
+        let most = rules.map_or_else(String::new, |rules| {
+            format!(", with at most {} shims in the pack", rules.most_shims)
+        });
         let (blade, n) = (blade_name(self.shear, blade), self.n);
         let (text, value, limit) = match why {
             Shortfall::Tapered { by } => {
@@ -310,17 +363,31 @@ impl Teller<'_> {
                 )
             }
             Shortfall::PackEmpty => {
-                (format!("No shim is left behind the {blade} to take out."), None, None)
+                (format!("The log knows of no shim behind the {blade} to take out."), None, None)
             }
             Shortfall::ShelfCannot { wanted } => {
-                let wanted_text = n.estimate(wanted.mm());
-                (
+                let wanted_text = n.estimate(wanted.abs().mm());
+                let text = if wanted < Length::ZERO {
                     format!(
-                        "The shelf has no shims that make **{wanted_text}** behind the {blade}."
-                    ),
-                    Some(wanted),
-                    None,
-                )
+                        "Pack and shelf have no shims that make the pack behind the {blade} \
+                         thinner by **{wanted_text}**."
+                    )
+                } else {
+                    format!(
+                        "The shelf has no shims that make **{wanted_text}** more behind the \
+                         {blade}{most}."
+                    )
+                };
+                (text, Some(wanted), None)
+            }
+            Shortfall::HotAboveSet { needed, allowed } => {
+                let text = format!(
+                    "Not to touch when hot, the gap would have to be **{}** at 20 °C; the set \
+                     range ends at **{}**.",
+                    n.estimate(needed.mm()),
+                    n.length(allowed)
+                );
+                (text, Some(needed), Some(allowed))
             }
             Shortfall::NothingToGoBy => {
                 (format!("No station in front of the {blade} was measured."), None, None)
@@ -330,6 +397,12 @@ impl Teller<'_> {
         Told { text, value_mm, limit_mm, source: "Shim search over pack and shelf".to_owned() }
     }
 }
+
+/// Why cracks stop a machine.
+const CRACKS: &str = "Finding · rule: cracks stop the machine";
+
+/// What to do about a gap without a ceiling.
+const OPEN_NEXT: &str = " Try a thicker stack.";
 
 /// The middle of a reading, or its floor while it is open.
 fn value_of(cold: Bracket) -> f64 {

@@ -38,6 +38,7 @@ pub fn when(when: When) -> String {
     match when {
         When::First => "do this first".to_owned(),
         When::BeforeCuttingOn => "before cutting on".to_owned(),
+        When::LookAtOnce => "look at once".to_owned(),
         When::NextLook(hours) => {
             format!("look again in {}", crate::brief::numbers::whole_hours(hours.h()))
         }

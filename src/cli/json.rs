@@ -97,8 +97,14 @@ fn recipe(job: &Job) -> Vec<Value> {
         Job::ChangePack { blade, bolts, plan } => {
             vec![entry(blade, *bolts, &plan.put_in, &plan.take_out, None, None)]
         }
-        Job::Turn { blade, edge, pack } => vec![back(blade, pack, Some(*edge), None)],
-        Job::Fit { blade, pack } => vec![back(blade, pack, Some(1), Some(true))],
+        Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } => {
+            let (edge, new) = match job {
+                Job::Turn { edge, .. } => (*edge, None),
+                _ => (1, Some(true)),
+            };
+            let faced = pack.facing.iter().map(|(blade, pack)| back(blade, pack, None, None));
+            std::iter::once(back(blade, pack, Some(edge), new)).chain(faced).collect()
+        }
         Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
             Vec::new()
         }

@@ -1,119 +1,13 @@
 //! From facts in the log to an action with its reasons: each of the five, and what stands between.
 
-use chrono::TimeDelta;
-use gapwright::{
-    domain::{
-        decide::{Action, Due, Job, LineDecision, Reason, decide, due},
-        gauge::Bracket,
-        log::{Finding, FindingKind, Reading, Session, SessionId, Work},
-        machine::{BladeId, LineId, StationId},
-        quantity::{Hours, Length},
-        shims::Shortfall,
-        verdict::Way,
-        yard::{Machine, Settings, Yard},
-    },
-    store,
+use crate::visit::{Visit, um};
+use gapwright::domain::{
+    decide::{Action, Due, Job, Reason, due},
+    log::{FindingKind, Work},
+    machine::LineId,
+    shims::Shortfall,
+    verdict::Way,
 };
-use std::path::Path;
-
-fn um(um: i64) -> Length {
-    Length::from_um(um)
-}
-
-fn station(text: &str) -> StationId {
-    text.parse().unwrap()
-}
-
-/// The well-kept machine of the sample yard, and a next visit to it eight hours later.
-struct Visit {
-    settings: Settings,
-    machine: Machine,
-    next: Session,
-}
-
-impl Visit {
-    fn new() -> Self {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions");
-        let Yard { settings, machines } = store::open(&folder).unwrap().yard;
-        let machine = machines.into_iter().find(|it| it.shear.id.as_str() == "dunlin").unwrap();
-        let last = machine.history.last_measured().unwrap().clone();
-        let taken = machine.history.last().unwrap().taken + TimeDelta::hours(9);
-        let next = Session {
-            id: SessionId::new(taken, 1),
-            taken,
-            meter: last.meter + Hours::from_whole(8),
-            findings: vec![],
-            work: vec![],
-            ..last
-        };
-        Self { settings, machine, next }
-    }
-
-    fn reading(mut self, at: &str, go: i64, no_go: i64) -> Self {
-        let bracket = Bracket::new(um(go), Some(um(no_go))).unwrap();
-        self.next.readings.retain(|reading| reading.station != station(at));
-        self.next.readings.push(Reading { station: station(at), bracket, blade_temp: None });
-        self
-    }
-
-    fn line(mut self, line: &str, gaps: &[(i64, i64)]) -> Self {
-        for (number, (go, no_go)) in gaps.iter().enumerate() {
-            self = self.reading(&format!("{line}{}", number + 1), *go, *no_go);
-        }
-        self
-    }
-
-    fn finding(mut self, kind: FindingKind, at: Option<&str>) -> Self {
-        let at = at.map(station);
-        self.next.findings.push(Finding {
-            kind,
-            line: at.map(|it| it.line),
-            station: at.map(|it| it.number),
-            size: None,
-            note: String::new(),
-        });
-        self
-    }
-
-    fn work(mut self, work: Work) -> Self {
-        self.next.work.push(work);
-        self
-    }
-
-    /// Signs this visit and opens the next, an hour later by clock and meter.
-    fn then(mut self) -> Self {
-        self.machine.add(self.next.clone());
-        self.next.taken += TimeDelta::hours(1);
-        self.next.id = SessionId::new(self.next.taken, 1);
-        self.next.meter = self.next.meter + Hours::from_whole(1);
-        self.next.findings.clear();
-        self.next.work.clear();
-        self
-    }
-
-    fn decide(mut self, line: LineId) -> LineDecision {
-        self.machine.add(self.next);
-        decide(&self.machine, &self.settings).line(line).unwrap().clone()
-    }
-
-    fn blade(&self, line: LineId) -> BladeId {
-        self.machine.shear.line(line).unwrap().fixed.clone()
-    }
-
-    /// Shims behind the fixed blade of a line.
-    fn shims(self, line: LineId, put_in: &[i64], take_out: &[i64]) -> Self {
-        let list = |shims: &[i64]| shims.iter().map(|it| um(*it)).collect();
-        let blade = self.blade(line);
-        let (put_in, take_out) = (list(put_in), list(take_out));
-        self.work(Work::Shims { blade, bolts: None, put_in, take_out })
-    }
-
-    /// What is seen on a line and not settled yet.
-    fn open(&self, line: LineId) -> Vec<FindingKind> {
-        let open = self.machine.history.open_findings(line);
-        open.into_iter().map(|seen| seen.finding.kind.clone()).collect()
-    }
-}
 
 #[test]
 fn cracks_and_chips_outlive_shims_and_readings() {

@@ -5,12 +5,14 @@
 #![cfg(test)]
 
 mod cli;
+mod corners;
 mod crash;
 mod decide;
 mod decisions;
 mod desk;
 mod disk;
 mod drawings;
+mod fresh_edges;
 mod job_list;
 mod manual;
 mod measure;
@@ -25,4 +27,5 @@ mod touch;
 mod trend;
 mod truth;
 mod versions;
+mod visit;
 mod widgets;

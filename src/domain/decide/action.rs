@@ -72,11 +72,22 @@ pub enum Job {
     FindCause,
 }
 
+impl Job {
+    /// The shims it takes from the shelf. What a fresh edge puts in is what lay behind the blade
+    /// before, so it is not counted.
+    pub(crate) fn takes_from_shelf(&self) -> &[Length] {
+        match self {
+            Self::ChangePack { plan, .. } => &plan.put_in,
+            _ => &[],
+        }
+    }
+}
+
 /// The pack that goes behind a fresh edge.
 ///
 /// Shims were put in to follow wear; a fresh edge on the old pack would make the blades meet. So
-/// the pack goes back to what it was when a fresh edge was last set, or, if nobody noted that,
-/// every shim comes out.
+/// the pack goes back to what it was when a fresh edge was last set, or, if the log cannot tell
+/// that this was wide enough, every shim comes out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NewPack {
     /// The blade's bolts.
@@ -87,8 +98,10 @@ pub struct NewPack {
     pub put_in: Vec<Length>,
     /// The pack afterwards.
     pub pack: Vec<Length>,
-    /// Whether the base pack was noted.
+    /// Whether the log proves that this pack is wide enough on a fresh edge; if not, it is empty.
     pub base_known: bool,
+    /// Packs behind the blades it faces that followed its wear and must change with it.
+    pub facing: Vec<(BladeId, Self)>,
 }
 
 /// A fact behind an action.
@@ -155,6 +168,8 @@ pub enum Reason {
         station: Option<u8>,
         /// When they were seen.
         taken: DateTime<Utc>,
+        /// Whether nobody noted in which line.
+        somewhere: bool,
     },
     /// A chip out of a cutting edge.
     Chipped {
@@ -186,6 +201,15 @@ pub enum Reason {
         /// Why not.
         why: Shortfall,
     },
+    /// Even with every shim out a fresh edge would leave less than the working minimum.
+    FreshTooTight {
+        /// The blade with the fresh edge.
+        blade: BladeId,
+        /// The gap to expect.
+        gap: Length,
+        /// The working minimum.
+        limit: Length,
+    },
     /// The blade cannot be shimmed at all.
     NoPack {
         /// The blade.
@@ -213,12 +237,12 @@ pub enum Reason {
     SidePlay {
         /// The pad station with the most play.
         station: StationId,
-        /// Its gap at 20 °C, the thickest stack that goes.
-        play: Length,
+        /// Its gap at 20 °C.
+        play: Bracket,
         /// The station with the smallest gap it can close.
         against: StationId,
-        /// That gap, the thickest stack that goes.
-        gap: Length,
+        /// That gap at 20 °C.
+        gap: Bracket,
     },
     /// A gap that shrinks with hours: never wear.
     Shrinks {
@@ -234,12 +258,14 @@ pub enum Reason {
         /// Where, if somebody said.
         station: Option<u8>,
     },
-    /// Stock jammed, or the blades chattered.
+    /// Stock jammed, the blades chattered, a bolt was loose, or the like.
     Trouble {
         /// What.
         kind: FindingKind,
         /// Where, if somebody said.
         station: Option<u8>,
+        /// Whether nobody noted in which line.
+        somewhere: bool,
     },
     /// The tip's two gaps together have opened with no work recorded: the lower jaw has spread.
     JawSpread(Spread),
@@ -265,6 +291,8 @@ pub enum When {
     First,
     /// Before the machine cuts on.
     BeforeCuttingOn,
+    /// At once: something was heard or seen since the last look.
+    LookAtOnce,
     /// Look again at the usual time.
     NextLook(Hours),
 }
@@ -299,21 +327,24 @@ impl LineDecision {
 
     /// The log entries that record the job as done, with the torque from the machine's file.
     pub fn as_work(&self, shear: &Shear) -> Vec<Work> {
-        let (blade, work) = match &self.job {
-            Job::ChangePack { blade, plan, .. } => (
-                blade,
-                Work::Shims {
-                    blade: blade.clone(),
-                    bolts: None,
-                    put_in: plan.put_in.clone(),
-                    take_out: plan.take_out.clone(),
-                },
-            ),
+        let shims = |blade: &BladeId, put_in: &[Length], take_out: &[Length]| Work::Shims {
+            blade: blade.clone(),
+            bolts: None,
+            put_in: put_in.to_vec(),
+            take_out: take_out.to_vec(),
+        };
+        let (first, facing) = match &self.job {
+            Job::ChangePack { blade, plan, .. } => {
+                (shims(blade, &plan.put_in, &plan.take_out), &[][..])
+            }
             Job::Turn { blade, edge, pack } => {
-                (blade, Work::Turned { blade: blade.clone(), edge: *edge, pack: pack.pack.clone() })
+                let (blade, edge) = (blade.clone(), *edge);
+                let turned = Work::Turned { blade, edge, pack: pack.pack.clone() };
+                (turned, pack.facing.as_slice())
             }
             Job::Fit { blade, pack } => {
-                (blade, Work::Replaced { blade: blade.clone(), pack: pack.pack.clone() })
+                let fitted = Work::Replaced { blade: blade.clone(), pack: pack.pack.clone() };
+                (fitted, pack.facing.as_slice())
             }
             Job::Nothing
             | Job::Measure
@@ -321,10 +352,15 @@ impl LineDecision {
             | Job::CallWelder
             | Job::FindCause => return Vec::new(),
         };
-        let torque =
-            shear.blade(blade).and_then(|blade| blade.bolts.as_ref()).and_then(|it| it.torque);
-        let tightened = torque.map(|torque| Work::Tightened { blade: blade.clone(), torque });
-        std::iter::once(work).chain(tightened).collect()
+        let faced = facing.iter().map(|(blade, it)| shims(blade, &it.put_in, &it.take_out));
+        let work: Vec<Work> = std::iter::once(first).chain(faced).collect();
+        let tightened = |work: &Work| {
+            let blade = work.blade()?;
+            let torque = shear.blade(blade)?.bolts.as_ref()?.torque?;
+            Some(Work::Tightened { blade: blade.clone(), torque })
+        };
+        let tightened: Vec<Work> = work.iter().filter_map(tightened).collect();
+        work.into_iter().chain(tightened).collect()
     }
 }
 

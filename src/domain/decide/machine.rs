@@ -5,7 +5,7 @@ use crate::domain::{
     gauge::LeafSet,
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
-    quantity::{Hours, float},
+    quantity::{Hours, Length, float},
     yard::{Machine, Settings, ShelfItem},
 };
 use chrono::{DateTime, Utc};
@@ -19,7 +19,7 @@ pub struct MachineDecision {
     pub measured: Option<(SessionId, DateTime<Utc>)>,
     /// What the hour meter showed in the newest session.
     pub meter: Hours,
-    /// Hours on the meter until the next look: the meter then.
+    /// What the hour meter, the one of now, will show when the next look is due.
     pub next_look: Hours,
     /// Lines, most severe first; of equals, those to be measured, then the one that leaves its limits
     /// first.
@@ -64,7 +64,7 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     let pads = |decision: &&LineDecision| {
         shear.line(decision.line).is_some_and(|line| line.toward == Toward::Pads)
     };
-    let pads_work = lines.iter().find(pads).is_some_and(|it| it.job != Job::Nothing);
+    let pads_work = lines.iter().filter(pads).any(|it| it.action != Action::Leave);
     for decision in &mut lines {
         let moved = shear
             .line(decision.line)
@@ -75,14 +75,46 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     lines.sort_by(|a, b| {
         severity(b).cmp(&severity(a)).then_with(|| soonest(a).total_cmp(&soonest(b)))
     });
+    share_the_shelf(&context, &states, &mut lines);
     let last = history.last_measured();
+    let meter = history.last().map_or(Hours::ZERO, Session::meter_after);
     MachineDecision {
         shear: shear.id.clone(),
         measured: last.map(|session| (session.id.clone(), session.taken)),
-        meter: history.last().map_or(Hours::ZERO, Session::meter_after),
-        next_look: last.map_or(Hours::ZERO, |session| session.meter + look),
+        meter,
+        next_look: history.worked_since_measured().map_or(meter, |worked| meter + look - worked),
         lines,
     }
+}
+
+/// Shims that a more severe line takes are no longer there for a milder one.
+///
+/// Which line gets a shim is settled by severity alone; that is not the best use of a shelf, but
+/// every recipe can be carried out beside those above it.
+fn share_the_shelf(
+    context: &Context<'_>,
+    states: &[(LineId, Vec<StationState>)],
+    lines: &mut [LineDecision],
+) {
+    let mut shelf = context.shelf.to_vec();
+    for decision in lines {
+        if !take(&mut shelf.clone(), decision.job.takes_from_shelf()) {
+            let context = Context { shelf: &shelf, spread: context.spread.clone(), ..*context };
+            let Some(line) = context.shear.line(decision.line) else { continue };
+            let provisional = decision.provisional;
+            *decision = line::decide_line(&context, line, states);
+            decision.provisional = provisional;
+        }
+        take(&mut shelf, decision.job.takes_from_shelf());
+    }
+}
+
+/// Takes shims off the shelf; false if one of them is not there.
+fn take(shelf: &mut [ShelfItem], shims: &[Length]) -> bool {
+    shims.iter().all(|shim| {
+        let item = shelf.iter_mut().find(|item| item.thickness == *shim && 0 < item.count);
+        item.map(|item| item.count -= 1).is_some()
+    })
 }
 
 fn states_of(

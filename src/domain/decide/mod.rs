@@ -5,9 +5,12 @@
 //! everything the other rooms of the domain know; does not know words: `brief` says them.
 
 mod action;
+mod facts;
+mod fresh;
 mod line;
 mod machine;
 mod recipe;
+mod remarks;
 mod spread;
 mod station;
 

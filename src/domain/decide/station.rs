@@ -5,7 +5,7 @@ use crate::domain::{
     log::{History, Observed},
     machine::{Line, StationId},
     quantity::{Hours, Length},
-    trend::{HoursTo, StationTrend, Which},
+    trend::{Fit, HoursTo, StationTrend, Which},
     verdict::{Cold, Verdict, Way, cold, judge},
 };
 
@@ -53,7 +53,12 @@ impl StationState {
             .and_then(|felt| history.before(station, &felt.session))
             .map(|observed| cold(line, observed, leaves).bracket);
         let hours = working_hours(&trend, line);
-        let soon = hours.as_ref().and_then(|hours| leaves_within(hours, look));
+        let worked = match &trend.fit {
+            Ok(fit) => history.service_now().h() - fit.last_h,
+            Err(_) => 0.0,
+        };
+        let rate = trend.fit.as_ref().map_or(0.0, Fit::rate);
+        let soon = hours.as_ref().and_then(|it| leaves_within(it, rate, worked + look.h()));
         let verdict = at_20.as_ref().map(|cold| judge(cold.bracket, &line.limits, soon));
         let hot_mm = at_20
             .as_ref()
@@ -98,14 +103,40 @@ fn working_hours(trend: &StationTrend, line: &Line) -> Option<HoursTo> {
         .min_by(|a, b| order(a).total_cmp(&order(b)))
 }
 
-/// Which way the gap may leave its working limits before the next look, if it may.
-fn leaves_within(hours: &HoursTo, look: Hours) -> Option<Way> {
+/// Which way the gap may leave its working limits in so many hours after its newest reading, if
+/// it moves that way at all. Where the trend has passed the limit already it is the reading that
+/// lags.
+fn leaves_within(hours: &HoursTo, rate_mm_per_h: f64, within_h: f64) -> Option<Way> {
+    let (way, towards) = match hours.which {
+        Which::WorkingMin | Which::StopMin => (Way::Tight, rate_mm_per_h < 0.0),
+        _ => (Way::Wide, 0.0 < rate_mm_per_h),
+    };
     let early = hours.low_h.or(hours.estimate_h)?;
-    if hours.passed || look.h() < early {
-        return None;
-    }
-    match hours.which {
-        Which::WorkingMin | Which::StopMin => Some(Way::Tight),
-        _ => Some(Way::Wide),
-    }
+    let due = hours.passed || (hours.estimate_h.is_some() && early <= within_h);
+    (towards && due).then_some(way)
+}
+
+#[test]
+fn soon_means_moving_that_way_and_there_before_the_next_look() {
+    use crate::domain::trend::Bounded;
+    let to = |which, estimate_h: Option<f64>, low_h, passed| HoursTo {
+        which,
+        limit_mm: 1.25,
+        estimate_h,
+        low_h,
+        high_h: None,
+        confidence: 0.8,
+        bounded: Bounded::Low,
+        passed,
+    };
+    let max = |estimate_h, low_h, passed| to(Which::WorkingMax, estimate_h, low_h, passed);
+    assert_eq!(leaves_within(&max(Some(10.0), Some(5.0), false), 0.005, 8.0), Some(Way::Wide));
+    assert_eq!(leaves_within(&max(Some(30.0), Some(12.0), false), 0.005, 8.0), None);
+    // The machine worked ten hours since the reading: the next look is eighteen after it.
+    assert_eq!(leaves_within(&max(Some(30.0), Some(12.0), false), 0.005, 18.0), Some(Way::Wide));
+    assert_eq!(leaves_within(&max(None, Some(5.0), false), 0.0, 8.0), None, "it may not grow");
+    assert_eq!(leaves_within(&max(Some(-1.0), None, true), 0.005, 8.0), Some(Way::Wide));
+    assert_eq!(leaves_within(&max(None, None, true), -0.005, 8.0), None, "on its way back in");
+    let min = to(Which::WorkingMin, Some(3.0), Some(1.0), false);
+    assert_eq!(leaves_within(&min, -0.005, 8.0), Some(Way::Tight));
 }

@@ -130,6 +130,12 @@ impl History {
         self.sessions.iter().rev().find(|session| !session.readings.is_empty())
     }
 
+    /// Service hours since the newest session with readings; `None` before the first one.
+    pub fn worked_since_measured(&self) -> Option<Hours> {
+        let place = self.sessions.iter().rposition(|session| !session.readings.is_empty())?;
+        Some(self.service_now() - *self.service.get(place)?)
+    }
+
     /// The newest session of any kind.
     pub fn last(&self) -> Option<&Session> {
         self.sessions.last()

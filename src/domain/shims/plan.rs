@@ -44,6 +44,14 @@ pub struct PackPlan {
     pub after: Vec<Length>,
 }
 
+impl PackPlan {
+    /// Whether the pack ends thicker, so that the gaps close.
+    pub fn closes(&self) -> bool {
+        let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
+        total(&self.take_out) < total(&self.put_in)
+    }
+}
+
 /// Why no pack will do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Shortfall {
@@ -66,6 +74,13 @@ pub enum Shortfall {
         /// The change of the pack that is wanted.
         wanted: Length,
     },
+    /// Hot, the gap needs to be wider than the set range goes.
+    HotAboveSet {
+        /// The smallest gap at 20 °C that leaves the smallest hot gap.
+        needed: Length,
+        /// The upper end of the set range.
+        allowed: Length,
+    },
     /// No station was measured, or the face angle leaves nothing to close.
     NothingToGoBy,
 }
@@ -79,8 +94,8 @@ pub enum Shortfall {
 /// [`Shortfall`] if there is none; every pack was tried.
 pub fn plan(problem: &Problem<'_>) -> Result<PackPlan, Shortfall> {
     let (low, high) = wanted_range(problem)?;
-    let keeps = subsets(problem.pack);
     let most = usize::from(problem.rules.most_shims);
+    let keeps = subsets(problem.pack, most);
     let additions = sums(problem.shelf, most, problem.rules.thickest);
     let now: Length = problem.pack.iter().copied().sum();
     let mut best: Option<(i64, usize, PackPlan)> = None;
@@ -160,8 +175,8 @@ fn worst_offset(goals: &[Goal], after: &[Length]) -> i64 {
         .unwrap_or(0)
 }
 
-/// Every way to keep some shims of a pack: kept and taken out, thickest first.
-fn subsets(pack: &[Length]) -> Vec<(Vec<Length>, Vec<Length>)> {
+/// Every way to keep at most so many shims of a pack: kept and taken out, thickest first.
+fn subsets(pack: &[Length], most: usize) -> Vec<(Vec<Length>, Vec<Length>)> {
     let mut ways = vec![(Vec::new(), Vec::new())];
     let mut sorted = pack.to_vec();
     sorted.sort_by(|a, b| b.cmp(a));
@@ -176,6 +191,8 @@ fn subsets(pack: &[Length]) -> Vec<(Vec<Length>, Vec<Length>)> {
                 [keep, take]
             })
             .collect();
+        // A log can hold a pack that no rule allows; its ways must not fill the memory.
+        ways.retain(|(kept, _)| kept.len() <= most);
         // Equal shims make equal ways; a pack of ten like shims has eleven, not 1 024.
         ways.sort();
         ways.dedup();

@@ -1,0 +1,123 @@
+//! What is worth saying about a line and calls for no action by itself.
+//!
+//! Streaks, trouble, gaps that shrink, taper, and the plain word that all is well.
+
+use crate::domain::{
+    decide::{Reason, StationState, machine::Context},
+    gauge::Bracket,
+    log::{FindingKind, Seen},
+    machine::Line,
+    trend::CONFIDENCE,
+    verdict::VerdictKind,
+};
+
+/// The remarks on one line, weightiest first.
+pub(crate) fn of(context: &Context<'_>, line: &Line, states: &[StationState]) -> Vec<Reason> {
+    let mut reasons = Vec::new();
+    let findings = context.history.open_findings(line.id);
+    let streaks = findings.iter().filter(|it| heat(&it.finding.kind).is_some());
+    // Only the hottest colour counts: a face that turned blue was straw and purple before.
+    if let Some(seen) = streaks.max_by_key(|seen| heat(&seen.finding.kind)) {
+        let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
+        reasons.push(Reason::Streak { kind, station });
+    }
+    reasons.extend(findings.into_iter().filter(|seen| trouble(&seen.finding.kind)).map(|seen| {
+        let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
+        Reason::Trouble { kind, station, somewhere: false }
+    }));
+    // A jam or chatter makes the whole machine due at once and cracks stop it; the rest would be
+    // lost if no line told it.
+    let told = |seen: &&Seen| {
+        !matches!(
+            seen.finding.kind,
+            FindingKind::Jam | FindingKind::Chatter | FindingKind::SurfaceCracks
+        )
+    };
+    reasons.extend(context.history.open_somewhere().into_iter().filter(told).map(|seen| {
+        Reason::Trouble { kind: seen.finding.kind.clone(), station: None, somewhere: true }
+    }));
+    reasons.dedup();
+    for state in states {
+        if let Some(rate_mm_per_h) = shrinking(state) {
+            reasons.push(Reason::Shrinks { station: state.station, rate_mm_per_h });
+        }
+    }
+    let gaps = || states.iter().filter_map(StationState::expected);
+    if let (Some(least), Some(most)) = (gaps().min(), gaps().max()) {
+        let (by, limit) = (most - least, line.limits.taper_max());
+        if limit < by {
+            reasons.push(Reason::Taper { by, limit });
+        }
+    }
+    reasons
+}
+
+/// Whether something was seen on the line that a hand must put right before the machine cuts on.
+pub(crate) fn calls_for_a_hand(context: &Context<'_>, line: &Line) -> bool {
+    context
+        .history
+        .open_findings(line.id)
+        .iter()
+        .any(|seen| matches!(seen.finding.kind, FindingKind::LooseBolt | FindingKind::StockCaught))
+}
+
+/// Whether the line jammed or chattered after it was last measured.
+pub(crate) fn jammed_since(context: &Context<'_>, line: &Line, states: &[StationState]) -> bool {
+    let measured_then = |seen: &Seen| {
+        states.iter().filter_map(|it| it.felt.as_ref()).any(|felt| felt.session == seen.session)
+    };
+    context.history.open_findings(line.id).into_iter().any(|seen| {
+        matches!(seen.finding.kind, FindingKind::Jam | FindingKind::Chatter) && !measured_then(seen)
+    })
+}
+
+/// Whether every measured station lies in its set range.
+pub(crate) fn all_set(states: &[StationState]) -> bool {
+    states
+        .iter()
+        .filter_map(|state| state.verdict)
+        .all(|verdict| verdict.kind() == VerdictKind::Set)
+}
+
+/// All gaps of a line in two numbers; `None` if none was measured.
+pub(crate) fn within(states: &[StationState]) -> Option<Reason> {
+    let colds = || states.iter().filter_map(|state| state.cold.as_ref().map(|it| it.bracket));
+    let least = colds().map(Bracket::go).min()?;
+    let most = colds().map(|bracket| bracket.no_go().unwrap_or_else(|| bracket.go())).max()?;
+    Some(Reason::Within { least, most, in_set_range: all_set(states) })
+}
+
+const fn trouble(kind: &FindingKind) -> bool {
+    match kind {
+        FindingKind::StrawStreak
+        | FindingKind::BrownStreak
+        | FindingKind::PurpleStreak
+        | FindingKind::BlueStreak
+        | FindingKind::SurfaceCracks
+        | FindingKind::ChippedEdge => false,
+        FindingKind::Jam
+        | FindingKind::Chatter
+        | FindingKind::LooseBolt
+        | FindingKind::StockCaught
+        | FindingKind::Own(_) => true,
+    }
+}
+
+/// How hot a streak's colour is, coolest first; `None` for other findings.
+const fn heat(kind: &FindingKind) -> Option<u8> {
+    match kind {
+        FindingKind::StrawStreak => Some(0),
+        FindingKind::BrownStreak => Some(1),
+        FindingKind::PurpleStreak => Some(2),
+        FindingKind::BlueStreak => Some(3),
+        _ => None,
+    }
+}
+
+/// The growth of a gap that surely shrinks: its whole interval lies below zero.
+fn shrinking(state: &StationState) -> Option<f64> {
+    let rate = state.rate_mm_per_h()?;
+    let fit = state.trend.fit.as_ref().ok()?;
+    let reach = fit.factor(CONFIDENCE)? * fit.mean.rate_var.sqrt();
+    (rate + reach < 0.0).then_some(rate)
+}

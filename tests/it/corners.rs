@@ -1,0 +1,206 @@
+//! Where facts meet: two stops at once, gaps half known, work in between, one shelf for all.
+
+use crate::visit::{Visit, station, um};
+use gapwright::domain::{
+    decide::{Action, Job, Reason, When},
+    log::{FindingKind, Work},
+    machine::{BladeId, LineId},
+    quantity::{Hours, Length, Temperature},
+    shims::Shortfall,
+    yard::ShelfItem,
+};
+
+#[test]
+fn cracks_stop_the_machine_though_work_has_moved_the_gap() {
+    let cracked = FindingKind::SurfaceCracks;
+    let decision =
+        Visit::new().finding(cracked, Some("S2")).shims(LineId::S, &[100], &[]).decide(LineId::S);
+    assert_eq!(decision.action, Action::Stop);
+    assert!(matches!(decision.job, Job::Fit { .. }));
+    assert!(decision.reasons.contains(&Reason::Stale), "and it must be measured as well");
+}
+
+#[test]
+fn cracks_that_nobody_gave_a_place_stop_every_line() {
+    let decision = Visit::new().finding(FindingKind::SurfaceCracks, None).decide_all();
+    for line in &decision.lines {
+        assert_eq!((line.action, &line.job), (Action::Stop, &Job::FindCause), "{}", line.line);
+    }
+}
+
+#[test]
+fn a_spread_jaw_is_not_cured_by_shims() {
+    let visit = Visit::to("wren").shims(LineId::T, &[100], &[]);
+    let decision = visit.decide(LineId::T);
+    assert_eq!((decision.action, decision.job), (Action::Stop, Job::CallWelder));
+}
+
+#[test]
+fn a_station_measured_after_work_counts_while_its_neighbours_wait() {
+    let mut visit = Visit::new().shims(LineId::S, &[500], &[]).then();
+    visit.next.readings.clear();
+    let decision = visit.reading("S1", 50, 100).decide(LineId::S);
+    assert_eq!((decision.action, decision.job), (Action::Stop, Job::Measure));
+    assert_eq!(decision.when, When::First);
+}
+
+#[test]
+fn a_gap_without_a_ceiling_asks_for_a_thicker_stack_before_any_shim() {
+    let decision = Visit::new().open_reading("S4", 1_000).decide(LineId::S);
+    assert_eq!((decision.action, decision.job), (Action::Leave, Job::Measure));
+    assert_eq!(decision.when, When::BeforeCuttingOn);
+    let first = decision.reasons.first();
+    assert!(matches!(first, Some(Reason::BeyondWorking { sure: false, .. })), "{first:?}");
+}
+
+#[test]
+fn what_is_left_of_a_gap_without_a_ceiling_is_no_number() {
+    let visit = Visit::new().line("S", &[(1_300, 1_350); 3]).open_reading("S4", 1_300);
+    let decision = visit.decide(LineId::S);
+    assert!(matches!(decision.job, Job::ChangePack { .. }), "surely too wide: shim it");
+    let after: Vec<bool> = decision.stations.iter().map(|it| it.after.is_some()).collect();
+    assert_eq!(after, [true, true, true, false]);
+}
+
+#[test]
+fn a_gap_surely_over_one_limit_is_not_only_perhaps_over_it() {
+    let decision = Visit::new().line("S", &[(1_550, 1_650); 4]).decide(LineId::S);
+    assert_eq!(decision.action, Action::Stop, "it may be over the stop limit");
+    let over = |sure_stop, sure| {
+        decision.reasons.iter().any(|it| match it {
+            Reason::BeyondStop { sure, .. } => *sure == sure_stop,
+            _ => false,
+        }) && decision.reasons.iter().any(|it| match it {
+            Reason::BeyondWorking { sure: it, .. } => *it == sure,
+            _ => false,
+        })
+    };
+    assert!(over(false, true), "{:?}", decision.reasons);
+}
+
+#[test]
+fn nobody_closes_a_gap_on_the_word_of_its_neighbours() {
+    let decision = Visit::first().reading("S4", 1_300, 1_350).decide(LineId::S);
+    assert_eq!((decision.action, decision.job), (Action::Shim, Job::Measure));
+    let missing = Reason::NotMeasured(vec![station("S1"), station("S2"), station("S3")]);
+    assert!(decision.reasons.contains(&missing));
+}
+
+#[test]
+fn too_tight_with_no_shim_to_take_out_asks_for_the_cause() {
+    let decision = Visit::first().line("S", &[(120, 170); 4]).decide(LineId::S);
+    assert_eq!((decision.action, &decision.job), (Action::Shim, &Job::FindCause));
+    let named =
+        |reason: &Reason| matches!(reason, Reason::CannotShim { why: Shortfall::PackEmpty, .. });
+    assert!(decision.reasons.iter().any(named));
+    let stop = Visit::first().line("S", &[(50, 90); 4]).decide(LineId::S);
+    assert_eq!((stop.action, stop.job), (Action::Stop, Job::FindCause));
+}
+
+#[test]
+fn a_pack_of_one_thick_shim_wants_thinner_ones() {
+    let mut visit = Visit::first().line("S", &[(150, 190); 4]).shims(LineId::S, &[2_000], &[]);
+    visit.settings.shelf.clear();
+    let decision = visit.then().line("S", &[(120, 170); 4]).decide(LineId::S);
+    let Job::OrderShims { wanted, .. } = decision.job else { panic!("{:?}", decision.job) };
+    assert!(wanted < Length::ZERO, "{wanted:?}");
+}
+
+#[test]
+fn faces_that_touch_when_hot_stop_a_gap_that_is_fine_when_cold() {
+    let mut visit = Visit::first().line("G", &[(400, 450); 3]).shims(LineId::G, &[500], &[]).then();
+    let line = visit.machine.shear.lines.iter_mut().find(|line| line.id == LineId::G).unwrap();
+    line.working.moving = Temperature::from_whole_c(420);
+    let hot = visit.line("G", &[(400, 450); 3]);
+    let set = hot.machine.shear.line(LineId::G).unwrap().limits.clone();
+    let decision = hot.decide(LineId::G);
+    assert_eq!(decision.action, Action::Stop);
+    assert!(matches!(decision.reasons.first(), Some(Reason::HotContact { .. })));
+    match &decision.job {
+        Job::ChangePack { .. } => {
+            assert!(decision.stations.iter().all(|it| set.set().holds(it.after.unwrap())));
+        }
+        job => {
+            assert_eq!(*job, Job::FindCause);
+            let named = |it: &Reason| {
+                matches!(it, Reason::CannotShim { why: Shortfall::HotAboveSet { .. }, .. })
+            };
+            assert!(decision.reasons.iter().any(named), "{:?}", decision.reasons);
+        }
+    }
+}
+
+#[test]
+fn side_play_that_may_reach_a_blade_gap_stops_the_machine() {
+    let may = Visit::new().line("J", &[(400, 450); 2]).reading("P1", 430, 480);
+    let decision = may.decide(LineId::J);
+    assert_eq!(decision.action, Action::Stop, "0.45 of play against 0.43");
+    assert_eq!(decision.job, Job::FindCause, "the pads themselves are in their set range");
+    let clear = Visit::new().line("J", &[(350, 400); 2]).reading("P1", 400, 450);
+    assert_eq!(clear.decide(LineId::J).action, Action::Leave, "a stack of 0.40 stuck at the pads");
+}
+
+#[test]
+fn pads_that_nobody_measured_make_no_recipe_provisional() {
+    let visit = Visit::first().line("S", &[(1_300, 1_350); 4]);
+    let decision = visit.decide(LineId::S);
+    assert!(matches!(decision.job, Job::ChangePack { .. }), "{:?}", decision.job);
+    assert!(!decision.provisional);
+}
+
+#[test]
+fn a_loose_bolt_is_tightened_before_cutting_on() {
+    let decision = Visit::new().finding(FindingKind::LooseBolt, Some("P2")).decide(LineId::P);
+    assert_eq!((decision.action, decision.when), (Action::Leave, When::BeforeCuttingOn));
+}
+
+#[test]
+fn shims_that_a_worse_line_takes_are_not_promised_to_another() {
+    let mut visit = Visit::new().line("S", &[(1_700, 1_750); 4]).line("P", &[(1_300, 1_350); 4]);
+    let wanted = |visit: Visit| {
+        let decision = visit.decide_all();
+        let job = |line| decision.line(line).unwrap().job.clone();
+        (job(LineId::S), job(LineId::P))
+    };
+    visit.settings.shelf = [500, 800].map(|it| ShelfItem { thickness: um(it), count: 1 }).to_vec();
+    let (worse, other) = wanted(visit);
+    assert!(matches!(worse, Job::ChangePack { .. }), "{worse:?}");
+    assert!(matches!(other, Job::OrderShims { .. }), "{other:?}");
+}
+
+#[test]
+fn of_two_dull_blades_the_one_that_must_be_replaced_counts() {
+    let mut visit = Visit::new();
+    for blade in &mut visit.machine.shear.blades {
+        if ["tip", "tip-cutting"].contains(&blade.id.0.as_str()) {
+            blade.hours_per_edge = Hours::from_whole(1);
+        }
+    }
+    let decision = visit.decide(LineId::T);
+    assert_eq!(decision.action, Action::Replace);
+    let Job::Fit { blade, .. } = decision.job else { panic!("{:?}", decision.job) };
+    assert_eq!(blade.0, "tip");
+}
+
+#[test]
+fn a_new_tip_cuts_the_history_of_every_line_it_faces() {
+    let tip = BladeId("tip".into());
+    let visit = Visit::new().work(Work::Replaced { blade: tip, pack: vec![] });
+    let decision = visit.decide_all();
+    for line in [LineId::T, LineId::F, LineId::G] {
+        assert_eq!(decision.line(line).unwrap().job, Job::Measure, "line {line}");
+    }
+    assert_eq!(decision.line(LineId::P).unwrap().job, Job::Nothing);
+}
+
+#[test]
+fn the_next_look_is_told_on_the_meter_of_now() {
+    let visit = Visit::new().then();
+    let meter = visit.next.meter;
+    let change = Work::MeterChanged { old: meter, new: Hours::from_whole(12) };
+    let mut visit = visit.work(change);
+    visit.next.readings.clear();
+    let decision = visit.decide_all();
+    assert_eq!(decision.meter, Hours::from_whole(12));
+    assert_eq!(decision.next_look, Hours::from_whole(19), "one of the eight hours was worked");
+}

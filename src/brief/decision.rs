@@ -179,24 +179,11 @@ fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
         );
     }
     if let Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } = &decision.job {
-        notes.extend(which_blade(decision, shear, blade));
         notes.extend(pack_note(shear, blade, pack, n));
         notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));
         notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
     }
     notes
-}
-
-/// A finding names the line, not the blade.
-fn which_blade(decision: &LineDecision, shear: &Shear, told: &BladeId) -> Option<String> {
-    let found = decision
-        .reasons
-        .iter()
-        .any(|it| matches!(it, Reason::Cracks { .. } | Reason::Chipped { .. }));
-    let line = shear.line(decision.line).filter(|_| found)?;
-    let other = if line.fixed == *told { &line.moving } else { &line.fixed };
-    let (told, other) = (blade_name(shear, told), blade_name(shear, other));
-    Some(format!("Look first which blade it is: the {told} or the {other}. The log does not say."))
 }
 
 /// What happens to the blade's own pack; nothing for a blade that cannot be shimmed.

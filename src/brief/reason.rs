@@ -192,7 +192,7 @@ impl Teller<'_> {
 
     fn cracks(&self, station: Option<u8>, taken: DateTime<Utc>) -> Told {
         let text = format!(
-            "Surface cracks seen{} on {}. A cracked blade can break in pieces.",
+            "Surface cracks seen{} on {}. Look which blade it is: it can break in pieces.",
             self.at(station),
             self.n.day(taken)
         );
@@ -236,7 +236,8 @@ impl Teller<'_> {
 
     fn chipped(&self, station: Option<u8>, size: Option<Length>) -> Told {
         let long = size.map(|size| format!(", **{}** long", self.n.dimension(size)));
-        let text = format!("Chipped edge{}{}.", self.at(station), long.unwrap_or_default());
+        let (at, long) = (self.at(station), long.unwrap_or_default());
+        let text = format!("Chipped edge{at}{long}. Look which blade it is.");
         let told = Told::rule(text, "Finding · rule: a chipped edge is turned away");
         Told { value_mm: size.map(Length::mm), ..told }
     }

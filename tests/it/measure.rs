@@ -14,12 +14,12 @@ use gapwright::{
         gauge::Bracket,
         log::{FindingKind, Session},
         machine::{LineId, StationId},
-        quantity::Length,
+        quantity::{Hours, Length},
         yard::Machine,
     },
     gui::App,
     sample, store,
-    workbench::Screen,
+    workbench::{Command, Screen},
 };
 use std::path::PathBuf;
 use tempfile::TempDir;
@@ -66,6 +66,12 @@ impl Bench {
 
     pub(crate) fn click(&mut self, label: &str) {
         self.harness.get_by_label(label).click();
+        self.harness.run();
+    }
+
+    fn act(&mut self, command: Command) {
+        let ctx = self.harness.ctx.clone();
+        self.harness.state_mut().act(&ctx, command);
         self.harness.run();
     }
 
@@ -288,6 +294,31 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
     let row = bench.harness.get_by_label("Heron");
     let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
     assert!(said.unwrap().ends_with("Look at once: a jam or chatter was logged."));
+}
+
+/// A carrier was swapped: the new meter shows fewer hours than the log knows.
+#[test]
+fn a_changed_hour_meter_is_recorded_on_the_sign_off_card_and_the_visit_can_be_signed() {
+    let mut bench = Bench::open([1280.0, 800.0], Theme::Light, 1);
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    bench.type_text("0.40/0.45");
+    bench.press(Key::Enter);
+    let before = bench.on_disk();
+    let last = before.history.service_now();
+    for command in
+        [Command::TypeInitials("MR".into()), Command::TypeMeter("8.5".into()), Command::SignOff]
+    {
+        bench.act(command);
+    }
+    bench.click("The meter was changed");
+    bench.click("Record the change");
+    bench.act(Command::SignOff);
+    let after = bench.on_disk();
+    assert_eq!(after.sessions.len(), before.sessions.len() + 2, "the change and the visit");
+    let ran = after.history.service_now() - last;
+    assert_eq!(Some(ran), Hours::from_h(8.5), "no hour is lost");
+    assert!(after.history.backwards.is_empty());
 }
 
 #[test]

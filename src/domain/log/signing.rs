@@ -4,7 +4,7 @@
 //! caught here, while it can still be typed again.
 
 use crate::domain::{
-    log::Session,
+    log::{Session, Work},
     quantity::{Hours, NumberError, float},
 };
 use chrono::{DateTime, Duration, Utc};
@@ -64,9 +64,12 @@ pub fn may_sign(
         if meter < stood_at {
             return Err(SignFault::MeterBackwards { typed: meter, last: stood_at });
         }
-        // An hour of grace for clocks and meters that do not agree.
+        // An hour of grace for clocks and meters that do not agree. Since when a new meter has been
+        // counting nobody knows, so its hours are not held against the clock.
+        let new_meter = last.work.iter().any(|work| matches!(work, Work::MeterChanged { .. }));
         let clock_h = now.signed_duration_since(last.taken).num_hours() + 1;
-        let leaps = Hours::from_h(float(clock_h)).is_some_and(|most| most < meter - stood_at);
+        let leaps =
+            !new_meter && Hours::from_h(float(clock_h)).is_some_and(|most| most < meter - stood_at);
         if leaps {
             return Err(SignFault::MeterLeaps { typed: meter, last: stood_at, clock_h });
         }

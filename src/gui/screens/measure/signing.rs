@@ -4,7 +4,7 @@ use crate::{
     brief::{fault, measure::summary, numbers},
     gui::{
         marks::Icon,
-        screens::measure::{Room, entry_card::fault_box, foot, hand::Hand},
+        screens::measure::{Room, entry_card::fault_box, foot, hand::Hand, meter_change},
         theme,
         widgets::{Button, heading, paragraph, section},
     },
@@ -43,9 +43,10 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     if let Some(wrong) = &visit.sign_fault {
         fault_box(ui, &fault::sign(wrong, hand.view.numbers));
     }
+    meter_change::show(ui, hand, visit, asked);
     let last = hand.machine.history.last();
     let hint =
-        last.map_or(String::new(), |last| format!("last time {}", numbers::meter(last.meter)));
+        last.map_or(String::new(), |it| format!("last time {}", numbers::meter(it.meter_after())));
     if let Some(text) = field(ui, 0, ("Hour meter", &hint), &visit.meter_text) {
         asked.push(Command::TypeMeter(text));
     }

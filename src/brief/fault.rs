@@ -76,6 +76,9 @@ pub fn sign(fault: &SignFault, n: Numbers) -> String {
             numbers::meter(*typed - *last),
             clock_h
         ),
+        SignFault::Unfinished { station } => format!(
+            "Something is in hand at {station} and not saved. Go there and press Enter, or clear it."
+        ),
         SignFault::NoInitials => "Type your initials, so that others know whom to ask.".to_owned(),
         SignFault::ClockBehind { last } => format!(
             "The last session is dated {}, which is still to come by this tablet's clock. Set the \

@@ -79,7 +79,7 @@ impl Entry {
     /// Says that a stack goes.
     pub(crate) fn say_goes(&mut self, stack: Length) {
         match self.no_go {
-            Some(no_go) if no_go < stack => {
+            Some(no_go) if no_go <= stack => {
                 self.fault = Some(EntryFault::Reversed { go: stack, no_go });
             }
             _ => {
@@ -92,7 +92,7 @@ impl Entry {
     /// Says that a stack does not go.
     pub(crate) fn say_does_not_go(&mut self, stack: Length) {
         match self.go {
-            Some(go) if stack < go => {
+            Some(go) if stack <= go => {
                 self.fault = Some(EntryFault::Reversed { go, no_go: stack });
             }
             _ => {
@@ -100,6 +100,20 @@ impl Entry {
                 self.said();
             }
         }
+    }
+
+    /// Says both at once; `read_entry` has shown that they can be.
+    pub(crate) fn say_both(&mut self, go: Length, no_go: Length) {
+        (self.go, self.no_go) = (Some(go), Some(no_go));
+        self.said();
+    }
+
+    /// Whether nothing was typed, tapped or said.
+    pub fn is_blank(&self) -> bool {
+        self.text.trim().is_empty()
+            && self.leaves.is_empty()
+            && self.go.is_none()
+            && self.no_go.is_none()
     }
 
     fn said(&mut self) {

@@ -6,6 +6,7 @@
 
 mod command;
 mod entry;
+mod hand;
 mod report;
 mod sign;
 mod visit;

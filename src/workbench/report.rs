@@ -5,7 +5,7 @@ use crate::{
         log::{Finding, FindingKind, Session, SignFault, Work},
         quantity::Hours,
     },
-    workbench::{Effect, Workbench},
+    workbench::{Effect, Screen, Visit, Workbench},
 };
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -21,12 +21,24 @@ impl Workbench {
     }
 
     /// Logs work as done, at the meter of the last session.
+    ///
+    /// An open visit is signed first, so that its readings stand before the work; if it cannot be
+    /// signed yet, it comes to the front and says why, and nothing is logged.
     pub(crate) fn record_work(&mut self, work: Vec<Work>, now: DateTime<Utc>) -> Vec<Effect> {
         self.revision += 1;
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
+        let open = self.visit().is_some_and(Visit::holds_something);
+        let mut effects = if open { self.sign_off(now) } else { Vec::new() };
+        if open && effects.is_empty() {
+            self.screen = Screen::Measure;
+            return effects;
+        }
+        let meter = self.visit().filter(|_| open).map(|visit| visit.session.meter);
         let mut session = self.fresh_session(&machine, now);
+        session.meter = meter.unwrap_or(session.meter);
         session.work = work;
-        vec![Effect::Sign(Box::new(session))]
+        effects.push(Effect::Sign(Box::new(session)));
+        effects
     }
 
     /// Logs that the meter was changed, just before the open visit, whose readings then count on the
@@ -39,7 +51,9 @@ impl Workbench {
     ) -> Vec<Effect> {
         self.revision += 1;
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
-        let last = machine.history.last().map_or(Hours::ZERO, Session::meter_after);
+        let last_session = machine.history.last();
+        let last = last_session.map_or(Hours::ZERO, Session::meter_after);
+        let since = last_session.map(|session| session.taken + TimeDelta::seconds(1));
         let id = machine.shear.id.clone();
         let read = |text| Hours::parse(text).map_err(SignFault::Meter);
         let change = read(old).and_then(|old| Ok((old, read(new)?))).and_then(|(old, new)| {
@@ -62,7 +76,9 @@ impl Workbench {
                     visit.session.taken
                 });
                 let mut session = self.fresh_session(&machine, now);
-                session.taken = begun - TimeDelta::seconds(1);
+                // After whatever was logged on the old meter, the visit's own start included.
+                let before = begun - TimeDelta::seconds(1);
+                session.taken = since.map_or(before, |since| since.max(before)).min(now);
                 session.meter = last;
                 session.work.push(work);
                 vec![Effect::Sign(Box::new(session))]

@@ -1,7 +1,7 @@
 //! Signing off: a visit becomes a session that is never edited again.
 
 use crate::{
-    domain::log::{Session, may_sign},
+    domain::log::{Session, SignFault, may_sign},
     workbench::{Effect, Screen, Workbench},
 };
 use chrono::{DateTime, Utc};
@@ -10,13 +10,22 @@ impl Workbench {
     /// Signs the open visit, or says on the visit why not.
     pub(crate) fn sign_off(&mut self, now: DateTime<Utc>) -> Vec<Effect> {
         self.revision += 1;
-        let last = self.machine().and_then(|machine| machine.history.last()).cloned();
-        let Some(id) = self.machine.clone() else { return Vec::new() };
+        let Some(machine) = self.machine() else { return Vec::new() };
+        let (id, log) = (machine.shear.id.clone(), machine.history.sessions.clone());
+        let unfinished = self.visit().and_then(|visit| visit.unfinished(&machine.shear));
         let Some(visit) = self.visits.get_mut(&id) else { return Vec::new() };
         visit.signing = true;
-        match may_sign(&visit.session, &visit.meter_text, last.as_ref(), now) {
+        let may = match unfinished {
+            Some(station) => Err(SignFault::Unfinished { station }),
+            None => may_sign(&visit.session, &visit.meter_text, &log, now),
+        };
+        match may {
             Ok(meter) => {
                 visit.session.meter = meter;
+                // Whatever was logged while the visit was open, such as a jam, came before its end.
+                if log.last().is_some_and(|last| visit.session.taken <= last.taken) {
+                    visit.session.taken = now;
+                }
                 visit.sign_fault = None;
                 vec![Effect::Sign(Box::new(visit.session.clone()))]
             }
@@ -31,13 +40,13 @@ impl Workbench {
     pub(crate) fn signed(&mut self, session: Session) {
         self.revision += 1;
         let measured = !session.readings.is_empty();
-        let over =
-            self.visits.get(&session.shear).is_some_and(|visit| visit.session.id == session.id);
-        if over {
-            self.finish(&session.shear);
-        }
-        if let Some(machine) = self.yard.machine_mut(&session.shear) {
+        let (id, shear) = (session.id.clone(), session.shear.clone());
+        if let Some(machine) = self.yard.machine_mut(&shear) {
             machine.add(session);
+        }
+        let over = self.visits.get(&shear).is_some_and(|visit| visit.session.id == id);
+        if over {
+            self.finish(&shear);
         }
         if over && measured {
             self.screen = Screen::Decide;

@@ -2,15 +2,15 @@
 
 use crate::{
     domain::{
-        gauge::{Bracket, EntryFault, LeafSet, Typed, read_entry},
+        gauge::Bracket,
         log::{Finding, FindingKind, Reading, Session, SessionId, SignFault},
         machine::{Shear, ShearId, StationId},
-        quantity::{Hours, Length, LengthUnit, Temperature},
+        quantity::{Hours, LengthUnit, Temperature},
         yard::Machine,
     },
-    workbench::{Command, Effect, Entry, Workbench},
+    workbench::{Command, Effect, Entry, Workbench, hand},
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use std::collections::BTreeMap;
 
 /// Along the walk, or along the undo list.
@@ -41,8 +41,16 @@ pub struct Visit {
     pub saved: Option<DateTime<Utc>>,
     /// Whether all stations are done and the sign-off card is in front.
     pub signing: bool,
-    undo: Vec<Session>,
-    redo: Vec<Session>,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
+}
+
+/// What a confirmed step may change, and undo brings back. Notes, initials and the meter are
+/// written in fields of their own and stay.
+#[derive(Clone, Debug, PartialEq)]
+struct Step {
+    readings: Vec<Reading>,
+    findings: Vec<Finding>,
 }
 
 impl Visit {
@@ -64,6 +72,21 @@ impl Visit {
             undo: Vec::new(),
             redo: Vec::new(),
         })
+    }
+
+    /// Whether anything was measured, seen, done or noted.
+    pub const fn holds_something(&self) -> bool {
+        let it = &self.session;
+        !(it.readings.is_empty()
+            && it.findings.is_empty()
+            && it.work.is_empty()
+            && it.note.is_empty())
+    }
+
+    /// The first station in walking order with something in hand that is not saved.
+    pub fn unfinished(&self, shear: &Shear) -> Option<StationId> {
+        let in_hand = |at: &StationId| self.entries.get(at).is_some_and(|it| !it.is_blank());
+        shear.walk().into_iter().find(in_hand)
     }
 
     /// What is in hand at the station in hand.
@@ -96,9 +119,14 @@ impl Visit {
         self.entries.entry(self.at).or_default()
     }
 
+    fn step_now(&self) -> Step {
+        let Session { readings, findings, .. } = &self.session;
+        Step { readings: readings.clone(), findings: findings.clone() }
+    }
+
     /// Keeps the session as it is, before a confirmed step changes it.
     fn remember(&mut self) {
-        self.undo.push(self.session.clone());
+        self.undo.push(self.step_now());
         self.redo.clear();
     }
 
@@ -147,9 +175,9 @@ impl Visit {
                 entry.leaves.clear();
                 entry.fault = None;
             }
-            Command::TapLeaf(leaf) => tap_leaf(self.hand(), leaf),
-            Command::Goes => say(self.hand(), unit, Entry::say_goes),
-            Command::DoesNotGo => say(self.hand(), unit, Entry::say_does_not_go),
+            Command::TapLeaf(leaf) => hand::tap_leaf(self.hand(), leaf),
+            Command::Goes => hand::say(self.hand(), unit, Entry::say_goes),
+            Command::DoesNotGo => hand::say(self.hand(), unit, Entry::say_does_not_go),
             Command::ClearEntry => {
                 self.entries.remove(&self.at);
             }
@@ -161,7 +189,7 @@ impl Visit {
     /// Something was written about the session as a whole; true if a draft is worth keeping.
     fn wrote(&mut self) -> bool {
         self.sign_fault = None;
-        !self.session.readings.is_empty()
+        self.holds_something()
     }
 
     fn toggle_finding(&mut self, kind: FindingKind) {
@@ -183,14 +211,30 @@ impl Visit {
     }
 
     fn travel(&mut self, along: Along) -> bool {
+        let now = self.step_now();
         let (from, to) = match along {
             Along::Forward => (&mut self.redo, &mut self.undo),
             Along::Back => (&mut self.undo, &mut self.redo),
         };
-        let Some(session) = from.pop() else { return false };
-        to.push(std::mem::replace(&mut self.session, session));
+        let Some(step) = from.pop() else { return false };
+        let changed = differs(&now.readings, &step.readings);
+        to.push(now);
+        self.session.readings = step.readings;
+        self.session.findings = step.findings;
+        if let (Some(station), Along::Back) = (changed, along) {
+            self.at = station;
+            self.signing = false;
+        }
         true
     }
+}
+
+/// The station whose reading is in one list and not in the other.
+fn differs(one: &[Reading], other: &[Reading]) -> Option<StationId> {
+    let apart = |from: &[Reading], to: &[Reading]| {
+        from.iter().find(|reading| !to.contains(reading)).map(|reading| reading.station)
+    };
+    apart(one, other).or_else(|| apart(other, one))
 }
 
 impl Workbench {
@@ -211,10 +255,8 @@ impl Workbench {
             }
             return Vec::new();
         }
-        if !self.visits.contains_key(&id) {
-            let session = self.fresh_session(&machine, now);
-            let Some(visit) = Visit::new(&machine, session) else { return Vec::new() };
-            self.visits.insert(id.clone(), visit);
+        if !self.begin(&machine, &command, now) {
+            return Vec::new();
         }
         let initials = &mut self.initials;
         let leaf_set = self.yard.settings.leaf_sets.first();
@@ -242,7 +284,14 @@ impl Workbench {
             }
             Command::Undo => visit.travel(Along::Back),
             Command::Redo => visit.travel(Along::Forward),
-            Command::Confirm => confirm(visit, &machine.shear, unit, leaf_set),
+            Command::Confirm => {
+                let reading = hand::enter(visit.hand(), unit, leaf_set);
+                if let Some(bracket) = reading {
+                    visit.save_reading(bracket);
+                    visit.step(&machine.shear, Along::Forward);
+                }
+                reading.is_some()
+            }
             walking @ (Command::ChooseStation(_)
             | Command::NextStation
             | Command::PreviousStation
@@ -260,6 +309,27 @@ impl Workbench {
         } else {
             Vec::new()
         }
+    }
+
+    /// Makes sure that a visit is open, and dated by its first confirmed step: somebody may have
+    /// looked in hours before. False if there is none and this command opens none.
+    fn begin(&mut self, machine: &Machine, command: &Command, now: DateTime<Utc>) -> bool {
+        let id = machine.shear.id.clone();
+        if let Some(visit) = self.visits.get(&id) {
+            let old = TimeDelta::minutes(1) < (now - visit.session.taken).abs();
+            if old && !visit.holds_something() && visit.saved.is_none() {
+                let name = self.fresh_id(&id, now);
+                if let Some(visit) = self.visits.get_mut(&id) {
+                    (visit.session.id, visit.session.taken) = (name, now);
+                }
+            }
+            return true;
+        }
+        if matches!(command, Command::Undo | Command::Redo) {
+            return false;
+        }
+        let session = self.fresh_session(machine, now);
+        Visit::new(machine, session).map(|visit| self.visits.insert(id, visit)).is_some()
     }
 
     /// The visit to a machine is over: drops it, and takes up the next draft of that machine.
@@ -288,7 +358,9 @@ impl Workbench {
             visit.meter_text = format!("{}", visit.session.meter.h());
         }
         visit.saved = Some(visit.session.taken);
-        self.initials.clone_from(&visit.session.by);
+        if !visit.session.by.is_empty() {
+            self.initials.clone_from(&visit.session.by);
+        }
         self.visits.insert(id, visit);
     }
 
@@ -311,72 +383,16 @@ impl Workbench {
         }
     }
 
-    /// A name no session of this machine has, even twice in one minute.
+    /// A name no session or draft of this machine has, even twice in one minute.
     fn fresh_id(&mut self, shear: &ShearId, now: DateTime<Utc>) -> SessionId {
         loop {
             self.tail = self.tail.wrapping_add(1);
             let id = SessionId::new(now, self.tail);
-            let taken = self
-                .yard
-                .machine(shear)
-                .is_some_and(|machine| machine.sessions.iter().any(|session| session.id == id));
-            if !taken {
+            let signed = self.yard.machine(shear).into_iter().flat_map(|it| &it.sessions);
+            let open = self.visits.values().map(|visit| &visit.session).chain(&self.waiting);
+            if signed.chain(open).all(|session| session.id != id) {
                 return id;
             }
         }
     }
-}
-
-fn tap_leaf(entry: &mut Entry, leaf: Length) {
-    entry.text.clear();
-    entry.fault = None;
-    match entry.leaves.iter().position(|it| *it == leaf) {
-        Some(place) => {
-            entry.leaves.remove(place);
-        }
-        None => entry.leaves.push(leaf),
-    }
-}
-
-/// Says `what` about the stack in hand, or why there is none.
-fn say(entry: &mut Entry, unit: LengthUnit, what: fn(&mut Entry, Length)) {
-    match entry.stack(unit) {
-        Some(stack) => what(entry, stack),
-        None if entry.text.trim().is_empty() => entry.fault = Some(EntryFault::Nothing),
-        None => entry.fault = read_entry(&entry.text, unit).err().or(Some(EntryFault::Nothing)),
-    }
-}
-
-/// Enter: says the obvious next thing about the stack in hand; once the reading is known it is
-/// saved and the next station comes up. True if something was saved.
-fn confirm(visit: &mut Visit, shear: &Shear, unit: LengthUnit, leaves: Option<&LeafSet>) -> bool {
-    let entry = visit.hand();
-    let whole = match read_entry(&entry.text, unit) {
-        Ok(Typed::Both(go, no_go)) => Bracket::new(go, Some(no_go)).ok(),
-        Ok(Typed::AllGo(go)) => Bracket::new(go, None).ok(),
-        Ok(Typed::NoneGoes(no_go)) => Bracket::new(Length::ZERO, Some(no_go)).ok(),
-        Ok(Typed::Exact(gap)) => Bracket::new(gap, Some(gap)).ok(),
-        Ok(Typed::One(_)) | Err(_) => None,
-    };
-    if whole.is_none() {
-        let in_hand = entry.stack(unit).is_some() || !entry.text.trim().is_empty();
-        if in_hand {
-            let second = entry.go.is_some();
-            say(entry, unit, if second { Entry::say_does_not_go } else { Entry::say_goes });
-            if entry.fault.is_some() {
-                return false;
-            }
-        } else if entry.go.is_none() && entry.no_go.is_none() {
-            entry.fault = Some(EntryFault::Nothing);
-            return false;
-        }
-    }
-    let Some(bracket) = whole.or_else(|| entry.reading(leaves)) else {
-        // One stack is said; the field now asks for the other. Only Enter on an empty field, a
-        // second time, is a fault.
-        return false;
-    };
-    visit.save_reading(bracket);
-    visit.step(shear, Along::Forward);
-    true
 }

@@ -29,3 +29,4 @@ mod truth;
 mod versions;
 mod visit;
 mod widgets;
+mod workbench;

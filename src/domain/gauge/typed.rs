@@ -28,7 +28,7 @@ pub enum Typed {
 pub enum EntryFault {
     /// The text is no length.
     Number(NumberError),
-    /// The stack that goes is thicker than the one that does not.
+    /// The stack that goes is not thinner than the one that does not.
     Reversed {
         /// Said to go.
         go: Length,
@@ -85,7 +85,8 @@ pub fn read_entry(text: &str, unit: LengthUnit) -> Result<Typed, EntryFault> {
         && let Some((go, no_go)) = split_pair(rest)
     {
         let (go, no_go) = (length(go)?, length(no_go)?);
-        if no_go < go {
+        // One stack cannot go and not go; an exact value has a sign of its own.
+        if no_go <= go {
             return Err(EntryFault::Reversed { go, no_go });
         }
         return Ok(Typed::Both(go, no_go));
@@ -136,6 +137,7 @@ mod tests {
         check("-0.45", &Err(EntryFault::Number(NumberError::Negative("-0.45".into()))));
         check("", &Err(EntryFault::Number(NumberError::Empty)));
         check("0.60-0.55", &Err(EntryFault::Reversed { go: um(600), no_go: um(550) }));
+        check("0.55-0.55", &Err(EntryFault::Reversed { go: um(550), no_go: um(550) }));
         check("45", &Err(EntryFault::TooThick { typed: um(45_000), meant: Some(um(450)) }));
     }
 }

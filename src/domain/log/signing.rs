@@ -5,6 +5,7 @@
 
 use crate::domain::{
     log::{Session, Work},
+    machine::StationId,
     quantity::{Hours, NumberError, float},
 };
 use chrono::{DateTime, Duration, Utc};
@@ -32,6 +33,11 @@ pub enum SignFault {
         /// Hours on the clock since then.
         clock_h: i64,
     },
+    /// Something is in hand at a station and not saved.
+    Unfinished {
+        /// Where.
+        station: StationId,
+    },
     /// Nobody's initials.
     NoInitials,
     /// The clock stands before the last session: one of the two dates is wrong.
@@ -43,20 +49,23 @@ pub enum SignFault {
 
 /// Whether a session may be signed at `now`, with the hour meter as typed; answers the meter.
 ///
+/// `log` holds the sessions before it, oldest first. A jam or work is logged at the meter that was
+/// last read, so the clock counts from when the meter was first seen to stand there.
+///
 /// # Errors
 ///
 /// [`SignFault`] if something is missing, or a meter or a clock contradicts the last session.
 pub fn may_sign(
     session: &Session,
     meter_text: &str,
-    last: Option<&Session>,
+    log: &[Session],
     now: DateTime<Utc>,
 ) -> Result<Hours, SignFault> {
     if session.readings.is_empty() && session.findings.is_empty() && session.work.is_empty() {
         return Err(SignFault::Empty);
     }
     let meter = Hours::parse(meter_text).map_err(SignFault::Meter)?;
-    if let Some(last) = last {
+    if let Some(last) = log.last() {
         if now < last.taken {
             return Err(SignFault::ClockBehind { last: last.taken });
         }
@@ -64,12 +73,11 @@ pub fn may_sign(
         if meter < stood_at {
             return Err(SignFault::MeterBackwards { typed: meter, last: stood_at });
         }
-        // An hour of grace for clocks and meters that do not agree. Since when a new meter has been
-        // counting nobody knows, so its hours are not held against the clock.
-        let new_meter = last.work.iter().any(|work| matches!(work, Work::MeterChanged { .. }));
-        let clock_h = now.signed_duration_since(last.taken).num_hours() + 1;
-        let leaps =
-            !new_meter && Hours::from_h(float(clock_h)).is_some_and(|most| most < meter - stood_at);
+        // An hour of grace for clocks and meters that do not agree.
+        let (since, worked) = last_read(log).unwrap_or((last.taken, Hours::ZERO));
+        let clock_h = now.signed_duration_since(since).num_hours() + 1;
+        let worked = worked + meter - stood_at;
+        let leaps = Hours::from_h(float(clock_h)).is_some_and(|most| most < worked);
         if leaps {
             return Err(SignFault::MeterLeaps { typed: meter, last: stood_at, clock_h });
         }
@@ -81,6 +89,22 @@ pub fn may_sign(
         return Err(SignFault::NoInitials);
     }
     Ok(meter)
+}
+
+/// When the meter was first seen to stand where it stands at the end of the log, and the hours
+/// worked since on a meter that is gone.
+fn last_read(log: &[Session]) -> Option<(DateTime<Utc>, Hours)> {
+    let (last, before) = log.split_last()?;
+    let changed = last.work.iter().find_map(|work| match work {
+        Work::MeterChanged { old, .. } => Some(*old),
+        _ => None,
+    });
+    if let (Some(old), Some(previous)) = (changed, before.last()) {
+        let (since, worked) = last_read(before)?;
+        return Some((since, worked + (old - previous.meter_after()).max(Hours::ZERO)));
+    }
+    let stood = log.iter().rev().take_while(|it| it.meter_after() == last.meter_after());
+    stood.last().map(|session| (session.taken, Hours::ZERO))
 }
 
 #[cfg(test)]
@@ -119,21 +143,32 @@ mod tests {
 
     #[test]
     fn a_meter_or_a_clock_that_contradicts_the_last_session_is_caught() {
-        let last = session(100, 4_000);
+        let log = [session(100, 4_000)];
         let next = session(110, 4_000);
         let now = |hour| DateTime::UNIX_EPOCH + TimeDelta::hours(hour);
-        let try_meter = |text: &str| may_sign(&next, text, Some(&last), now(110));
+        let try_meter = |text: &str| may_sign(&next, text, &log, now(110));
         assert_eq!(try_meter("4008"), Ok(Hours::from_whole(4_008)));
         assert_eq!(try_meter("4000"), Ok(Hours::from_whole(4_000)), "standing still is possible");
         assert!(matches!(try_meter("3999"), Err(SignFault::MeterBackwards { .. })));
         assert!(matches!(try_meter("4012"), Err(SignFault::MeterLeaps { clock_h: 11, .. })));
         assert_eq!(try_meter(""), Err(SignFault::Meter(NumberError::Empty)));
         assert!(matches!(try_meter("lots"), Err(SignFault::Meter(NumberError::NotANumber(_)))));
-        let early = may_sign(&next, "4008", Some(&last), now(99));
+        // A jam at noon is logged at the meter of the morning.
+        let jam = [session(100, 4_000), session(109, 4_000)];
+        assert_eq!(may_sign(&next, "4008", &jam, now(110)), Ok(Hours::from_whole(4_008)));
+        // The old meter ran on to 4 006 before it went at hour 109; the new one began at 12.
+        let mut change = session(109, 4_000);
+        change.work =
+            vec![Work::MeterChanged { old: Hours::from_whole(4_006), new: Hours::from_whole(12) }];
+        let log_with_change = [session(100, 4_000), change];
+        let on_new = |text: &str| may_sign(&next, text, &log_with_change, now(110));
+        assert_eq!(on_new("15"), Ok(Hours::from_whole(15)));
+        assert!(matches!(on_new("19"), Err(SignFault::MeterLeaps { .. })), "13 h in 10");
+        let early = may_sign(&next, "4008", &log, now(99));
         assert!(matches!(early, Err(SignFault::ClockBehind { .. })));
         let nobody = Session { by: "  ".into(), ..next.clone() };
-        assert_eq!(may_sign(&nobody, "4008", Some(&last), now(110)), Err(SignFault::NoInitials));
+        assert_eq!(may_sign(&nobody, "4008", &log, now(110)), Err(SignFault::NoInitials));
         let nothing = Session { findings: vec![], ..next };
-        assert_eq!(may_sign(&nothing, "4008", None, now(110)), Err(SignFault::Empty));
+        assert_eq!(may_sign(&nothing, "4008", &[], now(110)), Err(SignFault::Empty));
     }
 }

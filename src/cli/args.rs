@@ -49,6 +49,9 @@ pub enum Job {
         /// How sure the interval is, between 0 and 1.
         #[arg(long, default_value_t = 0.80, value_parser = share)]
         confidence: f64,
+        /// Count the readings' own uncertainty (leaves, temperatures) as scatter as well.
+        #[arg(long)]
+        with_reading_u: bool,
         /// JSON with full precision.
         #[arg(long)]
         json: bool,

@@ -1,4 +1,4 @@
-//! Decisions and trends as JSON: the contract other tools rely on.
+//! Decisions as JSON: the contract other tools rely on.
 //!
 //! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
 
@@ -10,7 +10,6 @@ use crate::{
         log::BoltSpan,
         machine::{BladeId, Shear},
         quantity::Length,
-        trend::{Bounded, HoursTo, Model, StationTrend, Which},
         verdict::{VerdictKind, Way},
     },
 };
@@ -142,86 +141,6 @@ const fn verdict_key(kind: VerdictKind) -> &'static str {
         VerdictKind::Stop(Way::Wide) => "stop_wide",
         VerdictKind::Stop(Way::Tight) => "stop_tight",
         VerdictKind::Undecided => "undecided",
-    }
-}
-
-/// The trend of one station.
-pub(crate) fn trend(
-    shear: &Shear,
-    trend: &StationTrend,
-    hours: &[HoursTo],
-    confidence: f64,
-) -> Value {
-    let fit = trend.fit.as_ref().ok();
-    let margin = fit.and_then(|fit| fit.factor(confidence)).zip(fit).map(|(factor, fit)| {
-        let half = factor * fit.mean.rate_var.sqrt();
-        (fit.rate() - half, fit.rate() + half)
-    });
-    let segments: Vec<Value> = fit
-        .map(|fit| fit.segments.as_slice())
-        .unwrap_or_default()
-        .iter()
-        .map(|segment| {
-            json!({
-                "from_h": segment.from_h,
-                "to_h": segment.to_h,
-                "readings": segment.n,
-                "intercept_mm": segment.intercept_mm,
-                "intercept_se_mm": segment.intercept_se,
-                "rate_mm_per_h": segment.rate,
-                "rate_se_mm_per_h": segment.rate_se,
-            })
-        })
-        .collect();
-    json!({
-        "shear": shear.id.as_str(),
-        "station": trend.station.to_string(),
-        "observations": trend.observations.len(),
-        "left_out_open": trend.left_out_open,
-        "superseded": trend.superseded,
-        "model": fit.map(|fit| model_key(fit.model)),
-        "why_not": trend.fit.as_ref().err().map(ToString::to_string),
-        "rate_mm_per_h": fit.map(crate::domain::trend::Fit::rate),
-        "rate_se_mm_per_h": fit.map(|fit| fit.mean.rate_var.sqrt()),
-        "rate_low_mm_per_h": margin.map(|(low, _)| low),
-        "rate_high_mm_per_h": margin.map(|(_, high)| high),
-        "sigma_mm": fit.map(|fit| fit.sigma_mm),
-        "log_likelihood": fit.map(|fit| fit.log_likelihood),
-        "segments": segments,
-        "hours_to": hours.iter().map(hours_to).collect::<Vec<_>>(),
-        "signals": [],
-    })
-}
-
-fn hours_to(hours: &HoursTo) -> Value {
-    json!({
-        "limit": match hours.which {
-            Which::SetMax => "set_max",
-            Which::WorkingMax => "working_max",
-            Which::StopMax => "stop_max",
-            Which::WorkingMin => "working_min",
-            Which::StopMin => "stop_min",
-            Which::Asked => "asked",
-        },
-        "limit_mm": hours.limit_mm,
-        "estimate_h": hours.estimate_h,
-        "low_h": hours.low_h,
-        "high_h": hours.high_h,
-        "confidence": hours.confidence,
-        "method": "fieller",
-        "bounded": match hours.bounded {
-            Bounded::Both => "both",
-            Bounded::Low => "low",
-            Bounded::None => "none",
-        },
-        "passed": hours.passed,
-    })
-}
-
-const fn model_key(model: Model) -> &'static str {
-    match model {
-        Model::OwnLines => "own_lines",
-        Model::SharedRate => "shared_rate",
     }
 }
 

@@ -12,6 +12,7 @@ mod json;
 mod run;
 mod study;
 mod text;
+mod trend;
 
 pub use args::{Args, Job};
 pub use data::{open_or_sample, sample_home};

@@ -2,15 +2,12 @@
 
 use crate::{
     brief::Numbers,
-    cli::{Exit, Job, WrongData, json, open_or_sample, study, text},
+    cli::{Exit, Job, WrongData, json, open_or_sample, study, text, trend},
     domain::{
         decide::{MachineDecision, decide},
-        gauge::Bracket,
         log::Session,
-        machine::{NotAStation, Shear, ShearId, StationId},
-        trend::{HoursTo, StationTrend},
-        verdict::cold,
-        yard::{Machine, Settings, Yard},
+        machine::{Shear, ShearId},
+        yard::{Machine, Yard},
     },
     sample, store,
 };
@@ -29,16 +26,20 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             let form = if *json { Form::Json } else { Form::Text };
             decide_all(yard.as_deref(), shear.as_deref(), *at, now, form)
         }
-        Job::Trend { yard, shear, station, limit_mm, confidence, json } => {
+        Job::Trend { yard, shear, station, limit_mm, confidence, with_reading_u, json } => {
             let (opened, _) = open_or_sample(yard.as_deref())?;
             let machine = machine_named(&opened.yard, shear)?;
-            let asked = Asked {
-                station: station.as_deref(),
-                limit_mm: *limit_mm,
-                confidence: *confidence,
-                form: if *json { Form::Json } else { Form::Text },
-            };
-            trend(machine, &opened.yard.settings, &asked)?;
+            trend::trend(
+                machine,
+                &opened.yard.settings,
+                &trend::Asked {
+                    station: station.as_deref(),
+                    limit_mm: *limit_mm,
+                    confidence: *confidence,
+                    with_reading_u: *with_reading_u,
+                    json: *json,
+                },
+            )?;
             Ok(told(&opened.issues))
         }
         Job::Study { file, in_yard, json } => study::study(&study::Asked {
@@ -104,62 +105,6 @@ fn decide_all(
     Ok(told(&opened.issues))
 }
 
-struct Asked<'a> {
-    station: Option<&'a str>,
-    limit_mm: Option<f64>,
-    confidence: f64,
-    form: Form,
-}
-
-fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
-    let stations = match asked.station {
-        Some(text) => vec![station_named(&machine.shear, text)?],
-        None => machine.shear.walk(),
-    };
-    let told: Vec<(StationTrend, Vec<HoursTo>)> = stations
-        .into_iter()
-        .map(|station| station_trend(machine, settings, station, asked))
-        .collect();
-    match asked.form {
-        Form::Json => {
-            let values: Vec<serde_json::Value> = told
-                .iter()
-                .map(|(trend, hours)| json::trend(&machine.shear, trend, hours, asked.confidence))
-                .collect();
-            let value = match (asked.station, values.into_iter()) {
-                (Some(_), mut values) => values.next().unwrap_or_default(),
-                (None, values) => values.collect(),
-            };
-            println!("{}", serde_json::to_string_pretty(&value)?);
-        }
-        Form::Text => {
-            let n = Numbers { unit: settings.unit, ..Numbers::default() };
-            print!("{}", text::trend(&machine.shear, &told, asked.confidence, n));
-        }
-    }
-    Ok(())
-}
-
-fn station_trend(
-    machine: &Machine,
-    settings: &Settings,
-    station: StationId,
-    asked: &Asked<'_>,
-) -> (StationTrend, Vec<HoursTo>) {
-    let line = machine.shear.line(station.line);
-    let leaves = settings.leaf_sets.first();
-    let at_20 = |observed: &_| -> Option<Bracket> { Some(cold(line?, observed, leaves).bracket) };
-    let trend = StationTrend::of(&machine.history, station, at_20);
-    let mut hours = Vec::new();
-    if let (Ok(fit), Some(line)) = (&trend.fit, line) {
-        if let Some(limit) = asked.limit_mm {
-            hours.extend(fit.hours_to_length(limit, asked.confidence));
-        }
-        hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
-    }
-    (trend, hours)
-}
-
 fn check(path: &Path) -> Exit {
     let issues = store::check(path);
     for issue in &issues {
@@ -212,13 +157,4 @@ fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongDat
         let known: Vec<&str> = yard.machines.iter().map(|it| it.shear.id.as_str()).collect();
         WrongData(format!("No machine “{name}” in this yard; it has {}.", known.join(", ")))
     })
-}
-
-fn station_named(shear: &Shear, text: &str) -> Result<StationId, WrongData> {
-    let station: StationId = text.parse().map_err(|err: NotAStation| WrongData(err.to_string()))?;
-    if shear.station(station).is_some() {
-        return Ok(station);
-    }
-    let known: Vec<String> = shear.walk().iter().map(ToString::to_string).collect();
-    Err(WrongData(format!("{} has no station {station}; it has {}.", shear.name, known.join(", "))))
 }

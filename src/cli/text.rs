@@ -1,12 +1,9 @@
-//! Decisions and trends for a terminal, in the words of `brief`.
+//! Decisions for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{Numbers, caution, decision, numbers, plain, words, yard as told},
+    brief::{Numbers, caution, decision, plain, words, yard as told},
     domain::{
         decide::{MachineDecision, decide as decide_machine},
-        machine::Shear,
-        quantity::Length,
-        trend::{HoursTo, StationTrend, Which},
         yard::Yard,
     },
 };
@@ -72,59 +69,6 @@ pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -
     put(&mut out, format_args!("! {}", caution::ADVICE_ONLY));
     put(&mut out, format_args!("{}", words::MATCH_BY_PLACE));
     out
-}
-
-/// The trend of some stations of one machine.
-pub(crate) fn trend(
-    shear: &Shear,
-    trends: &[(StationTrend, Vec<HoursTo>)],
-    confidence: f64,
-    n: Numbers,
-) -> String {
-    let mut out = String::new();
-    put(
-        &mut out,
-        format_args!("{} · growth at 20 °C, {:.0} % intervals", shear.name, confidence * 100.0),
-    );
-    for (trend, hours) in trends {
-        let station = words::station(shear, trend.station);
-        match &trend.fit {
-            Ok(fit) => {
-                put(
-                    &mut out,
-                    format_args!(
-                        "{} {station}: {} from {} readings{}",
-                        trend.station,
-                        n.rate(fit.rate()),
-                        trend.observations.len(),
-                        if trend.superseded { "; work has moved the gap since" } else { "" }
-                    ),
-                );
-                for to in hours {
-                    let (large, quiet) = numbers::hours_to(Some(to));
-                    let limit =
-                        Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
-                    put(
-                        &mut out,
-                        format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)),
-                    );
-                }
-            }
-            Err(why) => put(&mut out, format_args!("{} {station}: {why}.", trend.station)),
-        }
-    }
-    out
-}
-
-const fn limit_name(which: Which) -> &'static str {
-    match which {
-        Which::SetMax => "upper end of the set range",
-        Which::WorkingMax => "upper working limit",
-        Which::StopMax => "upper stop limit",
-        Which::WorkingMin => "lower working limit",
-        Which::StopMin => "lower stop limit",
-        Which::Asked => "the limit you asked for",
-    }
 }
 
 fn put(out: &mut String, line: std::fmt::Arguments<'_>) {

@@ -100,6 +100,15 @@ fn trend_tells_growth_with_its_interval() {
     assert!((0.004..0.007).contains(&rate), "{rate}");
     assert!(value["rate_low_mm_per_h"].as_f64().unwrap() < rate);
     assert!(0.0 < value["rate_se_mm_per_h"].as_f64().unwrap());
+    for key in ["sigma_mm", "log_likelihood", "rate_profile_low_mm_per_h", "spread_mm"] {
+        assert!(value[key].is_f64(), "{key}: {}", value[key]);
+    }
+    assert_eq!(value["degenerate"], false);
+    let chosen = value["models"].as_array().unwrap().iter().filter(|it| it["chosen"] == true);
+    assert_eq!(chosen.count(), 1);
+    let wider = json(&told(home.path(), &[&args[..], &["--with-reading-u"]].concat()));
+    assert!(value["sigma_mm"].as_f64().unwrap() < wider["sigma_mm"].as_f64().unwrap());
+    assert_eq!(value["rate_mm_per_h"], wider["rate_mm_per_h"], "a rate is a difference");
     let asked = &value["hours_to"][0];
     assert_eq!((asked["limit"].as_str(), asked["limit_mm"].as_f64()), (Some("asked"), Some(1.4)));
     let all = json(&told(home.path(), &["trend", yard, "--shear", "heron", "--json"]));

@@ -65,6 +65,11 @@ impl Bracket {
         self.no_go.is_some()
     }
 
+    /// Whether not even the thinnest stack went, so that nothing is known below.
+    pub fn is_open_below(self) -> bool {
+        self.go == Length::ZERO && self.no_go != Some(Length::ZERO)
+    }
+
     /// The middle, for statistics; `None` while the upper end is open.
     pub fn middle(self) -> Option<Length> {
         self.no_go.map(|no_go| (self.go + no_go).half())

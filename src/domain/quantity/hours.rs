@@ -30,6 +30,11 @@ impl Hours {
         decimal::float(self.0) / 1e3
     }
 
+    /// In whole thousandths of an hour.
+    pub const fn thousandths(self) -> i64 {
+        self.0
+    }
+
     /// Reads what a person types: `4812`, `4812.5`, `4 812,5 h`.
     ///
     /// # Errors

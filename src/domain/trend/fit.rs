@@ -3,7 +3,9 @@
 use crate::domain::{
     machine::Limits,
     statistics::{t_cdf, t_quantile},
-    trend::{Bounded, Crossing, Mean, Model, Reach, SegmentMean, Segmented, WhyNot, count},
+    trend::{
+        Bounded, Crossing, Mean, Model, Reach, Region, SegmentMean, Segmented, Tried, WhyNot, count,
+    },
 };
 
 /// How sure an interval is when nobody asks for another: four in five.
@@ -16,20 +18,32 @@ pub struct Fit {
     pub model: Model,
     /// Oldest first; at least one.
     pub segments: Vec<Segment>,
-    /// Standard deviation of the readings about the lines.
+    /// The most likely scatter of readings about the lines; zero if lines pass inside every
+    /// bracket.
     pub sigma_mm: f64,
-    /// Degrees of freedom behind it.
+    /// Its standard error; `None` where there is no scatter to be seen.
+    pub sigma_se_mm: Option<f64>,
+    /// The scatter that intervals are made of.
+    pub spread_mm: f64,
+    /// Readings that the lines use.
+    pub n: usize,
+    /// Degrees of freedom behind the intervals.
     pub dof: usize,
-    /// Gaussian log-likelihood, density per mm.
-    pub log_likelihood: f64,
-    /// The newest segment's mean, in mm over service hours.
+    /// ln L: ln of the probability of a bracket, of an exact reading its density per mm. `None` if
+    /// it grows without end.
+    pub log_likelihood: Option<f64>,
+    /// What fresh edges wear beyond the line while they break in, in mm, if the model has it.
+    pub break_in_mm: Option<f64>,
+    /// The newest segment's mean over service hours, with the variances of its intervals.
     pub mean: Mean,
     /// Service hours of the newest reading: hours left count from here.
     pub last_h: f64,
+    /// Every model that could be tried, with its score.
+    pub tried: Vec<Tried>,
 }
 
 /// A stretch between interventions and its straight line.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Segment {
     /// Which one: the `segment` of its points.
     pub index: usize,
@@ -39,14 +53,27 @@ pub struct Segment {
     pub to_h: f64,
     /// The line at service hour 0, where the first hour meter stood at 0.
     pub intercept_mm: f64,
-    /// Its standard error.
+    /// Its standard error, for intervals.
     pub intercept_se: f64,
     /// Growth in mm per hour; negative while the gap shrinks.
     pub rate: f64,
-    /// Its standard error.
+    /// Its standard error, for intervals.
     pub rate_se: f64,
     /// Readings the line rests on.
     pub n: usize,
+    /// Standard errors from the observed information; `None` where there is no scatter.
+    pub plain: Option<PlainErrors>,
+    /// Where the lines can be that pass inside every bracket, if there are such lines.
+    pub inside: Option<Region>,
+}
+
+/// Standard errors from the observed information alone, as other programs give them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlainErrors {
+    /// Of the line at service hour 0.
+    pub intercept_mm: f64,
+    /// Of its growth, in mm per hour.
+    pub rate: f64,
 }
 
 /// Which limit is met.
@@ -64,6 +91,17 @@ pub enum Which {
     StopMin,
     /// A length somebody asked about.
     Asked,
+}
+
+impl Which {
+    /// Which way it is met; `None` for a length that somebody asked about.
+    pub const fn reach(self) -> Option<Reach> {
+        match self {
+            Self::SetMax | Self::WorkingMax | Self::StopMax => Some(Reach::Up),
+            Self::WorkingMin | Self::StopMin => Some(Reach::Down),
+            Self::Asked => None,
+        }
+    }
 }
 
 /// Hours from the newest reading until the mean meets a limit.
@@ -87,6 +125,12 @@ pub struct HoursTo {
     pub bounded: Bounded,
     /// Whether the mean was beyond the limit at the newest reading.
     pub passed: bool,
+    /// From here on a single reading could be beyond it, as sure as the interval; `None` if that
+    /// is not in sight.
+    pub reading_h: Option<f64>,
+    /// The first and the last hour at which a line inside every bracket meets it, if there are
+    /// such lines that do; the last is `None` if one of them never does.
+    pub exact_h: Option<(f64, Option<f64>)>,
 }
 
 impl Fit {
@@ -98,7 +142,7 @@ impl Fit {
         let segments = fitted
             .segments
             .iter()
-            .map(|SegmentMean { segment, n, mean }| {
+            .map(|SegmentMean { segment, n, mean, plain, inside }| {
                 let (from_h, to_h) = ends.get(*segment).copied().unwrap_or((0.0, last_h));
                 Segment {
                     index: *segment,
@@ -109,6 +153,11 @@ impl Fit {
                     rate: mean.rate,
                     rate_se: mean.rate_var.sqrt(),
                     n: *n,
+                    plain: plain.map(|it| PlainErrors {
+                        intercept_mm: it.se_at(0.0),
+                        rate: it.rate_var.sqrt(),
+                    }),
+                    inside: inside.clone(),
                 }
             })
             .collect();
@@ -117,11 +166,32 @@ impl Fit {
             model: fitted.model,
             segments,
             sigma_mm: fitted.sigma,
+            sigma_se_mm: fitted.sigma_se,
+            spread_mm: fitted.spread,
+            n: fitted.n,
             dof: fitted.dof,
             log_likelihood: fitted.log_likelihood,
+            break_in_mm: fitted.break_in_mm,
             mean,
             last_h,
+            tried: fitted.tried.clone(),
         })
+    }
+
+    /// Lines inside every bracket of the newest segment, if the fit is made of such lines.
+    pub fn inside(&self) -> Option<&Region> {
+        self.segments.last()?.inside.as_ref()
+    }
+
+    /// With the readings' own uncertainty counted as scatter.
+    ///
+    /// What leaves and temperatures do to a reading they do to every reading of the same leaves
+    /// and the same jaw, so it does not show as scatter about the lines, and it cancels in a rate.
+    /// It does count for where a reading may lie.
+    #[must_use]
+    pub fn with_reading_u(self, u_mm: f64) -> Self {
+        let wider = |mm: f64| mm.hypot(u_mm);
+        Self { sigma_mm: wider(self.sigma_mm), spread_mm: wider(self.spread_mm), ..self }
     }
 
     /// Growth now in mm per hour: the newest segment's rate.
@@ -174,13 +244,13 @@ impl Fit {
     pub fn hours_to_at(&self, limits: &Limits, confidence: f64) -> Vec<HoursTo> {
         let Some(factor) = self.factor(confidence) else { return Vec::new() };
         [
-            (Which::SetMax, limits.set().max, Reach::Up),
-            (Which::WorkingMax, limits.working().max, Reach::Up),
-            (Which::StopMax, limits.stop().max, Reach::Up),
-            (Which::WorkingMin, limits.working().min, Reach::Down),
-            (Which::StopMin, limits.stop().min, Reach::Down),
+            (Which::SetMax, limits.set().max),
+            (Which::WorkingMax, limits.working().max),
+            (Which::StopMax, limits.stop().max),
+            (Which::WorkingMin, limits.working().min),
+            (Which::StopMin, limits.stop().min),
         ]
-        .map(|(which, limit, reach)| self.to(which, limit.mm(), reach, confidence, factor))
+        .map(|(which, limit)| self.to(which, limit.mm(), confidence, factor))
         .to_vec()
     }
 
@@ -189,18 +259,16 @@ impl Fit {
     /// `None` unless the limit is finite and 0 < confidence < 1.
     pub fn hours_to_length(&self, limit_mm: f64, confidence: f64) -> Option<HoursTo> {
         let factor = self.factor(confidence).filter(|_| limit_mm.is_finite())?;
-        let reach = if self.rate() < 0.0 { Reach::Down } else { Reach::Up };
-        Some(self.to(Which::Asked, limit_mm, reach, confidence, factor))
+        Some(self.to(Which::Asked, limit_mm, confidence, factor))
     }
 
-    fn to(
-        &self,
-        which: Which,
-        limit_mm: f64,
-        reach: Reach,
-        confidence: f64,
-        factor: f64,
-    ) -> HoursTo {
+    /// Which way a limit is met: its own, else the way the gap grows.
+    pub fn reach(&self, which: Which) -> Reach {
+        which.reach().unwrap_or(if self.rate() < 0.0 { Reach::Down } else { Reach::Up })
+    }
+
+    fn to(&self, which: Which, limit_mm: f64, confidence: f64, factor: f64) -> HoursTo {
+        let reach = self.reach(which);
         let crossing: Crossing = self.mean.meets(limit_mm, reach, self.last_h, factor);
         let now = self.mean.at(self.last_h);
         let passed = match reach {
@@ -208,6 +276,8 @@ impl Fit {
             Reach::Down => now < limit_mm,
         };
         let from_last = |end: Option<f64>| end.map(|at_h| at_h - self.last_h);
+        let reading = self.mean.with_scatter(self.spread_mm);
+        let exact = self.inside().and_then(|it| it.meets(limit_mm, reach));
         HoursTo {
             which,
             limit_mm,
@@ -217,6 +287,8 @@ impl Fit {
             confidence,
             bounded: crossing.bounded(),
             passed,
+            reading_h: from_last(reading.meets(limit_mm, reach, self.last_h, factor).low),
+            exact_h: exact.map(|(first, last)| (first - self.last_h, from_last(last))),
         }
     }
 }

@@ -1,7 +1,5 @@
 //! When a growing mean meets a limit, and how sure that is.
 
-use crate::domain::trend::{count, line::Moments};
-
 /// A straight mean level + rate·(x − centre) with the variances of its two numbers.
 ///
 /// Whatever likelihood gave them, forecasts need nothing else.
@@ -53,18 +51,6 @@ pub struct Crossing {
 }
 
 impl Mean {
-    /// About the centre of its own points, where level and rate are uncorrelated.
-    pub(crate) fn about_centre(moments: &Moments, rate: f64, variance: f64, sxx: f64) -> Self {
-        Self {
-            centre: moments.mean_x,
-            level: moments.mean_y,
-            rate,
-            level_var: variance / count(moments.n),
-            covariance: 0.0,
-            rate_var: variance / sxx,
-        }
-    }
-
     /// The mean at `x`.
     pub fn at(&self, x: f64) -> f64 {
         self.level + self.rate * (x - self.centre)
@@ -74,6 +60,20 @@ impl Mean {
     pub fn se_at(&self, x: f64) -> f64 {
         let d = x - self.centre;
         (self.level_var + 2.0 * d * self.covariance + d * d * self.rate_var).max(0.0).sqrt()
+    }
+
+    /// The same with the scatter of a single reading about it.
+    pub fn with_scatter(&self, spread: f64) -> Self {
+        Self { level_var: self.level_var + spread * spread, ..*self }
+    }
+
+    /// The x at which the mean is farthest from `limit` in standard errors.
+    pub(crate) fn least_believable(&self, limit: f64) -> f64 {
+        // About the x where level and rate are uncorrelated.
+        let shift = -self.covariance / self.rate_var;
+        let level_var = self.level_var - self.covariance * self.covariance / self.rate_var;
+        let rise = limit - self.at(self.centre + shift);
+        self.centre + shift - self.rate * level_var / (rise * self.rate_var)
     }
 
     /// Where the mean meets `limit`, seen from `now`, with the interval of all x whose mean is
@@ -148,39 +148,52 @@ fn roots(a: f64, b: f64, c: f64) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::{statistics::t_quantile, trend::LeastSquares};
+    use crate::domain::{
+        statistics::t_quantile,
+        trend::{Observation, Segmented, count},
+    };
 
-    fn line(points: &[(f64, f64)]) -> LeastSquares {
-        LeastSquares::fit(points).unwrap()
+    /// Exact readings; with those the fit is ordinary least squares.
+    fn line(points: &[(f64, f64)]) -> (Mean, usize) {
+        let exact = |&(x, y): &(f64, f64)| Observation {
+            x,
+            low: Some(y),
+            high: Some(y),
+            segment: 0,
+            edge_age: None,
+        };
+        let points: Vec<Observation> = points.iter().map(exact).collect();
+        let fit = Segmented::fit(&points).unwrap();
+        (fit.segments[0].mean, fit.dof)
     }
 
-    fn factor(confidence: f64, fit: &LeastSquares) -> f64 {
-        t_quantile(f64::midpoint(1.0, confidence), count(fit.dof)).unwrap()
+    fn factor(confidence: f64, dof: usize) -> f64 {
+        t_quantile(f64::midpoint(1.0, confidence), count(dof)).unwrap()
     }
 
     /// Five points on a nearly level line: the slope is far from significant (g = 496), so
     /// Fieller's set is the whole line or two rays. Recomputed by closed form and root finding.
     #[test]
     fn an_uncertain_rate_gives_no_finite_interval() {
-        let flat = line(&[(0.0, 1.0), (1.0, 1.3), (2.0, 0.8), (3.0, 1.2), (4.0, 1.1)]);
-        let t = factor(0.95, &flat);
-        let near = flat.mean.meets(1.2, Reach::Up, 4.0, t);
+        let (flat, dof) = line(&[(0.0, 1.0), (1.0, 1.3), (2.0, 0.8), (3.0, 1.2), (4.0, 1.1)]);
+        let t = factor(0.95, dof);
+        let near = flat.meets(1.2, Reach::Up, 4.0, t);
         assert_eq!(near.bounded(), Bounded::None, "1.2 is compatible with every hour");
-        let far = flat.mean.meets(3.0, Reach::Up, 4.0, t);
+        let far = flat.meets(3.0, Reach::Up, 4.0, t);
         assert_eq!((far.bounded(), far.high), (Bounded::Low, None));
         assert!((far.low.unwrap() / 10.131_624_888_391 - 1.0).abs() < 1e-12);
-        let down = flat.mean.meets(-1.0, Reach::Down, 4.0, t);
+        let down = flat.meets(-1.0, Reach::Down, 4.0, t);
         assert_eq!(down.estimate, None, "it grows, so it never shrinks to the minimum");
         assert!(4.0 < down.low.unwrap(), "but it might, later than this");
     }
 
     #[test]
     fn a_limit_on_the_other_side_is_never_met() {
-        let up = line(&[(0.0, 0.40), (10.0, 0.45), (20.0, 0.50), (30.0, 0.551)]);
-        let t = factor(0.80, &up);
-        let max = up.mean.meets(1.25, Reach::Up, 30.0, t);
+        let (up, dof) = line(&[(0.0, 0.40), (10.0, 0.45), (20.0, 0.50), (30.0, 0.551)]);
+        let t = factor(0.80, dof);
+        let max = up.meets(1.25, Reach::Up, 30.0, t);
         assert!(30.0 < max.low.unwrap() && max.low < max.estimate && max.estimate < max.high);
-        let min = up.mean.meets(0.20, Reach::Down, 30.0, t);
+        let min = up.meets(0.20, Reach::Down, 30.0, t);
         assert_eq!(min, Crossing { estimate: None, low: None, high: None });
     }
 }

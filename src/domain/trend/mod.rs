@@ -7,14 +7,19 @@
 
 mod fit;
 mod forecast;
+mod likelihood;
 mod line;
+mod observation;
+mod profile;
 mod segments;
 mod station;
 
-pub use fit::{CONFIDENCE, Fit, HoursTo, Segment, Which};
+pub use fit::{CONFIDENCE, Fit, HoursTo, PlainErrors, Segment, Which};
 pub use forecast::{Bounded, Crossing, Mean, Reach};
-pub use line::LeastSquares;
-pub use segments::{Model, Observation, SegmentMean, Segmented, WhyNot};
+pub use likelihood::Region;
+pub use observation::{Observation, WhyNot};
+pub use profile::{Profile, with_profile};
+pub use segments::{Model, SegmentMean, Segmented, Tried};
 pub use station::{Point, StationTrend};
 
 use crate::domain::quantity::float;

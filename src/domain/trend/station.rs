@@ -2,10 +2,10 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Cut, History, Observed, SessionId},
+    log::{Cut, EffectOnLine, History, Observed, SessionId},
     machine::StationId,
-    quantity::Length,
-    trend::{Fit, Observation, Segmented, WhyNot},
+    quantity::{Hours, Length},
+    trend::{Fit, Observation, Profile, Segmented, WhyNot, with_profile},
 };
 use chrono::{DateTime, Utc};
 
@@ -18,8 +18,12 @@ pub struct Point {
     pub go_mm: f64,
     /// The thinnest that did not; `None` if all went.
     pub no_go_mm: Option<f64>,
-    /// The middle; `None` for an open end, which the straight line leaves out.
+    /// The middle; `None` for an open end.
     pub mid_mm: Option<f64>,
+    /// Not even the thinnest leaf went: nothing is known below.
+    pub open_below: bool,
+    /// Service hours since fresh edges came into use, where the log tells.
+    pub edge_age_h: Option<f64>,
     /// Between which interventions, counted from 0 over stretches with readings.
     pub segment: usize,
     /// When.
@@ -37,7 +41,8 @@ pub struct StationTrend {
     pub observations: Vec<Point>,
     /// The lines, or why there are none.
     pub fit: Result<Fit, WhyNot>,
-    /// Readings with an open end: drawn, but left out of the lines.
+    /// Readings of stretches that have open ends of one kind only: drawn, but they cannot say where
+    /// a line lies.
     pub left_out_open: usize,
     /// Readings that could not be referred to 20 °C: neither drawn nor used.
     pub left_out_unreferred: usize,
@@ -58,43 +63,60 @@ impl StationTrend {
         let cuts = history.cuts_on(station.line);
         let mut spans = Spans::new(cuts);
         let mut observations = Vec::with_capacity(readings.len());
-        let mut closed = Vec::with_capacity(readings.len());
         for observed in readings {
             let Some(bracket) = cold(observed) else { continue };
-            let segment = spans.segment_of(observed);
-            let mid_mm = bracket.middle().map(Length::mm);
-            let at_h = observed.at.h();
-            if let Some(y) = mid_mm {
-                closed.push(Observation { x: at_h, y, segment });
-            }
+            let (segment, edge_age_h) = spans.place_of(observed);
             observations.push(Point {
-                at_h,
+                at_h: observed.at.h(),
                 go_mm: bracket.go().mm(),
                 no_go_mm: bracket.no_go().map(Length::mm),
-                mid_mm,
+                mid_mm: bracket.middle().map(Length::mm),
+                open_below: observed.bracket.is_open_below(),
+                edge_age_h,
                 segment,
                 taken: observed.taken,
                 session: observed.session.clone(),
             });
         }
-        let left_out_open = observations.len() - closed.len();
         let left_out_unreferred = readings.len() - observations.len();
-        let newest = closed.last().map(|it| it.segment);
-        let superseded =
-            newest.is_some_and(|newest| newest != spans.newest()) || spans.cut_after_last();
         let fit = if readings.is_empty() {
             Err(WhyNot::NoReadings)
         } else if observations.is_empty() {
             Err(WhyNot::NoneReferred(readings.len()))
-        } else if closed.is_empty() {
-            Err(WhyNot::AllOpen(observations.len()))
         } else {
-            Segmented::fit(&closed).and_then(|fitted| {
+            let seen: Vec<Observation> = observations.iter().map(Point::seen).collect();
+            Segmented::fit(&seen).and_then(|fitted| {
                 let last_h = observations.last().map_or(0.0, |point| point.at_h);
                 Fit::new(&fitted, &spans.ends(&observations), last_h)
             })
         };
+        let left_out_open = fit.as_ref().map_or(0, |fit| observations.len() - fit.n);
+        let newest = fit.as_ref().ok().and_then(|fit| fit.segments.last()).map(|it| it.index);
+        let superseded =
+            newest.is_some_and(|newest| newest != spans.newest()) || spans.cut_after_last();
         Self { station, observations, fit, left_out_open, left_out_unreferred, superseded }
+    }
+}
+
+impl Point {
+    /// What the trend sees of it.
+    pub(crate) fn seen(&self) -> Observation {
+        Observation {
+            x: self.at_h,
+            low: (!self.open_below).then_some(self.go_mm),
+            high: self.no_go_mm,
+            segment: self.segment,
+            edge_age: self.edge_age_h,
+        }
+    }
+}
+
+impl StationTrend {
+    /// Asks the likelihood of the newest line; `None` if there is no fit, or one without scatter.
+    pub fn profiled<T>(&self, ask: impl FnOnce(&Profile<'_>) -> T) -> Option<T> {
+        let fit = self.fit.as_ref().ok()?;
+        let seen: Vec<Observation> = self.observations.iter().map(Point::seen).collect();
+        with_profile(&seen, fit.model, ask)
     }
 }
 
@@ -105,23 +127,30 @@ struct Spans<'a> {
     passed: usize,
     /// For each numbered stretch: how many cuts lie before it.
     before: Vec<usize>,
+    /// When the edges in use were fresh.
+    fresh: Option<Hours>,
 }
 
 impl<'a> Spans<'a> {
     fn new(cuts: &'a [Cut]) -> Self {
-        Self { cuts, passed: 0, before: Vec::with_capacity(cuts.len() + 1) }
+        Self { cuts, passed: 0, before: Vec::with_capacity(cuts.len() + 1), fresh: None }
     }
 
-    /// Readings of the session that records a cut lie before it.
-    fn segment_of(&mut self, observed: &Observed) -> usize {
-        let is_before = |cut: &Cut| (cut.taken, &cut.session) < (observed.taken, &observed.session);
-        while self.cuts.get(self.passed).is_some_and(is_before) {
+    /// The number of a reading's stretch, and the age of its edges. Readings of the session that
+    /// records a cut lie before it.
+    fn place_of(&mut self, observed: &Observed) -> (usize, Option<f64>) {
+        while let Some(cut) = self.cuts.get(self.passed)
+            && (cut.taken, &cut.session) < (observed.taken, &observed.session)
+        {
             self.passed += 1;
+            if matches!(cut.effect, EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. }) {
+                self.fresh = Some(cut.at);
+            }
         }
         if self.before.last() != Some(&self.passed) {
             self.before.push(self.passed);
         }
-        self.newest()
+        (self.newest(), self.fresh.map(|fresh| (observed.at - fresh).h()))
     }
 
     fn newest(&self) -> usize {
@@ -240,15 +269,19 @@ mod tests {
     }
 
     #[test]
-    fn open_and_unreferred_readings_are_counted_and_left_out() {
+    fn open_ends_count_unless_they_are_all_a_stretch_has() {
         let mut readings = steady(0, 4, 400);
         readings.push(felt(32, 600, None));
         readings.push(felt(40, 650, Some(700)));
         let cold = |it: &Observed| (it.at != Hours::from_whole(8)).then_some(it.bracket);
         let trend = StationTrend::of(&history(readings, &[]), P1, cold);
-        assert_eq!((trend.left_out_open, trend.left_out_unreferred), (1, 1));
-        assert_eq!(trend.observations.len(), 5, "the open one is still drawn");
-        assert_eq!(trend.fit.unwrap().segments[0].n, 4);
+        assert_eq!((trend.left_out_open, trend.left_out_unreferred), (0, 1));
+        assert_eq!(trend.fit.unwrap().segments[0].n, 5, "the thickest stack goes: that is a floor");
+
+        let mut readings = steady(0, 4, 400);
+        readings.push(felt(40, 600, None));
+        let trend = StationTrend::of(&history(readings, &[32]), P1, as_felt);
+        assert_eq!((trend.left_out_open, trend.observations.len()), (1, 5), "drawn, not used");
 
         let open = history(vec![felt(0, 600, None)], &[]);
         assert_eq!(StationTrend::of(&open, P1, as_felt).fit, Err(WhyNot::AllOpen(1)));

@@ -29,6 +29,14 @@ pub struct Cold {
     pub u_mm: Option<f64>,
 }
 
+impl Cold {
+    /// Its uncertainty without the place in the bracket: leaves and temperatures.
+    pub fn u_beside_place_mm(&self) -> Option<f64> {
+        let width = (self.bracket.no_go()? - self.bracket.go()).mm();
+        Some((self.u_mm?.powi(2) - width * width / 12.0).max(0.0).sqrt())
+    }
+}
+
 /// Half-width of the usual expansion coefficient: 10 % (design value; published coefficients of
 /// blade steels differ by about as much).
 const ALPHA_SHARE: f64 = 0.10;

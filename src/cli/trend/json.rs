@@ -1,0 +1,138 @@
+//! A trend as JSON: part of the contract other tools rely on.
+//!
+//! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
+
+use crate::{
+    cli::trend::Told,
+    domain::{
+        machine::Shear,
+        trend::{
+            Bounded, Crossing, Fit, HoursTo, Model, Profile, Region, Segment, StationTrend, Which,
+        },
+    },
+};
+use serde_json::{Value, json};
+
+/// The trend of one station.
+pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64) -> Value {
+    let Told { trend, hours } = told;
+    let fit = trend.fit.as_ref().ok();
+    let newest = fit.and_then(|fit| fit.segments.last());
+    let inside = fit.and_then(Fit::inside);
+    let rates = inside.map(Region::rates).or_else(|| margin(fit?, confidence));
+    let profile = trend.profiled(|it| it.rate(confidence)).flatten();
+    json!({
+        "shear": shear.id.as_str(),
+        "station": trend.station.to_string(),
+        "observations": trend.observations.len(),
+        "left_out_open": trend.left_out_open,
+        "left_out_unreferred": trend.left_out_unreferred,
+        "superseded": trend.superseded,
+        "model": fit.map(|fit| model_key(fit.model)),
+        "models": fit.map(models),
+        "why_not": trend.fit.as_ref().err().map(ToString::to_string),
+        "degenerate": fit.map(|_| inside.is_some()),
+        "rate_mm_per_h": fit.map(Fit::rate),
+        "rate_se_mm_per_h": newest.and_then(|it| it.plain).map(|it| it.rate),
+        "rate_low_mm_per_h": rates.map(|(low, _)| low),
+        "rate_high_mm_per_h": rates.map(|(_, high)| high),
+        "rate_profile_low_mm_per_h": profile.map(|(low, _)| low),
+        "rate_profile_high_mm_per_h": profile.map(|(_, high)| high),
+        "confidence": confidence,
+        "sigma_mm": fit.map(|fit| fit.sigma_mm),
+        "sigma_se_mm": fit.and_then(|fit| fit.sigma_se_mm),
+        "spread_mm": fit.map(|fit| fit.spread_mm),
+        "degrees_of_freedom": fit.map(|fit| fit.dof),
+        "log_likelihood": fit.and_then(|fit| fit.log_likelihood),
+        "break_in_mm": fit.and_then(|fit| fit.break_in_mm),
+        "segments": fit.map(|fit| fit.segments.iter().map(segment).collect::<Vec<_>>()).unwrap_or_default(),
+        "hours_to": hours.iter().map(|it| hours_to(trend, it)).collect::<Vec<_>>(),
+        "signals": [],
+    })
+}
+
+/// The interval of the newest rate.
+fn margin(fit: &Fit, confidence: f64) -> Option<(f64, f64)> {
+    let half = fit.factor(confidence)? * fit.mean.rate_var.sqrt();
+    Some((fit.rate() - half, fit.rate() + half))
+}
+
+fn models(fit: &Fit) -> Vec<Value> {
+    let chosen = |model| model == fit.model;
+    fit.tried
+        .iter()
+        .map(|it| {
+            json!({
+                "model": model_key(it.model),
+                "parameters": it.parameters,
+                "log_likelihood": it.log_likelihood,
+                "aicc": it.aicc,
+                "chosen": chosen(it.model),
+            })
+        })
+        .collect()
+}
+
+fn segment(it: &Segment) -> Value {
+    let levels = it.inside.as_ref().map(|inside| inside.levels(0.0));
+    json!({
+        "from_h": it.from_h,
+        "to_h": it.to_h,
+        "readings": it.n,
+        "intercept_mm": it.intercept_mm,
+        "intercept_se_mm": it.plain.map(|plain| plain.intercept_mm),
+        "intercept_low_mm": levels.map(|(low, _)| low),
+        "intercept_high_mm": levels.map(|(_, high)| high),
+        "rate_mm_per_h": it.rate,
+        "rate_se_mm_per_h": it.plain.map(|plain| plain.rate),
+    })
+}
+
+fn hours_to(trend: &StationTrend, hours: &HoursTo) -> Value {
+    let profile = profile(trend, hours);
+    let last_h = trend.fit.as_ref().map_or(0.0, |fit| fit.last_h);
+    let ahead = |at: Option<f64>| at.map(|at| at - last_h);
+    json!({
+        "limit": match hours.which {
+            Which::SetMax => "set_max",
+            Which::WorkingMax => "working_max",
+            Which::StopMax => "stop_max",
+            Which::WorkingMin => "working_min",
+            Which::StopMin => "stop_min",
+            Which::Asked => "asked",
+        },
+        "limit_mm": hours.limit_mm,
+        "estimate_h": hours.estimate_h,
+        "low_h": hours.low_h,
+        "high_h": hours.high_h,
+        "confidence": hours.confidence,
+        "method": "fieller",
+        "bounded": match hours.bounded {
+            Bounded::Both => "both",
+            Bounded::Low => "low",
+            Bounded::None => "none",
+        },
+        "passed": hours.passed,
+        "reading_from_h": hours.reading_h,
+        "exact_low_h": hours.exact_h.map(|(first, _)| first),
+        "exact_high_h": hours.exact_h.and_then(|(_, last)| last),
+        "profile_low_h": ahead(profile.and_then(|it| it.low)),
+        "profile_high_h": ahead(profile.and_then(|it| it.high)),
+    })
+}
+
+fn profile(trend: &StationTrend, hours: &HoursTo) -> Option<Crossing> {
+    let fit = trend.fit.as_ref().ok()?;
+    let reach = fit.reach(hours.which);
+    let ask = |it: &Profile<'_>| it.meets(hours.limit_mm, reach, fit.last_h, hours.confidence);
+    trend.profiled(ask).flatten()
+}
+
+const fn model_key(model: Model) -> &'static str {
+    match model {
+        Model::OwnLines => "own_lines",
+        Model::SharedRate => "shared_rate",
+        Model::OwnLinesBreakIn => "own_lines_break_in",
+        Model::SharedRateBreakIn => "shared_rate_break_in",
+    }
+}

@@ -1,0 +1,112 @@
+//! Growth and hours left on the command line.
+
+mod json;
+mod text;
+
+use crate::{
+    brief::Numbers,
+    cli::WrongData,
+    domain::{
+        gauge::LeafSet,
+        machine::{Line, NotAStation, Shear, StationId},
+        quantity::float,
+        trend::{HoursTo, StationTrend},
+        verdict::cold,
+        yard::{Machine, Settings},
+    },
+};
+use anyhow::Result;
+use serde_json::Value;
+
+/// What was asked of a trend.
+pub(crate) struct Asked<'a> {
+    /// Only this station.
+    pub(crate) station: Option<&'a str>,
+    /// A limit somebody wants to know about.
+    pub(crate) limit_mm: Option<f64>,
+    /// How sure intervals shall be.
+    pub(crate) confidence: f64,
+    /// Whether the readings' own uncertainty counts as scatter.
+    pub(crate) with_reading_u: bool,
+    /// Whether JSON was asked for.
+    pub(crate) json: bool,
+}
+
+/// One station's answer.
+struct Told {
+    trend: StationTrend,
+    hours: Vec<HoursTo>,
+}
+
+/// Prints the trend of one station or of all.
+pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
+    let stations = match asked.station {
+        Some(text) => vec![station_named(&machine.shear, text)?],
+        None => machine.shear.walk(),
+    };
+    let told: Vec<Told> =
+        stations.into_iter().map(|station| tell(machine, settings, station, asked)).collect();
+    if asked.json {
+        let values = told.iter().map(|it| json::station(&machine.shear, it, asked.confidence));
+        let mut values: Vec<Value> = values.collect();
+        let value = match (asked.station, values.pop()) {
+            (Some(_), Some(only)) => only,
+            (_, last) => {
+                values.extend(last);
+                Value::Array(values)
+            }
+        };
+        println!("{}", serde_json::to_string_pretty(&value)?);
+    } else {
+        let n = Numbers { unit: settings.unit, ..Numbers::default() };
+        print!("{}", text::stations(&machine.shear, &told, asked.confidence, n));
+    }
+    Ok(())
+}
+
+fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Asked<'_>) -> Told {
+    let line = machine.shear.line(station.line);
+    let leaves = settings.leaf_sets.first();
+    let mut trend = StationTrend::of(&machine.history, station, |observed| {
+        Some(cold(line?, observed, leaves).bracket)
+    });
+    let mut hours = Vec::new();
+    if let (Ok(fit), Some(line)) = (&mut trend.fit, line) {
+        if asked.with_reading_u {
+            let u_mm = reading_u_mm(machine, line, station, leaves);
+            *fit = fit.clone().with_reading_u(u_mm);
+        }
+        if let Some(limit) = asked.limit_mm {
+            hours.extend(fit.hours_to_length(limit, asked.confidence));
+        }
+        hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
+    }
+    Told { trend, hours }
+}
+
+/// Root mean square of what leaves and temperatures do to the readings of a station.
+fn reading_u_mm(
+    machine: &Machine,
+    line: &Line,
+    station: StationId,
+    leaves: Option<&LeafSet>,
+) -> f64 {
+    let readings = machine.history.readings.get(&station);
+    let squares: Vec<f64> = readings
+        .into_iter()
+        .flatten()
+        .filter_map(|observed| cold(line, observed, leaves).u_beside_place_mm())
+        .map(|u_mm| u_mm * u_mm)
+        .collect();
+    let count = float(i64::try_from(squares.len().max(1)).unwrap_or(i64::MAX));
+    (squares.iter().sum::<f64>() / count).sqrt()
+}
+
+fn station_named(shear: &Shear, text: &str) -> Result<StationId, WrongData> {
+    let station: StationId = text.parse().map_err(|err: NotAStation| WrongData(err.to_string()))?;
+    if shear.station(station).is_some() {
+        return Ok(station);
+    }
+    let known: Vec<String> = shear.walk().iter().map(ToString::to_string).collect();
+    Err(WrongData(format!("{} has no station {station}; it has {}.", shear.name, known.join(", "))))
+}

@@ -1,0 +1,64 @@
+//! A trend for a terminal, in the words of `brief`.
+
+use crate::{
+    brief::{Numbers, numbers, words},
+    cli::trend::Told,
+    domain::{
+        machine::Shear,
+        quantity::Length,
+        trend::{Region, Which},
+    },
+};
+use std::fmt::Write as _;
+
+/// The trend of some stations of one machine.
+pub(crate) fn stations(shear: &Shear, told: &[Told], confidence: f64, n: Numbers) -> String {
+    let mut out = String::new();
+    let percent = confidence * 100.0;
+    put(&mut out, format_args!("{} · growth at 20 °C, {percent:.0} % intervals", shear.name));
+    for it in told {
+        station(&mut out, shear, it, n);
+    }
+    out
+}
+
+fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
+    let Told { trend, hours } = told;
+    let name = format!("{} {}", trend.station, words::station(shear, trend.station));
+    let fit = match &trend.fit {
+        Ok(fit) => fit,
+        Err(why) => return put(out, format_args!("{name}: {why}.")),
+    };
+    let rate = n.rate(fit.rate());
+    let count = trend.observations.len();
+    let since = if trend.superseded { "; work has moved the gap since" } else { "" };
+    put(out, format_args!("{name}: {rate} from {count} readings{since}"));
+    if let Some((least, largest)) = fit.inside().map(Region::rates) {
+        let (least, largest) = (n.rate(least), n.rate(largest));
+        put(
+            out,
+            format_args!("    every straight line from {least} to {largest} fits all of them"),
+        );
+    }
+    for to in hours {
+        let (large, quiet) = numbers::hours_to(Some(to));
+        let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
+        put(out, format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)));
+    }
+}
+
+const fn limit_name(which: Which) -> &'static str {
+    match which {
+        Which::SetMax => "upper end of the set range",
+        Which::WorkingMax => "upper working limit",
+        Which::StopMax => "upper stop limit",
+        Which::WorkingMin => "lower working limit",
+        Which::StopMin => "lower stop limit",
+        Which::Asked => "the limit you asked for",
+    }
+}
+
+fn put(out: &mut String, line: std::fmt::Arguments<'_>) {
+    // Writing to a string cannot fail.
+    let _never = writeln!(out, "{line}");
+}

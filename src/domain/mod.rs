@@ -21,6 +21,8 @@ pub mod verdict;
 
 pub mod trend;
 
+pub mod heat;
+
 pub mod shims;
 
 pub mod decide;

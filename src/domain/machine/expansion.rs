@@ -52,7 +52,11 @@ const TE1_GROUP_1: [(f64, f64); 20] = [
 impl Material {
     /// Growth from 20 °C to `at`, as a share of the length at 20 °C; negative when colder.
     pub fn growth(self, at: Temperature) -> f64 {
-        let c = at.c();
+        self.growth_at_c(at.c())
+    }
+
+    /// [`Self::growth`] for a temperature in °C that is calculated and not read.
+    pub fn growth_at_c(self, c: f64) -> f64 {
         match self {
             Self::CarbonSteelTe1 => mean_te1(c) * 1e-6 * (c - 20.0),
             Self::CarbonSteelEn1993 => {

@@ -1,0 +1,62 @@
+//! The lowest cold gap that stays cool enough and open.
+
+use crate::domain::{
+    heat::{Duty, Network, NetworkFault, run},
+    machine::LineId,
+};
+
+/// What a gap must achieve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aim {
+    /// The line whose gap is asked for.
+    pub line: LineId,
+    /// Both faces stay below this, in °C.
+    pub face_c: f64,
+    /// At least this much is left open when hot, in mm.
+    pub open_mm: f64,
+    /// The widest gap worth considering, in mm.
+    pub most_mm: f64,
+}
+
+/// The lowest cold gap at a line that keeps its face below a temperature and open all shift, with
+/// everything else as it is; `None` if even the widest does not. To a hundredth of a millimetre,
+/// rounded up.
+///
+/// Bisection: on one line a tighter gap is never cooler and never more open.
+///
+/// # Errors
+///
+/// [`NetworkFault`] for a network or a duty that cannot be calculated.
+pub fn lowest_gap_mm(
+    network: &Network,
+    duty: &Duty,
+    aim: &Aim,
+) -> Result<Option<f64>, NetworkFault> {
+    let holds = |gap_mm: f64| -> Result<bool, NetworkFault> {
+        let mut network = network.clone();
+        for contact in network.contacts.iter_mut().filter(|it| it.line == aim.line) {
+            contact.cold_gap_mm = gap_mm;
+        }
+        let shift = run(&network, duty, (duty.hours / 32.0).max(0.01))?;
+        let at_line = |it: &&crate::domain::heat::AtContact| it.line == aim.line;
+        Ok(shift.samples.iter().all(|sample| {
+            sample
+                .contacts
+                .iter()
+                .filter(at_line)
+                .all(|it| it.hottest_c() < aim.face_c && aim.open_mm <= it.gap_mm)
+        }))
+    };
+    if !holds(aim.most_mm)? {
+        return Ok(None);
+    }
+    let (mut low, mut high) = (0.0, aim.most_mm);
+    if holds(low)? {
+        return Ok(Some(0.0));
+    }
+    while 0.002 < high - low {
+        let middle = f64::midpoint(low, high);
+        if holds(middle)? { high = middle } else { low = middle }
+    }
+    Ok(Some((high * 100.0 - 1e-9).ceil() / 100.0))
+}

@@ -9,6 +9,7 @@ pub mod caution;
 pub mod decision;
 pub mod fault;
 pub mod head;
+pub mod heat;
 pub mod measure;
 pub mod numbers;
 pub mod reason;

@@ -70,6 +70,8 @@ pub enum Job {
         #[arg(long)]
         json: bool,
     },
+    /// How hot the faces get in a shift, which colours that gives, and what it does to the gaps.
+    Heat(HeatArgs),
     /// Reads every file of a yard and names what is wrong with each.
     Check {
         /// The yard's folder.
@@ -89,6 +91,37 @@ pub enum Job {
         #[arg(long, default_value_t = 1)]
         seed: u64,
     },
+}
+
+/// A shift to follow.
+#[derive(Clone, Debug, clap::Args)]
+pub struct HeatArgs {
+    /// The yard's folder; without one, a copy of the sample yard.
+    pub yard: Option<PathBuf>,
+    /// The machine, by its folder name.
+    #[arg(long)]
+    pub shear: String,
+    /// Only this line, alone between its two parts and the jaws: a case to check by hand.
+    #[arg(long)]
+    pub line: Option<String>,
+    /// The cold gap at every station, in mm at 20 °C, instead of what was measured.
+    #[arg(long, allow_negative_numbers = true)]
+    pub cold_gap_mm: Option<f64>,
+    /// Cuts a minute.
+    #[arg(long, allow_negative_numbers = true)]
+    pub cuts_per_minute: Option<f64>,
+    /// The air's temperature, in °C; the machine starts as warm.
+    #[arg(long, allow_negative_numbers = true)]
+    pub air_c: Option<f64>,
+    /// Length of the shift, in hours.
+    #[arg(long, allow_negative_numbers = true)]
+    pub hours: Option<f64>,
+    /// Every station at every tenth of an hour, as CSV.
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// JSON with full precision.
+    #[arg(long)]
+    pub json: bool,
 }
 
 fn moment(text: &str) -> Result<DateTime<Utc>, String> {

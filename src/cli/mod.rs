@@ -8,13 +8,14 @@
 mod args;
 mod data;
 mod exit;
+mod heat;
 mod json;
 mod run;
 mod study;
 mod text;
 mod trend;
 
-pub use args::{Args, Job};
+pub use args::{Args, HeatArgs, Job};
 pub use data::{open_or_sample, sample_home};
 pub use exit::{Exit, WrongData};
 pub use run::{print_decisions, run};

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::Numbers,
-    cli::{Exit, Job, WrongData, json, open_or_sample, study, text, trend},
+    cli::{Exit, Job, WrongData, heat, json, open_or_sample, study, text, trend},
     domain::{
         decide::{MachineDecision, decide},
         log::Session,
@@ -48,6 +48,12 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             json: *json,
             today: now.with_timezone(&local_zone(now)).date_naive(),
         }),
+        Job::Heat(args) => {
+            let (opened, _) = open_or_sample(args.yard.as_deref())?;
+            let machine = machine_named(&opened.yard, &args.shear)?;
+            print!("{}", heat::told(machine, &opened.yard.settings, args)?);
+            Ok(told(&opened.issues))
+        }
         Job::Check { yard } => Ok(check(yard)),
         Job::Sample { dir, shears, sessions, seed } => {
             write_sample(dir, usize::try_from(*shears)?, usize::try_from(*sessions)?, *seed, now)

@@ -13,7 +13,7 @@ use crate::{
         },
         quantity::{Hours, Length, Temperature, Torque},
     },
-    sample::scenario::Scenario,
+    sample::{heat, scenario::Scenario},
 };
 
 /// Where every limit of this room comes from.
@@ -43,6 +43,8 @@ const M20: (&str, f64) = ("M20", 370.0);
 /// Depths across the jaw that the chains need again.
 const BLADE_DEPTH: i64 = 55;
 const TIP_DEPTH: i64 = 195;
+/// From the plane that holds the tip to its face at the guide blade.
+const TIP_TO_GUIDE: i64 = 110;
 const GUIDE_DEPTH: i64 = 50;
 const PAD_DEPTH: i64 = 100;
 const MOUTH: i64 = BLADE_DEPTH + TIP_DEPTH + GUIDE_DEPTH;
@@ -87,9 +89,9 @@ struct Row {
 const ROWS: &[Row] = &[
     Row { id: LineId::P, place: "primary blades", moving: "upper-primary", fixed: "lower-primary", toward: Toward::Cutting, stations: &[(170, None), (290, None), (410, None), (530, None)], position: 1, set: (300, 500), working: (200, 1_250), stop: (100, 1_600), hot_min: 50, taper_max: 250, across: (2 * BLADE_DEPTH, 2 * BLADE_DEPTH, UPPER_JAW - 2 * BLADE_DEPTH), warm: (105, 100) },
     Row { id: LineId::S, place: "secondary blades", moving: "upper-secondary", fixed: "lower-secondary", toward: Toward::Cutting, stations: &[(650, None), (770, None), (890, None), (1_010, None)], position: 2, set: (300, 500), working: (200, 1_250), stop: (100, 1_600), hot_min: 50, taper_max: 250, across: (2 * BLADE_DEPTH, 2 * BLADE_DEPTH, UPPER_JAW - 2 * BLADE_DEPTH), warm: (110, 105) },
-    Row { id: LineId::T, place: "tip, cutting side", moving: "tip", fixed: "tip-cutting", toward: Toward::Cutting, stations: &[(1_130, None), (1_250, None)], position: 3, set: (500, 750), working: (350, 1_400), stop: (200, 1_750), hot_min: 100, taper_max: 250, across: (TIP_DEPTH, 2 * BLADE_DEPTH, 0), warm: (150, 100) },
+    Row { id: LineId::T, place: "tip, cutting side", moving: "tip", fixed: "tip-cutting", toward: Toward::Cutting, stations: &[(1_130, None), (1_250, None)], position: 3, set: (500, 750), working: (350, 1_400), stop: (200, 1_750), hot_min: 100, taper_max: 250, across: (2 * (TIP_DEPTH - TIP_TO_GUIDE), 2 * BLADE_DEPTH, 0), warm: (150, 100) },
     Row { id: LineId::F, place: "front blade", moving: "tip", fixed: "front", toward: Toward::Neither, stations: &[(1_296, Some(190)), (1_296, Some(110))], position: 3, set: (800, 1_200), working: (500, 2_000), stop: (300, 2_600), hot_min: 200, taper_max: 300, across: (200, 120, 180), warm: (150, 110) },
-    Row { id: LineId::G, place: "guide blade", moving: "tip", fixed: "guide", toward: Toward::Guide, stations: &[(990, None), (1_120, None), (1_250, None)], position: 3, set: (350, 700), working: (300, 1_200), stop: (200, 1_600), hot_min: 50, taper_max: 400, across: (TIP_DEPTH, 2 * GUIDE_DEPTH, 0), warm: (150, 130) },
+    Row { id: LineId::G, place: "guide blade", moving: "tip", fixed: "guide", toward: Toward::Guide, stations: &[(990, None), (1_120, None), (1_250, None)], position: 3, set: (350, 700), working: (300, 1_200), stop: (200, 1_600), hot_min: 50, taper_max: 400, across: (2 * TIP_TO_GUIDE, 2 * GUIDE_DEPTH, 0), warm: (150, 130) },
     Row { id: LineId::J, place: "guide pads", moving: "side-plate", fixed: "pad", toward: Toward::Pads, stations: &[(150, None), (275, None)], position: 0, set: (300, 600), working: (200, 1_250), stop: (100, 1_750), hot_min: 50, taper_max: 200, across: (40, 2 * PAD_DEPTH, UPPER_JAW - 40), warm: (60, 60) },
 ];
 
@@ -140,6 +142,7 @@ pub(crate) fn shear(id: ShearId, name: String, scenario: Scenario, place: usize)
         lines: ROWS.iter().map(|row| line(row, size)).collect::<Option<_>>()?,
         blades: PARTS.iter().map(|part| blade(part, size)).collect::<Option<_>>()?,
         joint_step_max: Length::from_um(600),
+        thermal: Some(heat::thermal(i32::try_from(size).ok()?)),
     })
 }
 
@@ -207,11 +210,17 @@ fn line(row: &Row, size: i64) -> Option<Line> {
 /// that stand in it, so an evenly warm jaw keeps its gaps.
 fn chain(row: &Row, size: i64) -> Chain {
     let (moving, fixed, upper) = row.across;
+    // No table covers the tip's cast steel: its lines count with one round coefficient, the jaw's
+    // links as well, so that they balance.
+    let material = match row.moving {
+        "tip" => Material::Constant { ppm_per_k: 12.0 },
+        _ => Material::CarbonSteelTe1,
+    };
     let link = |name: &str, halves: i64, opens, follows| Link {
         name: name.to_owned(),
         length: mm(halves, size).half(),
         opens,
-        material: Material::CarbonSteelTe1,
+        material,
         follows,
     };
     let mut links = vec![

@@ -13,6 +13,7 @@
 mod chance;
 mod course;
 mod diary;
+mod heat;
 mod jaw;
 mod scenario;
 mod timetable;

@@ -7,7 +7,7 @@ use std::{
 };
 use tempfile::TempDir;
 
-fn sample() -> PathBuf {
+pub(crate) fn sample() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions")
 }
 

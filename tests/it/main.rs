@@ -13,6 +13,7 @@ mod desk;
 mod disk;
 mod drawings;
 mod fresh_edges;
+mod heat;
 mod job_list;
 mod lines;
 mod manual;

@@ -5,9 +5,10 @@ use gapwright::domain::{
     gauge::{Bracket, Leaf, LeafSet},
     log::{BoltSpan, Finding, FindingKind, Reading, Session, SessionId, Work},
     machine::{
-        Band, Blade, BladeId, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line, LineId,
-        Link, Material, PackRules, PartTemperatures, Shear, ShearId, Side, Station, StationId,
-        Toward,
+        Band, Blade, BladeId, Body, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
+        LineId, Link, Material, PackRules, PartTemperatures, Partition, Plate, Press, Shear,
+        ShearId, Side, Station, StationId, Thermal, ThermalContact, ThermalJoint, ThermalPart,
+        Toward, UsualWork,
     },
     quantity::{Hours, Length, LengthUnit, Temperature, Torque},
     yard::{Intervals, Machine, Settings, ShelfItem, Yard},
@@ -118,6 +119,56 @@ pub(crate) fn heron() -> Shear {
             welded,
         ],
         joint_step_max: um(250),
+        thermal: Some(thermal()),
+    }
+}
+
+/// Every kind of body and of partition once.
+fn thermal() -> Thermal {
+    let contact = |letter, partition| ThermalContact {
+        line: LineId::new(letter).unwrap(),
+        thrust_share: 0.8,
+        stiffness_kn_per_mm: 570.0,
+        partition,
+        cut_heat_share: 0.02,
+        slide: um(300_000),
+        area_mm2: 12_000.0,
+        press_s: 0.8,
+        conductivity_w_per_m_k: 45.0,
+        diffusivity_mm2_per_s: 12.0,
+    };
+    let part = |body| ThermalPart { body, capacity_kj_per_k: 21.6, to_air_w_per_k: 1.2 };
+    let guide = || Body::Blade(BladeId("guide".into()));
+    Thermal {
+        source: "measured on a Sunday".into(),
+        parts: vec![part(guide()), part(Body::UpperJaw), part(Body::LowerJaw)],
+        joints: vec![ThermalJoint {
+            one: guide(),
+            other: Body::LowerJaw,
+            conductance_w_per_k: 7.0,
+        }],
+        contacts: vec![
+            contact('G', Partition::ToMoving(0.5)),
+            contact('P', Partition::Effusivities { moving: 14_360.4, fixed: 9_337.5 }),
+        ],
+        work: UsualWork {
+            hours: 8.0,
+            cuts_per_minute: 6.0,
+            working_share: 0.75,
+            breaks: vec![(4.0, 4.5)],
+            air_c: -5.5,
+            friction: 0.2,
+            plate: Plate {
+                thickness: um(20_000),
+                shear_n_per_mm2: 250.0,
+                cut: um(500_000),
+                from_pivot: um(900_000),
+            },
+        },
+        press: Press { bore: um(360_000), rod: um(250_000), pressure_bar: 350.0, arm: um(660_000) },
+        side_share: 0.2,
+        cutting_cheek_kn_per_mm: 400.0,
+        guide_cheek_kn_per_mm: 380.0,
     }
 }
 

@@ -7,6 +7,7 @@
 mod action;
 mod facts;
 mod fresh;
+mod gaps;
 mod line;
 mod machine;
 mod recipe;
@@ -15,6 +16,7 @@ mod spread;
 mod station;
 
 pub use action::{Action, Job, LineDecision, NewPack, Reason, When};
+pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, MachineDecision, decide, due};
 pub use spread::Spread;
 pub use station::StationState;

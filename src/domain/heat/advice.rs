@@ -19,9 +19,9 @@ pub struct Aim {
 }
 
 /// The lowest cold gap at a line that keeps its face below a temperature and open all shift, with
-/// everything else as it is; `None` if even the widest does not. To a hundredth of a millimetre,
-/// rounded up.
+/// everything else as it is.
 ///
+/// `None` if even the widest does not. To a hundredth of a millimetre, rounded up.
 /// Bisection: on one line a tighter gap is never cooler and never more open.
 ///
 /// # Errors
@@ -34,11 +34,11 @@ pub fn lowest_gap_mm(
 ) -> Result<Option<f64>, NetworkFault> {
     let holds = |gap_mm: f64| -> Result<bool, NetworkFault> {
         let mut network = network.clone();
-        for contact in network.contacts.iter_mut().filter(|it| it.line == aim.line) {
+        for contact in network.contacts.iter_mut().filter(|it| it.station.line == aim.line) {
             contact.cold_gap_mm = gap_mm;
         }
         let shift = run(&network, duty, (duty.hours / 32.0).max(0.01))?;
-        let at_line = |it: &&crate::domain::heat::AtContact| it.line == aim.line;
+        let at_line = |it: &&crate::domain::heat::AtContact| it.station.line == aim.line;
         Ok(shift.samples.iter().all(|sample| {
             sample
                 .contacts

@@ -103,7 +103,7 @@ impl Colour {
 
     /// The temperature from which a face is painted this colour, in °C: one scale without overlap
     /// for drawing and for events; what a seen colour tells is its band.
-    pub const fn from_c(self) -> f64 {
+    pub const fn starts_c(self) -> f64 {
         match self {
             Self::Straw => 205.0,
             Self::Brown => 248.0,
@@ -116,13 +116,13 @@ impl Colour {
     /// What seeing this colour tells about the face's temperature.
     pub fn band(self) -> ColourBand {
         let found = BANDS.into_iter().find(|band| band.colour == self);
-        found.unwrap_or(ColourBand { colour: self, low_c: self.from_c(), high_c: None })
+        found.unwrap_or(ColourBand { colour: self, low_c: self.starts_c(), high_c: None })
     }
 }
 
 /// The colour a face at this temperature is painted; `None` while it is bare.
 pub fn colour_at(c: f64) -> Option<Colour> {
-    Colour::ALL.into_iter().rev().find(|colour| colour.from_c() <= c)
+    Colour::ALL.into_iter().rev().find(|colour| colour.starts_c() <= c)
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Parts, joints and contacts: the network and its rate of change.
 
-use crate::domain::machine::{LineId, Material};
+use crate::domain::machine::{LineId, Material, StationId};
 
 /// A body with one temperature.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,8 +40,8 @@ pub struct Link {
 /// Two faces with a gap between them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Contact {
-    /// The line it stands for.
-    pub line: LineId,
+    /// The station it stands for, with its share of the line's faces.
+    pub station: StationId,
     /// The moving part.
     pub moving: usize,
     /// The fixed part.
@@ -60,6 +60,8 @@ pub struct Contact {
     pub cut_heat_j: f64,
     /// Area of the streak, in m².
     pub area_m2: f64,
+    /// How far the faces slide in one cut, in m.
+    pub slide_m: f64,
     /// How long the faces are pressed together in one cut, in s.
     pub press_s: f64,
     /// Thermal conductivity of the faces, in W/(m·K).
@@ -79,8 +81,6 @@ pub struct Duty {
     pub working_share: f64,
     /// Coefficient of friction between the faces.
     pub friction: f64,
-    /// How far the faces slide in one cut, in m.
-    pub slide_m: f64,
     /// Breaks as hours from and to.
     pub breaks: Vec<(f64, f64)>,
     /// The air's temperature, in °C.
@@ -110,6 +110,12 @@ pub enum NetworkFault {
     /// A joint, contact or link names a part that is not there.
     #[error("“{0}” names a part that is not in the network")]
     UnknownPart(String),
+    /// Nothing about heat in the machine's file.
+    #[error("nothing about heat is written in this machine's file; add “thermal” to its shear.ron")]
+    NoThermal,
+    /// A line that is not there, or of which the file says nothing about heat.
+    #[error("nothing about heat at line {0} is written in this machine's file")]
+    NoContact(LineId),
     /// Parts that answer within milliseconds beside parts that take hours.
     #[error(
         "some parts warm so fast beside others that the shift cannot be followed; check their masses"
@@ -131,7 +137,11 @@ impl Duty {
         !self.breaks.iter().any(|(from, to)| *from <= hour && hour < *to)
     }
 
-    /// Everything wrong with it; the air may be anything a machine works in.
+    /// The first number outside what a machine works in.
+    ///
+    /// # Errors
+    ///
+    /// [`NetworkFault::OutOfRange`] with the number's name.
     pub fn check(&self) -> Result<(), NetworkFault> {
         let inside = |value: f64, low: f64, high: f64, name| {
             let fits = value.is_finite() && low <= value && value <= high;
@@ -141,7 +151,6 @@ impl Duty {
         inside(self.cuts_per_minute, 0.0, 60.0, "cuts a minute (0 to 60)")?;
         inside(self.working_share, 0.0, 1.0, "the share of the time it cuts (0 to 1)")?;
         inside(self.friction, 0.0, 1.5, "the coefficient of friction (0 to 1.5)")?;
-        inside(self.slide_m, 0.0, 5.0, "the sliding distance (up to 5 m)")?;
         inside(self.air_c, -60.0, 60.0, "the air temperature (−60 to 60 °C)")?;
         for (from, to) in &self.breaks {
             inside(*from, 0.0, 48.0, "a break's start")?;
@@ -190,7 +199,7 @@ impl Network {
         let parts = contact.chain.iter().map(|link| link.part);
         let all = parts.chain([contact.moving, contact.fixed]);
         if all.into_iter().any(|part| self.parts.len() <= part) {
-            return Err(NetworkFault::UnknownPart(format!("line {}", contact.line)));
+            return Err(NetworkFault::UnknownPart(format!("station {}", contact.station)));
         }
         let positive =
             [contact.area_m2, contact.press_s, contact.conductivity, contact.diffusivity];
@@ -202,6 +211,9 @@ impl Network {
         let loads = [contact.thrust_n, contact.stiffness_n_per_mm, contact.cut_heat_j];
         if loads.iter().any(|value| !(value.is_finite() && 0.0 <= *value)) {
             return Err(NetworkFault::OutOfRange("a thrust, stiffness or cutting heat"));
+        }
+        if !(0.0..=5.0).contains(&contact.slide_m) {
+            return Err(NetworkFault::OutOfRange("the sliding distance (up to 5 m)"));
         }
         let share = (0.0..=1.0).contains(&contact.to_moving);
         let lengths = contact.chain.iter().all(|link| link.signed_mm.is_finite());
@@ -275,7 +287,7 @@ impl Contact {
     }
 
     pub(crate) fn heat_per_cut_j(&self, c: &[f64], duty: &Duty) -> f64 {
-        duty.friction * self.force_n(self.gap_mm(c)) * duty.slide_m + self.cut_heat_j
+        duty.friction * self.force_n(self.gap_mm(c)) * self.slide_m + self.cut_heat_j
     }
 
     /// How far the hotter face rises above its part at the end of one stroke, in K: a semi-infinite

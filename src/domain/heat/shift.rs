@@ -6,14 +6,14 @@
 
 use crate::domain::{
     heat::{Colour, Duty, Network, NetworkFault, colour_at},
-    machine::LineId,
+    machine::{LineId, StationId},
 };
 
 /// One contact at one time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AtContact {
-    /// The line.
-    pub line: LineId,
+    /// The station.
+    pub station: StationId,
     /// The gap with nothing pressing, in mm.
     pub gap_mm: f64,
     /// The force on the faces in a cut, in N; zero in a break.
@@ -60,8 +60,8 @@ pub enum EventKind {
 pub struct Event {
     /// Hours since the shift began.
     pub hour: f64,
-    /// At which line.
-    pub line: LineId,
+    /// At which station.
+    pub station: StationId,
     /// What.
     pub kind: EventKind,
 }
@@ -225,11 +225,8 @@ fn advance(
             if state.c.iter().any(|c| CEILING_C <= *c || !c.is_finite()) {
                 return Ok(());
             }
-            if !last {
-                *step_s = h * grow.clamp(0.2, 5.0);
-            } else {
-                *step_s = (*step_s).max(h * grow.clamp(0.2, 5.0)).min(3_600.0);
-            }
+            let grown = h * grow.clamp(0.2, 5.0);
+            *step_s = if last { (*step_s).max(grown).min(3_600.0) } else { grown };
         } else {
             *step_s = h * grow.clamp(0.1, 0.9);
         }
@@ -279,7 +276,7 @@ fn sample(network: &Network, duty: &Duty, hour: f64, c: &[f64]) -> Sample {
             };
             let face_c = face(contact.moving, contact.to_moving);
             let fixed_face_c = face(contact.fixed, 1.0 - contact.to_moving);
-            AtContact { line: contact.line, gap_mm, force_n, face_c, fixed_face_c }
+            AtContact { station: contact.station, gap_mm, force_n, face_c, fixed_face_c }
         })
         .collect();
     Sample { hour, parts_c: c.to_vec(), contacts }
@@ -296,16 +293,16 @@ fn events(samples: &[Sample]) -> Vec<Event> {
             .collect();
         let Some((_, first)) = track.first() else { continue };
         let mut note = |hour: Option<f64>, kind| {
-            events.extend(hour.map(|hour| Event { hour, line: first.line, kind }));
+            events.extend(hour.map(|hour| Event { hour, station: first.station, kind }));
         };
         note(first_above(&track, 0.0, |it| it.force_n), EventKind::Loaded);
         note(first_above(&track, 0.0, |it| -it.gap_mm), EventKind::Touching);
         for (from_c, colour) in [
-            (Colour::Straw.from_c(), Colour::Straw),
-            (Colour::Brown.from_c(), Colour::Brown),
-            (Colour::Purple.from_c(), Colour::Purple),
-            (Colour::Blue.from_c(), Colour::Blue),
-            (Colour::Grey.from_c(), Colour::Grey),
+            (Colour::Straw.starts_c(), Colour::Straw),
+            (Colour::Brown.starts_c(), Colour::Brown),
+            (Colour::Purple.starts_c(), Colour::Purple),
+            (Colour::Blue.starts_c(), Colour::Blue),
+            (Colour::Grey.starts_c(), Colour::Grey),
         ] {
             note(first_above(&track, from_c, |it| it.face_c), EventKind::Coloured(colour));
         }
@@ -338,10 +335,11 @@ impl Shift {
         (self.made_j - self.lost_j - self.stored_j).abs() / scale
     }
 
-    /// The colour that the hotter face of a line reaches.
+    /// The colour that the hottest face of a line reaches.
     pub fn colour_of(&self, line: LineId) -> Option<Colour> {
         let at_line = |sample: &Sample| {
-            sample.contacts.iter().find(|it| it.line == line).map(AtContact::hottest_c)
+            let here = sample.contacts.iter().filter(|it| it.station.line == line);
+            here.map(AtContact::hottest_c).max_by(f64::total_cmp)
         };
         self.samples.iter().filter_map(at_line).max_by(f64::total_cmp).and_then(colour_at)
     }

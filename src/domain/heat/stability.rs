@@ -129,11 +129,11 @@ fn feedback(
 ) -> DMatrix<f64> {
     let size = network.parts.len();
     let mut matrix = DMatrix::zeros(size, size);
-    let rate = duty.friction * duty.slide_m * duty.cuts_per_s();
     for (place, contact) in network.contacts.iter().enumerate() {
         if !presses(place) {
             continue;
         }
+        let rate = duty.friction * contact.slide_m * duty.cuts_per_s();
         for link in &contact.chain {
             let at = c.get(link.part).copied().unwrap_or(duty.air_c);
             // Slope of growth by a centred difference; growth is a low polynomial or a table.

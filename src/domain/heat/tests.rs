@@ -1,7 +1,7 @@
 //! The network against closed forms, handbooks and a demonstration set.
 
 use super::*;
-use crate::domain::machine::{LineId, Material};
+use crate::domain::machine::{LineId, Material, StationId};
 
 /// One contact of a tip against a guide blade; invented, plausible values.
 fn demonstration(cold_gap_mm: f64) -> (Network, Duty) {
@@ -23,7 +23,7 @@ fn demonstration(cold_gap_mm: f64) -> (Network, Duty) {
         ],
         joints: vec![joint(0, 2), joint(1, 3)],
         contacts: vec![Contact {
-            line: LineId::G,
+            station: StationId { line: LineId::G, number: 1 },
             moving: 0,
             fixed: 1,
             cold_gap_mm,
@@ -33,6 +33,7 @@ fn demonstration(cold_gap_mm: f64) -> (Network, Duty) {
             to_moving: 0.5,
             cut_heat_j: 0.0,
             area_m2: 0.012,
+            slide_m: 0.30,
             press_s: 0.8,
             conductivity: 45.0,
             diffusivity: 1.2e-5,
@@ -43,7 +44,6 @@ fn demonstration(cold_gap_mm: f64) -> (Network, Duty) {
         cuts_per_minute: 6.0,
         working_share: 1.0,
         friction: 0.2,
-        slide_m: 0.30,
         breaks: vec![],
         air_c: 20.0,
     };
@@ -92,7 +92,7 @@ fn one_node_follows_its_closed_form() {
         part.to_air_w_per_k = 1e7;
     }
     network.contacts[0].chain.retain(|link| link.part == 0);
-    let a = 0.5 * duty.friction * duty.slide_m * duty.cuts_per_s();
+    let a = 0.5 * duty.friction * network.contacts[0].slide_m * duty.cuts_per_s();
     let gamma = 110.0 * 12e-6;
     let (k, n0, loss) = (570e3, 400e3, 7.0 + 1.2);
     let beta = a * k * gamma / loss;

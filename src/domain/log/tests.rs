@@ -43,6 +43,7 @@ fn shear() -> Shear {
         lines: vec![],
         blades: vec![blade("lower"), blade("upper")],
         joint_step_max: um(300),
+        thermal: None,
     }
 }
 

@@ -5,6 +5,7 @@ mod blade;
 mod session;
 mod settings;
 mod shear;
+mod thermal;
 mod units;
 
 pub(crate) use session::SessionFile;

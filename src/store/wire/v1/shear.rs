@@ -14,6 +14,7 @@ use crate::{
         refusal::Refusal,
         wire::v1::{
             blade::BladeFields,
+            thermal::ThermalFields,
             units::{BladeName, C, LineName, Mm, Plain, StationName},
         },
     },
@@ -33,6 +34,8 @@ pub(crate) struct ShearFile {
     jaw_positions: Vec<String>,
     lines: Vec<LineEntry>,
     blades: Vec<BladeFields>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    thermal: Option<ThermalFields>,
 }
 
 #[derive(Debug, Deserialize, Serialize)]
@@ -160,6 +163,7 @@ impl From<&Shear> for ShearFile {
             jaw_positions: shear.positions.iter().map(|it| it.words.clone()).collect(),
             lines: shear.lines.iter().cloned().map(LineEntry).collect(),
             blades: shear.blades.iter().map(BladeFields::from).collect(),
+            thermal: shear.thermal.as_ref().map(ThermalFields::from),
         }
     }
 }
@@ -184,6 +188,7 @@ impl ShearFile {
             lines: self.lines.into_iter().map(|it| it.0).collect(),
             blades: self.blades.into_iter().map(Blade::from).collect(),
             joint_step_max: self.joint_step_max_mm.0,
+            thermal: self.thermal.map(Into::into),
         }
     }
 }

@@ -1,0 +1,112 @@
+//! The command `heat`: its CSV and its JSON, and a sentence for what cannot be calculated.
+
+use crate::cli::{sample, told};
+use serde_json::Value;
+use std::{fs, path::Path};
+use tempfile::TempDir;
+
+fn run(args: &[&str]) -> crate::cli::Told {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let all = [&["heat", sample.to_str().unwrap(), "--shear", "heron"], args].concat();
+    told(home.path(), &all)
+}
+
+#[test]
+fn csv_gives_time_temperatures_gaps_and_colours() {
+    let told = run(&["--line", "G", "--cold-gap-mm", "0.25", "--air-c", "20", "--csv"]);
+    assert_eq!((told.code, told.err.as_str()), (0, ""));
+    let mut rows = told.out.lines();
+    assert_eq!(
+        rows.next().unwrap(),
+        "time_h,station,moving_c,fixed_c,upper_jaw_c,lower_jaw_c,face_c,colour,hot_gap_mm,\
+         side_force_kn"
+    );
+    let last: Vec<&str> = rows.last().unwrap().split(',').collect();
+    assert_eq!((last[0], last[1], last[7]), ("8", "G3", "blue"));
+    let face: f64 = last[6].parse().unwrap();
+    assert!((face - 305.0).abs() < 1.0, "{face}");
+    let force: f64 = last[9].parse().unwrap();
+    let gap: f64 = last[8].parse().unwrap();
+    assert!((force - (400.0 - 570.0 * gap)).abs() < 1e-9, "thrust less what flexes the jaw");
+}
+
+#[test]
+fn json_echoes_every_parameter_and_the_loop() {
+    let told = run(&["--line", "g", "--cold-gap-mm", "0.4", "--json"]);
+    assert!(!told.out.contains("NaN"));
+    let value: Value = serde_json::from_str(&told.out).unwrap();
+    assert!((value["beta"].as_f64().unwrap() - 0.41).abs() < 0.005);
+    assert_eq!(value["settles"], true);
+    assert_eq!(value["parameters"]["side_thrust_n"], 500_000.0);
+    assert_eq!(value["parts"].as_array().unwrap().len(), 4);
+    assert!(value["parts"][0]["settled_c"].as_f64().unwrap() > 100.0);
+    let balance = value["heat_made_j"].as_f64().unwrap()
+        - value["heat_lost_j"].as_f64().unwrap()
+        - value["heat_stored_j"].as_f64().unwrap();
+    assert!(balance.abs() <= 1e-9 * value["heat_made_j"].as_f64().unwrap(), "{balance}");
+    let whole: Value = serde_json::from_str(&run(&["--json"]).out).unwrap();
+    assert_eq!(whole["spread"].as_array().unwrap().len(), 8, "P1 to S4");
+    let first = whole["events"].as_array().unwrap().iter().find(|it| it["event"] == "blue");
+    assert_eq!(first.unwrap()["station"], "G2");
+}
+
+/// The machine's file with one number changed.
+fn changed(from: &str, to: &str, args: &[&str]) -> crate::cli::Told {
+    let home = TempDir::new().unwrap();
+    let yard = home.path().join("yard");
+    copy(&sample(), &yard);
+    let file = yard.join("shears/heron/shear.ron");
+    let text = fs::read_to_string(&file).unwrap();
+    assert!(text.contains(from), "{from}");
+    #[expect(clippy::disallowed_methods, reason = "breaking a file on purpose")]
+    fs::write(&file, text.replacen(from, to, 1)).unwrap();
+    told(home.path(), &[&["heat", yard.to_str().unwrap(), "--shear", "heron"], args].concat())
+}
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.path().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_calculated_has_a_sentence() {
+    #[track_caller]
+    fn check(told: &crate::cli::Told, code: i32, says: &str) {
+        assert_eq!(told.code, code, "{}{}", told.out, told.err);
+        let said = if code == 0 { &told.out } else { &told.err };
+        assert!(said.contains(says), "{said}");
+        assert!(!told.out.contains("NaN") && !told.out.contains("inf"), "{}", told.out);
+    }
+    check(
+        &changed("capacity_kj_per_k: 21.6", "capacity_kj_per_k: 0.0", &[]),
+        1,
+        "no heat capacity",
+    );
+    check(
+        &changed("conductance_w_per_k: 12.0", "conductance_w_per_k: -12.0", &[]),
+        1,
+        "negative conductance",
+    );
+    check(&changed("line: \"G\"", "line: \"Q\"", &["--csv"]), 1, "line Q");
+    check(&run(&["--air-c", "-60"]), 0, "air −60");
+    check(&run(&["--air-c", "-61"]), 1, "air temperature");
+    check(&run(&["--cold-gap-mm", "-0.1"]), 0, "Closed already when cold");
+    check(&run(&["--cold-gap-mm", "NaN"]), 1, "cannot be");
+    check(&run(&["--cuts-per-minute", "-3"]), 1, "Cuts a minute");
+    check(&run(&["--hours", "49"]), 1, "length of the shift");
+    check(&run(&["--hours", "0"]), 0, "0 h 00".replace(' ', "\u{a0}").as_str());
+    check(&run(&["--line", "Q"]), 1, "it has P, S, T, F, G, J");
+    // Three times as busy: the loop's gain passes 1.
+    let busy = run(&["--line", "G", "--cold-gap-mm", "0.1", "--cuts-per-minute", "18"]);
+    check(&busy, 0, "It never settles");
+    check(&busy, 0, "passes 600\u{a0}°C after");
+}

@@ -6,7 +6,7 @@
 use crate::{
     brief::{Numbers, words},
     domain::{
-        heat::{Colour, Event, EventKind, Loop, Model, NetworkFault, Shift},
+        heat::{Colour, ColourBand, Event, EventKind, Loop, Model, NetworkFault, Shift},
         machine::{LineId, Shear, StationId},
     },
 };
@@ -28,6 +28,15 @@ pub const fn colour(colour: Option<Colour>) -> &'static str {
         Some(Colour::Purple) => "purple",
         Some(Colour::Blue) => "blue",
         Some(Colour::Grey) => "grey",
+    }
+}
+
+/// What a seen colour tells about a face: `Blue is about 285–340 °C.`
+pub fn band(band: &ColourBand) -> String {
+    let name = words::capital(colour(Some(band.colour)));
+    match band.high_c {
+        Some(high) => format!("{name} is about **{}–{}**.", degrees(band.low_c), celsius(high)),
+        None => format!("{name} is about **{}** or more.", celsius(band.low_c)),
     }
 }
 

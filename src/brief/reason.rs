@@ -3,7 +3,7 @@
 use crate::{
     brief::{Numbers, numbers, words},
     domain::{
-        decide::{Reason, Spread},
+        decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
         log::FindingKind,
         machine::{BladeId, Line, Shear, StationId},
@@ -70,7 +70,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             teller.side_play(*station, *play, *against, *gap)
         }
         Reason::Shrinks { station, rate_mm_per_h } => teller.shrinks(*station, *rate_mm_per_h),
-        Reason::Streak { kind, station } => teller.streak(kind, *station),
+        Reason::Streak { kind, station, heat } => teller.streak(kind, *station, heat.as_ref()),
         Reason::Trouble { kind, somewhere: true, .. } => {
             teller.trouble(kind, ", nobody noted where")
         }
@@ -299,10 +299,24 @@ impl Teller<'_> {
         Told::rule(text, "Trend")
     }
 
-    fn streak(&self, kind: &FindingKind, station: Option<u8>) -> Told {
+    fn streak(&self, kind: &FindingKind, station: Option<u8>, heat: Option<&StreakHeat>) -> Told {
         let text =
             format!("{} seen{}: this face has been hot.", words::finding(kind), self.at(station));
-        Told::rule(text, "Finding")
+        let Some(heat) = heat else { return Told::rule(text, "Finding") };
+        let (low, high) = heat.closed_mm;
+        let text = format!(
+            "{text} {} It had then closed by **{}–{}**{}.",
+            crate::brief::heat::band(&heat.band),
+            self.n.estimate(low),
+            self.n.estimate(high),
+            heat.cold_mm.map_or_else(String::new, |cold| {
+                format!(" of {} cold: {}", self.n.estimate(cold), left(cold, (low, high)))
+            })
+        );
+        let source = "Finding · published temper colours, which disagree; parts as warm as the \
+                      heat model has them, or as hot as the face"
+            .to_owned();
+        Told { text, value_mm: heat.cold_mm.map(|cold| cold - high), limit_mm: Some(0.0), source }
     }
 
     fn jaw_spread(&self, spread: &Spread) -> Told {
@@ -404,6 +418,15 @@ const CRACKS: &str = "Finding · rule: cracks stop the machine";
 
 /// What to do about a gap without a ceiling.
 const OPEN_NEXT: &str = " Try a thicker stack.";
+
+/// What the hot gap then was, from the two bounds of how far it had closed.
+fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
+    match (cold <= low, cold <= high) {
+        (true, _) => "the faces touched, this gap is too tight hot",
+        (false, true) => "the faces may have touched, evidence for too tight a hot gap",
+        (false, false) => "it stayed open, so look for another cause of the heat as well",
+    }
+}
 
 /// The middle of a reading, or its floor while it is open.
 fn value_of(cold: Bracket) -> f64 {

@@ -14,6 +14,7 @@ mod disk;
 mod drawings;
 mod fresh_edges;
 mod heat;
+mod heat_reference;
 mod job_list;
 mod lines;
 mod manual;

@@ -1,7 +1,7 @@
 //! The vocabulary of decisions.
 
 use crate::domain::{
-    decide::{Spread, StationState},
+    decide::{Spread, StationState, StreakHeat},
     gauge::Bracket,
     log::{BoltSpan, FindingKind, Work},
     machine::{BladeId, LineId, Shear, StationId},
@@ -257,6 +257,8 @@ pub enum Reason {
         kind: FindingKind,
         /// Where, if somebody said.
         station: Option<u8>,
+        /// What it tells about the gap.
+        heat: Option<StreakHeat>,
     },
     /// Stock jammed, the blades chattered, a bolt was loose, or the like.
     Trouble {

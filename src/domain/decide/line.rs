@@ -57,7 +57,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     if stale && !reasons.contains(&Reason::Stale) {
         reasons.push(Reason::Stale);
     }
-    reasons.extend(remarks::of(context, line, &states));
+    reasons.extend(remarks::of(context, line, &states, all));
     if !missing.is_empty() {
         reasons.push(Reason::NotMeasured(missing));
     }

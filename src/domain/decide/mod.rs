@@ -14,9 +14,11 @@ mod recipe;
 mod remarks;
 mod spread;
 mod station;
+mod streak;
 
 pub use action::{Action, Job, LineDecision, NewPack, Reason, When};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, MachineDecision, decide, due};
 pub use spread::Spread;
 pub use station::StationState;
+pub use streak::StreakHeat;

@@ -3,7 +3,7 @@
 //! Streaks, trouble, gaps that shrink, taper, and the plain word that all is well.
 
 use crate::domain::{
-    decide::{Reason, StationState, machine::Context},
+    decide::{Reason, StationState, facts::AllStates, machine::Context, streak},
     gauge::Bracket,
     log::{FindingKind, Seen},
     machine::Line,
@@ -12,14 +12,20 @@ use crate::domain::{
 };
 
 /// The remarks on one line, weightiest first.
-pub(crate) fn of(context: &Context<'_>, line: &Line, states: &[StationState]) -> Vec<Reason> {
+pub(crate) fn of(
+    context: &Context<'_>,
+    line: &Line,
+    states: &[StationState],
+    all: &AllStates,
+) -> Vec<Reason> {
     let mut reasons = Vec::new();
     let findings = context.history.open_findings(line.id);
-    let streaks = findings.iter().filter(|it| heat(&it.finding.kind).is_some());
+    let streaks = findings.iter().filter(|it| streak::colour(&it.finding.kind).is_some());
     // Only the hottest colour counts: a face that turned blue was straw and purple before.
-    if let Some(seen) = streaks.max_by_key(|seen| heat(&seen.finding.kind)) {
+    if let Some(seen) = streaks.max_by_key(|seen| streak::colour(&seen.finding.kind)) {
         let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
-        reasons.push(Reason::Streak { kind, station });
+        let heat = streak::read(context.shear, line, &kind, station, all);
+        reasons.push(Reason::Streak { kind, station, heat });
     }
     reasons.extend(findings.into_iter().filter(|seen| trouble(&seen.finding.kind)).map(|seen| {
         let (kind, station) = (seen.finding.kind.clone(), seen.finding.station);
@@ -100,17 +106,6 @@ const fn trouble(kind: &FindingKind) -> bool {
         | FindingKind::LooseBolt
         | FindingKind::StockCaught
         | FindingKind::Own(_) => true,
-    }
-}
-
-/// How hot a streak's colour is, coolest first; `None` for other findings.
-const fn heat(kind: &FindingKind) -> Option<u8> {
-    match kind {
-        FindingKind::StrawStreak => Some(0),
-        FindingKind::BrownStreak => Some(1),
-        FindingKind::PurpleStreak => Some(2),
-        FindingKind::BlueStreak => Some(3),
-        _ => None,
     }
 }
 

@@ -40,6 +40,15 @@ pub fn band(band: &ColourBand) -> String {
     }
 }
 
+/// What the hot gap then was, from the two bounds of how far it had closed.
+pub fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
+    match (cold <= low, cold <= high) {
+        (true, _) => "the faces touched, this gap is too tight hot",
+        (false, true) => "the faces may have touched, evidence for too tight a hot gap",
+        (false, false) => "it stayed open, so look for another cause of the heat as well",
+    }
+}
+
 /// A calculated temperature without its unit: `306`.
 pub fn degrees(c: f64) -> String {
     let text = format!("{:.0}", c.abs());

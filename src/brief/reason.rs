@@ -310,7 +310,11 @@ impl Teller<'_> {
             self.n.estimate(low),
             self.n.estimate(high),
             heat.cold_mm.map_or_else(String::new, |cold| {
-                format!(" of {} cold: {}", self.n.estimate(cold), left(cold, (low, high)))
+                format!(
+                    " of {} cold: {}",
+                    self.n.estimate(cold),
+                    crate::brief::heat::left(cold, (low, high))
+                )
             })
         );
         let source = "Finding · published temper colours, which disagree; parts as warm as the \
@@ -418,15 +422,6 @@ const CRACKS: &str = "Finding · rule: cracks stop the machine";
 
 /// What to do about a gap without a ceiling.
 const OPEN_NEXT: &str = " Try a thicker stack.";
-
-/// What the hot gap then was, from the two bounds of how far it had closed.
-fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
-    match (cold <= low, cold <= high) {
-        (true, _) => "the faces touched, this gap is too tight hot",
-        (false, true) => "the faces may have touched, evidence for too tight a hot gap",
-        (false, false) => "it stayed open, so look for another cause of the heat as well",
-    }
-}
 
 /// The middle of a reading, or its floor while it is open.
 fn value_of(cold: Bracket) -> f64 {

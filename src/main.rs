@@ -4,7 +4,7 @@ use anyhow::Result;
 use chrono::{DateTime, Utc};
 use clap::Parser as _;
 use gapwright::{
-    cli::{self, Args, Exit, WrongData},
+    cli::{self, Args, Exit},
     gui,
 };
 use std::process::ExitCode;
@@ -13,9 +13,9 @@ fn main() -> ExitCode {
     match start(&Args::parse()) {
         Ok(exit) => exit.into(),
         Err(err) => {
+            // Wrong usage never comes so far: reading the arguments ends with it.
             complain(&format!("gapwright: {err:#}"));
-            let wrong_data = err.downcast_ref::<WrongData>().is_some();
-            if wrong_data { Exit::WrongData } else { Exit::WrongUsage }.into()
+            Exit::WrongData.into()
         }
     }
 }

@@ -44,7 +44,7 @@ pub enum Job {
         #[arg(long)]
         station: Option<String>,
         /// A limit of your own, in mm.
-        #[arg(long)]
+        #[arg(long, value_parser = millimetres)]
         limit_mm: Option<f64>,
         /// How sure the interval is, between 0 and 1.
         #[arg(long, default_value_t = 0.80, value_parser = share)]
@@ -128,6 +128,13 @@ fn moment(text: &str) -> Result<DateTime<Utc>, String> {
     DateTime::parse_from_rfc3339(text)
         .map(|time| time.to_utc())
         .map_err(|_not_a_time| "write a time such as 2026-03-14T07:05:00Z".to_owned())
+}
+
+fn millimetres(text: &str) -> Result<f64, String> {
+    text.parse::<f64>()
+        .ok()
+        .filter(|mm| mm.is_finite() && 0.0 <= *mm)
+        .ok_or_else(|| "write millimetres, such as 1.25".to_owned())
 }
 
 fn share(text: &str) -> Result<f64, String> {

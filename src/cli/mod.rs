@@ -3,13 +3,13 @@
 //! Knows the terminal, the clock and the way to the sample yard. Does not know the window: `main`
 //! starts that. Prints what `brief` says; JSON carries full precision, units in its keys, and
 //! `null` for what is absent.
-#![expect(clippy::print_stdout, reason = "printing is what a command does")]
 
 mod args;
 mod data;
 mod exit;
 mod heat;
 mod json;
+mod out;
 mod run;
 mod study;
 mod text;

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::Numbers,
-    cli::{Exit, Job, WrongData, heat, json, open_or_sample, study, text, trend},
+    cli::{Exit, Job, WrongData, heat, json, open_or_sample, out::say, study, text, trend},
     domain::{
         decide::{MachineDecision, decide},
         log::Session,
@@ -51,10 +51,10 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
         Job::Heat(args) => {
             let (opened, _) = open_or_sample(args.yard.as_deref())?;
             let machine = machine_named(&opened.yard, &args.shear)?;
-            print!("{}", heat::told(machine, &opened.yard.settings, args)?);
+            say(heat::told(machine, &opened.yard.settings, args)?)?;
             Ok(told(&opened.issues))
         }
-        Job::Check { yard } => Ok(check(yard)),
+        Job::Check { yard } => check(yard),
         Job::Sample { dir, shears, sessions, seed } => {
             write_sample(dir, usize::try_from(*shears)?, usize::try_from(*sessions)?, *seed, now)
         }
@@ -102,26 +102,25 @@ fn decide_all(
         .map(|machine| (&machine.shear, decide(machine, &yard.settings)))
         .collect();
     match form {
-        Form::Json => println!("{}", serde_json::to_string_pretty(&json::decide(&decisions))?),
+        Form::Json => say(serde_json::to_string_pretty(&json::decide(&decisions))?)?,
         Form::Text => {
             let n = Numbers { unit: yard.settings.unit, zone: local_zone(now) };
-            print!("{}", text::decide(&yard, &root, at.unwrap_or(now), n));
+            say(text::decide(&yard, &root, at.unwrap_or(now), n))?;
         }
     }
     Ok(told(&opened.issues))
 }
 
-fn check(path: &Path) -> Exit {
+fn check(path: &Path) -> Result<Exit> {
     let issues = store::check(path);
     for issue in &issues {
-        println!("{issue}");
+        say(issue)?;
     }
-    if issues.is_empty() {
-        println!("Every file of {} can be read.", path.display());
-        Exit::Done
-    } else {
-        Exit::WrongData
+    if !issues.is_empty() {
+        return Ok(Exit::WrongData);
     }
+    say(format_args!("Every file of {} can be read.", path.display()))?;
+    Ok(Exit::Done)
 }
 
 fn write_sample(
@@ -134,12 +133,11 @@ fn write_sample(
     let end = now.duration_trunc(TimeDelta::minutes(1)).unwrap_or(now);
     let yard = sample::yard(seed, shears, sessions, end);
     store::create_yard(dir, &yard).map_err(|err| WrongData(err.into_issue().to_string()))?;
-    println!(
-        "Wrote {} with {} machines and {} sessions each.",
+    say(format_args!(
+        "Wrote {} with {} machines and {sessions} sessions each.",
         dir.display(),
-        yard.machines.len(),
-        sessions
-    );
+        yard.machines.len()
+    ))?;
     Ok(Exit::Done)
 }
 
@@ -161,6 +159,11 @@ fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongDat
     let found = ShearId::new(name).and_then(|id| yard.machine(&id));
     found.ok_or_else(|| {
         let known: Vec<&str> = yard.machines.iter().map(|it| it.shear.id.as_str()).collect();
+        if known.is_empty() {
+            return WrongData(format!(
+                "No machine “{name}”: this yard has none yet. Add a folder under shears/."
+            ));
+        }
         WrongData(format!("No machine “{name}” in this yard; it has {}.", known.join(", ")))
     })
 }

@@ -5,7 +5,7 @@ use crate::{
         Numbers, plain,
         study::{StudyBrief, tell},
     },
-    cli::{Exit, WrongData},
+    cli::{Exit, WrongData, out::say},
     domain::{
         gauge::{
             Repeatability,
@@ -46,15 +46,15 @@ pub(crate) fn study(asked: &Asked<'_>) -> Result<Exit> {
     let brief = tell(&study, &table, Numbers::default());
     if asked.json {
         let value = as_json(&study, &table, &brief, &issues);
-        println!("{}", serde_json::to_string_pretty(&value)?);
+        say(serde_json::to_string_pretty(&value)?)?;
     } else {
-        print!("{}", as_text(&brief)?);
+        say(as_text(&brief)?)?;
     }
     complain(asked.file, &issues);
     if let Some(yard) = asked.yard {
         let used = keep(&study, &brief, asked, yard)?;
         if !asked.json {
-            println!("{used}");
+            say(used)?;
         }
     }
     Ok(if issues.is_empty() { Exit::Done } else { Exit::WrongData })

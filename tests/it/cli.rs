@@ -75,6 +75,95 @@ fn decide_tells_all_five_actions_of_the_sample_yard() {
     }
 }
 
+/// Every object of the value has these keys, and what is absent is `null`.
+#[track_caller]
+fn has(value: &Value, keys: &[&str]) {
+    for key in keys {
+        assert!(value.get(*key).is_some(), "{key} is missing: {value}");
+    }
+}
+
+/// What scripts rely on, key by key.
+#[test]
+fn json_keeps_every_key_of_the_contract() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let yard = sample.to_str().unwrap();
+    let decided = json(&told(home.path(), &["decide", yard, "--json"]));
+    let shears = decided["shears"].as_array().unwrap();
+    for shear in shears {
+        has(shear, &["shear", "meter_h", "lines"]);
+        for line in shear["lines"].as_array().unwrap() {
+            has(line, &["line", "action", "headline", "recipe", "reasons", "stations"]);
+            has(line, &["hours_to_working_limit"]);
+            for entry in line["recipe"].as_array().unwrap() {
+                has(entry, &["blade", "bolts", "put_in_mm", "take_out_mm"]);
+            }
+            for reason in line["reasons"].as_array().unwrap() {
+                has(reason, &["text", "value_mm", "limit_mm", "source"]);
+            }
+            for station in line["stations"].as_array().unwrap() {
+                has(station, &["station", "go_mm", "no_go_mm", "cold_gap_mm", "u_mm"]);
+                has(station, &["hot_gap_mm", "verdict", "p_within", "after_mm"]);
+            }
+            if !line["hours_to_working_limit"].is_null() {
+                let hours = &line["hours_to_working_limit"];
+                has(hours, &["estimate_h", "low_h", "high_h", "confidence"]);
+            }
+        }
+    }
+    let trends = json(&told(home.path(), &["trend", yard, "--shear", "heron", "--json"]));
+    for trend in trends.as_array().unwrap() {
+        has(trend, &["shear", "station", "observations", "model", "rate_mm_per_h"]);
+        has(trend, &["rate_se_mm_per_h", "sigma_mm", "log_likelihood", "segments", "hours_to"]);
+        has(trend, &["signals", "degenerate", "rate_low_mm_per_h", "rate_high_mm_per_h"]);
+        for segment in trend["segments"].as_array().unwrap() {
+            has(segment, &["from_h", "to_h", "intercept_mm", "intercept_se_mm", "rate_mm_per_h"]);
+        }
+        for hours in trend["hours_to"].as_array().unwrap() {
+            has(hours, &["limit", "limit_mm", "estimate_h", "low_h", "high_h", "confidence"]);
+            has(hours, &["method", "bounded", "passed"]);
+        }
+    }
+}
+
+#[test]
+fn wrong_usage_and_wrong_data_exit_apart() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let yard = sample.to_str().unwrap();
+    let code = |args: &[&str]| told(home.path(), args).code;
+    assert_eq!(code(&["trend", yard]), 2, "no machine named");
+    for limit in ["nan", "inf", "wide"] {
+        let asked = ["trend", yard, "--shear", "heron", "--limit-mm", limit];
+        assert_eq!(code(&asked), 2, "{limit}");
+    }
+    assert_eq!(code(&["trend", yard, "--shear", "heron", "--confidence", "1"]), 2);
+    assert_eq!(code(&["decide", yard, "--at", "yesterday"]), 2);
+    assert_eq!(code(&["trend", yard, "--shear", "nobody"]), 1);
+    assert_eq!(code(&["trend", yard, "--shear", "heron", "--station", "X9"]), 1);
+    assert_eq!(code(&["decide", "/nowhere"]), 1);
+    assert_eq!(code(&["check", "/nowhere"]), 1);
+}
+
+/// `gapwright decide | head -1` once ended in a panic.
+#[test]
+fn a_reader_that_has_seen_enough_is_no_fault() {
+    let home = TempDir::new().unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_gapwright"))
+        .args(["decide", sample().to_str().unwrap(), "--json"])
+        .env_clear()
+        .env("HOME", home.path())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+    assert_eq!(output.status.code(), Some(0));
+}
+
 #[test]
 fn decide_looks_back_to_the_time_that_was_asked_for() {
     let home = TempDir::new().unwrap();

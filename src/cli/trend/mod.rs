@@ -5,7 +5,7 @@ mod text;
 
 use crate::{
     brief::Numbers,
-    cli::WrongData,
+    cli::{WrongData, out::say},
     domain::{
         gauge::LeafSet,
         machine::{Line, NotAStation, Shear, StationId},
@@ -56,10 +56,10 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
                 Value::Array(values)
             }
         };
-        println!("{}", serde_json::to_string_pretty(&value)?);
+        say(serde_json::to_string_pretty(&value)?)?;
     } else {
         let n = Numbers { unit: settings.unit, ..Numbers::default() };
-        print!("{}", text::stations(&machine.shear, &told, asked.confidence, n));
+        say(text::stations(&machine.shear, &told, asked.confidence, n))?;
     }
     Ok(())
 }

@@ -44,6 +44,10 @@ pub fn entry(fault: &EntryFault, n: Numbers) -> String {
         EntryFault::TooThick { typed, meant: None } => {
             format!("{} is thicker than any gap here. Type it again.", n.length_unit(*typed))
         }
+        EntryFault::NoCeiling { go } => format!(
+            "{} goes. A check of your measuring needs the stack that does not go as well.",
+            n.length_unit(*go)
+        ),
         EntryFault::Nothing => {
             "Nothing is in hand. Tap leaves or type a thickness first.".to_owned()
         }

@@ -41,6 +41,14 @@ impl Numbers {
         }
     }
 
+    /// The unit in millimetres, for scales.
+    pub const fn unit_mm(self) -> f64 {
+        match self.unit {
+            LengthUnit::Millimetre => 1.0,
+            LengthUnit::Inch => 25.4,
+        }
+    }
+
     /// A length without its unit: `0.55`, `0.022`.
     pub fn length(self, length: Length) -> String {
         match self.unit {

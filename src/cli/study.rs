@@ -72,12 +72,9 @@ fn keep(study: &Study, brief: &StudyBrief, asked: &Asked<'_>, yard: &Path) -> Re
     let sigma = study.anova.chosen().components.grr.and_then(Length::from_mm).ok_or_else(|| {
         WrongData("This study says nothing about measuring, so the yard was left as it is.".into())
     })?;
-    let opened = store::open(yard).map_err(|err| WrongData(err.into_issue().to_string()))?;
-    let mut settings = opened.yard.settings;
     let name = asked.file.file_name().unwrap_or(asked.file.as_os_str()).to_string_lossy();
-    settings.repeatability =
-        Some(Repeatability { sigma, from: format!("{name}, {}", brief.size), taken: asked.today });
-    store::save_settings(yard, &settings)
+    let from = format!("{name}, {}", brief.size);
+    store::save_repeatability(yard, Repeatability { sigma, from, taken: asked.today })
         .map_err(|err| WrongData(err.into_issue().to_string()))
         .with_context(|| "the scatter was not written into the yard")?;
     let scatter = Numbers::default().fine(sigma.mm());

@@ -5,7 +5,10 @@
 
 use crate::{
     brief::Numbers,
-    domain::decide::{MachineDecision, decide},
+    domain::{
+        decide::{MachineDecision, decide},
+        gauge::Repeatability,
+    },
     gui::{
         effects::{self, FolderPicked},
         in_turn,
@@ -34,6 +37,7 @@ pub struct App {
     decisions: Vec<MachineDecision>,
     decided_at: Option<u64>,
     sessions_seen: usize,
+    scatter_seen: Option<Repeatability>,
     folder: Option<FolderPicked>,
     dressed: bool,
 }
@@ -58,6 +62,7 @@ impl App {
             decisions: Vec::new(),
             decided_at: None,
             sessions_seen: 0,
+            scatter_seen: None,
             folder: None,
             dressed: false,
         };
@@ -179,17 +184,22 @@ impl App {
         }
     }
 
-    /// Decides anew after the log has changed; a frame in between costs nothing.
+    /// Decides anew after the log or the crew's scatter has changed; a frame in between costs nothing.
     fn refresh(&mut self) {
         if self.decided_at == Some(self.bench.revision()) {
             return;
         }
         let yard = self.bench.yard();
         let sessions = yard.machines.iter().map(|machine| machine.sessions.len()).sum();
-        if self.decided_at.is_none() || sessions != self.sessions_seen {
+        let scatter = &yard.settings.repeatability;
+        if self.decided_at.is_none()
+            || sessions != self.sessions_seen
+            || *scatter != self.scatter_seen
+        {
             self.decisions =
                 yard.machines.iter().map(|machine| decide(machine, &yard.settings)).collect();
             self.sessions_seen = sessions;
+            self.scatter_seen.clone_from(scatter);
         }
         self.decided_at = Some(self.bench.revision());
     }
@@ -218,7 +228,7 @@ fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
         .map(|screen| {
             let (icon, word) = match screen {
                 Screen::Yard => (Icon::Yard, "Yard"),
-                Screen::Measure => (Icon::Measure, "Measure"),
+                Screen::Measure | Screen::Study => (Icon::Measure, "Measure"),
                 Screen::Decide => (Icon::Decide, "Decide"),
                 Screen::Trend => (Icon::Trend, "Trend"),
             };
@@ -227,7 +237,7 @@ fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
                 icon,
                 word,
                 detail: if alarmed { "a stop is not cleared" } else { "" },
-                current: view.bench.screen() == screen,
+                current: on_rail(view.bench.screen()) == screen,
                 at_foot: false,
                 badge: alarmed.then_some(VerdictMark::StopTooTight),
             }
@@ -244,6 +254,14 @@ fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
             badge: None,
         }))
         .collect()
+}
+
+/// Checking the crew's measuring is a part of Measure.
+const fn on_rail(screen: Screen) -> Screen {
+    match screen {
+        Screen::Study => Screen::Measure,
+        other => other,
+    }
 }
 
 /// `Ctrl` and the number of a screen; `Ctrl+Z` and `Ctrl+Y` wherever no text has them.

@@ -6,8 +6,9 @@
 
 use crate::{
     domain::log::Session,
+    exchange,
     store::{self, FileIssue, StoreError},
-    workbench::{Command, Effect, Notice},
+    workbench::{Command, Effect, Notice, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::{
@@ -31,6 +32,19 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
             store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
         }
         Effect::Sign(session) => Some(sign(root, session)),
+        Effect::KeepStudy { name, readings } => {
+            let text = exchange::write_study(readings);
+            Some(match store::save_study(root, name, &text) {
+                Ok(()) => Command::Study(StudyStep::Kept(now)),
+                Err(err) => Command::Tell(not_saved(err)),
+            })
+        }
+        Effect::UseScatter(scatter) => {
+            Some(match store::save_repeatability(root, scatter.clone()) {
+                Ok(settings) => Command::SettingsSaved(Box::new(settings)),
+                Err(err) => Command::Tell(not_saved(err)),
+            })
+        }
         Effect::PickYardFolder | Effect::OpenYard(_) => None,
     }
 }

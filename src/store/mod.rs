@@ -11,9 +11,10 @@
 //!   shears/heron/shear.ron                           geometry, lines, blades, limits, chains
 //!   shears/heron/sessions/2026-03-14T0705Z-7f3a.ron  one signed visit, written once
 //!   shears/heron/drafts/2026-03-15T0640Z-7f3a.ron    one unsigned visit, rewritten as it grows
+//!   studies/2026-03-16T0710Z-7f3a.csv                a crew's check of its own measuring
 //! ```
 //!
-//! Every file is RON text that a person can read, copy, compare and mend. Its first field is
+//! Every file but a study is RON text that a person can read, copy, compare and mend. Its first field is
 //! `format`, now 1. Every quantity's name ends in its unit (`gap_mm`, `blade_temp_c`, `meter_h`,
 //! `torque_nm`), files are always metric, times are RFC 3339 in UTC. Fields that say nothing are
 //! left out and read as empty. Unknown fields, NaN, infinities and sizes no machine has are
@@ -54,7 +55,8 @@ pub use save::Writer;
 
 use crate::{
     domain::{
-        log::Session,
+        gauge::Repeatability,
+        log::{Session, SessionId},
         machine::Shear,
         yard::{Settings, Yard},
     },
@@ -109,6 +111,24 @@ pub fn save_shear(root: &Path, shear: &Shear) -> Result<(), StoreError> {
 /// As there.
 pub fn save_settings(root: &Path, settings: &Settings) -> Result<(), StoreError> {
     Writer::new(&Disk, root).save_settings(settings)
+}
+
+/// Changes nothing but the crew's scatter: [`Writer::save_repeatability`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_repeatability(root: &Path, scatter: Repeatability) -> Result<Settings, StoreError> {
+    Writer::new(&Disk, root).save_repeatability(scatter)
+}
+
+/// Keeps a gauge study: [`Writer::save_study`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_study(root: &Path, name: &SessionId, table: &str) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_study(name, table)
 }
 
 /// Makes a new yard with everything in it: [`Writer::create_yard`] on the real disk.

@@ -46,6 +46,16 @@ pub(crate) fn draft(root: &Path, shear: &ShearId, id: &SessionId) -> PathBuf {
     drafts(root, shear).join(file_name(id))
 }
 
+/// The folder of the crew's gauge studies.
+pub(crate) fn studies(root: &Path) -> PathBuf {
+    root.join("studies")
+}
+
+/// A gauge study, a table that other programs read too.
+pub(crate) fn study(root: &Path, name: &SessionId) -> PathBuf {
+    studies(root).join(format!("{name}.csv"))
+}
+
 fn file_name(id: &SessionId) -> String {
     format!("{id}.{ENDING}")
 }

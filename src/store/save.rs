@@ -5,7 +5,8 @@
 
 use crate::{
     domain::{
-        log::Session,
+        gauge::Repeatability,
+        log::{Session, SessionId},
         machine::Shear,
         yard::{Settings, Yard},
     },
@@ -119,6 +120,32 @@ impl<'a, M: Medium> Writer<'a, M> {
         let text = sure(&target, settings, wire::settings_text, wire::settings)?;
         keeps_readable(&target, wire::settings)?;
         self.replace(&target, self.root, &text)
+    }
+
+    /// Changes nothing but the crew's scatter in what belongs to the yard as a whole, and answers
+    /// with all of it as it now stands.
+    ///
+    /// # Errors
+    ///
+    /// As [`Writer::save_settings`].
+    pub fn save_repeatability(&self, scatter: Repeatability) -> Result<Settings, StoreError> {
+        self.may_write()?;
+        // Another window may have changed something else since this one read it.
+        let target = paths::settings(self.root);
+        let (mut settings, _) = load(&target, wire::settings).map_err(StoreError::WouldLose)?;
+        settings.repeatability = Some(scatter);
+        self.save_settings(&settings)?;
+        Ok(settings)
+    }
+
+    /// Keeps a gauge study as the table it is, in place of what was kept under its name before.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept it from being written; then the former table is still there.
+    pub fn save_study(&self, name: &SessionId, table: &str) -> Result<(), StoreError> {
+        self.may_write()?;
+        self.replace(&paths::study(self.root, name), &paths::studies(self.root), table)
     }
 
     /// Makes a new yard in `root`, with every machine and session.

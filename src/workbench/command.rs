@@ -2,11 +2,13 @@
 
 use crate::{
     domain::{
-        log::{FindingKind, Session, Work},
+        gauge::{Repeatability, study::StudyReading},
+        log::{FindingKind, Session, SessionId, Work},
         machine::{LineId, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
+        yard::Settings,
     },
-    workbench::Notice,
+    workbench::{Notice, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::path::PathBuf;
@@ -23,6 +25,8 @@ pub enum Screen {
     Decide,
     /// Gaps over the hours.
     Trend,
+    /// A crew that checks its own measuring; not on the rail, reached from Measure.
+    Study,
 }
 
 impl Screen {
@@ -110,6 +114,9 @@ pub enum Command {
         new: String,
     },
 
+    /// Something in a study of the crew's own measuring.
+    Study(StudyStep),
+
     /// Ask for another yard's folder.
     ChooseYardFolder,
     /// Open the yard in this folder.
@@ -123,6 +130,8 @@ pub enum Command {
     DraftSaved(DateTime<Utc>),
     /// The shell has written a signed session.
     Signed(Box<Session>),
+    /// The shell has written what belongs to the yard as a whole.
+    SettingsSaved(Box<Settings>),
 }
 
 /// Everything the outside must then do.
@@ -134,6 +143,15 @@ pub enum Effect {
     DropDraft(Box<Session>),
     /// Write the session once, remove its draft, then say [`Command::Signed`].
     Sign(Box<Session>),
+    /// Write a study, in place of what was kept under its name, then say [`StudyStep::Kept`].
+    KeepStudy {
+        /// The name of its file, without the ending.
+        name: SessionId,
+        /// Everything confirmed so far.
+        readings: Vec<StudyReading>,
+    },
+    /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
+    UseScatter(Repeatability),
     /// Let the person pick a folder, then say [`Command::OpenYard`].
     PickYardFolder,
     /// Read another yard and start over with it.

@@ -9,10 +9,12 @@ mod entry;
 mod hand;
 mod report;
 mod sign;
+mod study;
 mod visit;
 
 pub use command::{Command, Effect, Screen, Span};
 pub use entry::Entry;
+pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
 pub use visit::Visit;
 
 use crate::domain::{
@@ -44,6 +46,7 @@ pub struct Workbench {
     visits: BTreeMap<ShearId, Visit>,
     /// Drafts of machines that have an open visit already; they come up when that one is over.
     waiting: Vec<Session>,
+    studies: BTreeMap<ShearId, StudyBench>,
     line: Option<LineId>,
     trend_stations: BTreeSet<StationId>,
     span: Span,
@@ -64,6 +67,7 @@ impl Workbench {
             screen: Screen::Yard,
             visits: BTreeMap::new(),
             waiting: Vec::new(),
+            studies: BTreeMap::new(),
             line: None,
             trend_stations: BTreeSet::new(),
             span: Span::default(),
@@ -99,6 +103,8 @@ impl Workbench {
             }
             Command::SignOff => return self.sign_off(now),
             Command::Signed(session) => self.signed(*session),
+            Command::Study(step) => return self.study(step, now),
+            Command::SettingsSaved(settings) => self.yard.settings = *settings,
             Command::ChooseYardFolder => return vec![Effect::PickYardFolder],
             Command::OpenYard(path) => return vec![Effect::OpenYard(path)],
             measuring => return self.measure(measuring, now),

@@ -9,7 +9,7 @@ use crate::{
     quay::{full_session, yard},
 };
 use gapwright::{
-    domain::log::Session,
+    domain::{gauge::Repeatability, log::Session, quantity::Length, yard::Settings},
     store::{
         self, Opened, StoreError, Writer,
         medium::{Disk, Medium},
@@ -237,6 +237,35 @@ fn settings_and_machines_are_kept_as_they_were_or_as_they_are_now() {
 }
 
 #[test]
+fn a_study_and_the_scatter_it_found_are_kept_as_they_were_or_as_they_are_now() {
+    let name = draft(2).id;
+    let table = "part,person,trial,value_mm\nP1,KW,1,0.5\n";
+    let scatter = |um| Repeatability {
+        sigma: Length::from_um(um),
+        from: format!("studies/{name}.csv"),
+        taken: before().taken.date_naive(),
+    };
+    each_fault(
+        |writer| {
+            writer.save_study(&name, table)?;
+            writer.save_repeatability(scatter(21)).map(|_settings| ())
+        },
+        |root, result| {
+            let opened = sound(root);
+            let found = fs::read_to_string(root.join(format!("studies/{name}.csv"))).ok();
+            let whole = found.is_none() || found.as_deref() == Some(table);
+            assert!(whole, "half a study: {found:?}");
+            let settings = opened.yard.settings;
+            assert_eq!(Settings { repeatability: None, ..settings.clone() }, yard(vec![]).settings);
+            match settings.repeatability {
+                Some(kept) => assert!(kept == scatter(21) && found.is_some()),
+                None => assert!(result.is_err(), "reported as used, and it is not there"),
+            }
+        },
+    );
+}
+
+#[test]
 fn half_a_yard_is_no_yard_and_can_be_made_again() {
     let whole = yard(vec![before(), draft(4)]);
     for fault in [Fault::Dies, Fault::DiesAfter] {
@@ -293,5 +322,6 @@ fn operations_come_in_the_order_that_survives_a_power_cut() {
     );
     check(|writer| writer.save_draft(&draft(3)), &kept);
     check(|writer| writer.save_settings(&yard(vec![]).settings), &kept);
+    check(|writer| writer.save_study(&draft(2).id, "part\n"), &kept);
     check(|writer| writer.discard_draft(&draft(2)), &["remove", "sync_dir"]);
 }

@@ -16,10 +16,11 @@ use gapwright::{
         machine::ShearId,
         yard::{Machine, Yard},
     },
-    gui::App,
+    gui::{App, theme},
     sample, store,
     workbench::Command,
 };
+use std::path::PathBuf;
 use tempfile::TempDir;
 
 /// The window and the folder it works on.
@@ -60,6 +61,12 @@ impl Desk {
         let app = App::new(opened, root, now, Utc.fix(), 7);
         let window = picture::builder(size, theme).build_ui_state(
             |ui, app: &mut App| {
+                // The folder's name is another one each time. Its letters are drawn before all
+                // others, so that none of them has another place among the glyphs each time, which
+                // rounds a hue differently.
+                let letters: String = (' '..='~').collect();
+                let ink = theme::tokens(ui).ink;
+                drop(ui.painter().layout_no_wrap(letters, theme::body_bold(), ink));
                 // The harness leaves a margin that a window has not.
                 let whole = ui.ctx().content_rect();
                 app.draw(&mut ui.new_child(UiBuilder::new().max_rect(whole)));
@@ -94,6 +101,11 @@ impl Desk {
         let opened = store::open(&self.folder.path().join("yard")).unwrap();
         assert_eq!(opened.issues, []);
         opened.yard
+    }
+
+    /// Where the yard lies.
+    pub(crate) fn root(&self) -> PathBuf {
+        self.folder.path().join("yard")
     }
 
     /// Taps what a person would call `label`.

@@ -1,9 +1,23 @@
 //! A gauge study from a file to words and numbers, on the command line.
 
-use crate::cli::{json, told};
+use crate::{
+    cli::{json, told},
+    desk::Desk,
+};
 use chrono::NaiveDate;
-use gapwright::{domain::quantity::Length, sample, store};
-use std::fs;
+use egui::{Event, Key, Theme};
+use egui_kittest::{SnapshotResults, kittest::Queryable as _};
+use gapwright::{
+    brief::{plain, study::tell},
+    domain::{
+        gauge::study::Study,
+        machine::ShearId,
+        quantity::{Length, LengthUnit},
+    },
+    exchange, sample, store,
+    workbench::{Command, Screen, StudyBench, StudyStep},
+};
+use std::{fs, path::Path};
 use tempfile::TempDir;
 
 const MANUAL: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/aiag_msa_grr.csv");
@@ -117,4 +131,235 @@ fn a_yard_takes_the_crews_scatter_over_and_names_the_study() {
     assert!(refused.err.contains("the yard was left as it is"), "{}", refused.err);
     let still = store::open(&yard).unwrap().yard.settings.repeatability.unwrap();
     assert_eq!(still.sigma, kept.sigma);
+}
+
+/// A window on the sample yard with the plan of a check in front.
+fn at_plan(size: [f32; 2], theme: Theme) -> Desk {
+    let mut desk = Desk::open(size, theme);
+    desk.act(Command::ChooseMachine(ShearId::new("dunlin").unwrap()));
+    desk.act(Command::Go(Screen::Measure));
+    desk.tap("Check");
+    assert_eq!(desk.window.state().bench().screen(), Screen::Study);
+    desk
+}
+
+fn type_text(desk: &mut Desk, text: &str) {
+    for letter in text.chars() {
+        desk.window.event(Event::Text(letter.to_string()));
+    }
+    desk.window.run();
+}
+
+fn press(desk: &mut Desk, key: Key) {
+    desk.window.key_press(key);
+    desk.window.run();
+}
+
+/// Walks with Tab to what a person would call `label`.
+fn tab_to(desk: &mut Desk, label: &str) {
+    for _ in 0..80 {
+        let there = desk.window.query_by_label(label).is_some_and(|it| it.is_focused());
+        if there {
+            return;
+        }
+        press(desk, Key::Tab);
+    }
+    panic!("Tab does not lead to {label}");
+}
+
+/// One crew at four stations: the gap in hundredths, what each person adds, and a hand that is not
+/// steady.
+fn leaves(station: usize, person: usize, trial: usize) -> String {
+    let gap = [40, 50, 65, 80][station] + [0, 5][person] + [0, 5, 0][(station + trial) % 3];
+    format!("0.{gap}-0.{}", gap + 5)
+}
+
+/// Plans by keyboard: the primary blades, two people, three times.
+fn begin(desk: &mut Desk) {
+    for label in ["P1", "P2", "P3", "P4"] {
+        tab_to(desk, label);
+        press(desk, Key::Space);
+    }
+    // Nobody has signed in this window yet, so the plan starts without people.
+    for initials in ["KW", "OT"] {
+        tab_to(desk, "initials of somebody who measures");
+        type_text(desk, initials);
+        press(desk, Key::Enter);
+    }
+    tab_to(desk, "Begin");
+    press(desk, Key::Enter);
+}
+
+/// Types every reading of the walk that is still open.
+fn measure_all(desk: &mut Desk) {
+    for trial in 0..3 {
+        for person in 0..2 {
+            for station in 0..4 {
+                type_text(desk, &leaves(station, person, trial));
+                press(desk, Key::Enter);
+            }
+        }
+    }
+}
+
+fn study(desk: &Desk) -> StudyBench {
+    desk.window.state().bench().study_bench().unwrap().clone()
+}
+
+#[test]
+fn a_whole_check_is_done_by_keyboard_and_kept_reading_by_reading() {
+    let mut desk = at_plan([1280.0, 800.0], Theme::Light);
+    begin(&mut desk);
+    let plan = study(&desk);
+    assert_eq!(
+        (plan.people.as_slice(), plan.trials),
+        (["KW", "OT"].map(str::to_owned).as_slice(), 3)
+    );
+    assert!(desk.window.query_by_label("Move the jaw").is_some(), "first the jaw is made safe");
+    press(&mut desk, Key::Enter);
+    assert!(desk.window.query_by_label_contains("KW, first time, station P1").is_some());
+
+    // Two stacks, one after the other.
+    for text in ["0.50", "0.55"] {
+        type_text(&mut desk, text);
+        press(&mut desk, Key::Enter);
+    }
+    let file = desk.root().join(format!("studies/{}.csv", study(&desk).name.unwrap()));
+    let kept = fs::read_to_string(&file).unwrap();
+    assert_eq!(
+        kept, "part,person,trial,value_mm,go_mm,no_go_mm\nP1,KW,1,0.525,0.5,0.55\n",
+        "it is on disk before the next station comes up"
+    );
+    assert!(desk.window.query_by_label_contains("station P2").is_some());
+    // A slip is named, and what was typed stays; Page Up leads back and the reading is said anew.
+    type_text(&mut desk, "60");
+    press(&mut desk, Key::Enter);
+    assert!(desk.window.query_by_label_contains("Did you mean 0.60?").is_some());
+    press(&mut desk, Key::Escape);
+    type_text(&mut desk, ">1.00");
+    press(&mut desk, Key::Enter);
+    assert!(desk.window.query_by_label_contains("needs the stack that does not go").is_some());
+    press(&mut desk, Key::Escape);
+    press(&mut desk, Key::PageUp);
+    assert!(desk.window.query_by_label_contains("station P1").is_some());
+
+    measure_all(&mut desk);
+    assert!(desk.window.query_by_label("All is measured").is_some());
+    let table = exchange::open_study(&file).unwrap();
+    assert_eq!(table.issues, []);
+    let found = Study::of(&table.table);
+    let brief = tell(&found, &table.table, desk.numbers());
+    assert!(desk.window.query_by_label(&plain(&brief.conclusion)).is_some(), "{brief:?}");
+    assert_eq!(brief.size, "4 stations × 2 people × 3 times");
+
+    tab_to(&mut desk, "Use this in my readings");
+    press(&mut desk, Key::Enter);
+    let used = desk.on_disk().settings.repeatability.unwrap();
+    let grr = found.anova.chosen().components.grr.unwrap();
+    assert_eq!(Some(used.sigma), Length::from_mm(grr));
+    assert_eq!(used.from, format!("studies/{}.csv, Dunlin", study(&desk).name.unwrap()));
+    assert!(desk.window.query_by_label_contains("count with a scatter of").is_some());
+    let settings = &desk.window.state().bench().yard().settings;
+    assert_eq!(settings.repeatability.as_ref(), Some(&used));
+    assert_eq!(store::check(&desk.root()), [], "a study in the yard is nothing to complain about");
+
+    press(&mut desk, Key::PageUp);
+    assert!(desk.window.query_by_label_contains("OT, third time, station P4").is_some());
+    desk.tap("Back to Measure");
+    assert_eq!(desk.window.state().bench().screen(), Screen::Measure);
+    desk.tap("Check");
+    assert_eq!(study(&desk).readings.len(), 24, "it waits where it was left");
+}
+
+#[test]
+fn the_jaw_moves_only_after_everybody_has_measured_there() {
+    let mut desk = at_plan([1280.0, 800.0], Theme::Light);
+    for label in ["S2", "P1", "P4"] {
+        desk.tap(label);
+    }
+    for initials in ["KW", "OT"] {
+        desk.act(Command::Study(StudyStep::TogglePerson(initials.into())));
+    }
+    desk.act(Command::Study(StudyStep::SetTrials(2)));
+    let (machine, _) = desk.machine("dunlin");
+    let walk: Vec<String> = study(&desk)
+        .walk(&machine.shear)
+        .iter()
+        .map(|it| format!("{} {} {}", it.station, it.person, it.trial))
+        .collect();
+    let primary = ["P1 0 1", "P4 0 1", "P1 1 1", "P4 1 1", "P1 0 2", "P4 0 2", "P1 1 2", "P4 1 2"];
+    assert_eq!(walk[..8], primary);
+    assert_eq!(walk[8..], ["S2 0 1", "S2 1 1", "S2 0 2", "S2 1 2"]);
+}
+
+#[test]
+fn a_full_disk_is_said_and_nothing_that_was_typed_is_lost() {
+    let mut desk = at_plan([1280.0, 800.0], Theme::Light);
+    begin(&mut desk);
+    press(&mut desk, Key::Enter);
+    // Where the studies should be is a file, so that no folder can be made.
+    blocked(&desk.root().join("studies"));
+    type_text(&mut desk, "0.50-0.55");
+    press(&mut desk, Key::Enter);
+    assert!(desk.window.query_by_label_contains("Not saved").is_some());
+    assert_eq!((study(&desk).readings.len(), study(&desk).kept), (1, None));
+}
+
+#[expect(clippy::disallowed_methods, reason = "this stands in the way of the store")]
+fn blocked(path: &Path) {
+    fs::write(path, "not a folder").unwrap();
+}
+
+#[test]
+fn the_check_looks_as_accepted_and_everything_has_its_own_name() {
+    let mut results = SnapshotResults::new();
+    let mut desk = at_plan([1024.0, 768.0], Theme::Light);
+    desk.names_are_unique();
+    results.add(desk.window.try_snapshot("study-plan-light"));
+    begin(&mut desk);
+    desk.names_are_unique();
+    for (theme, name) in [(Theme::Light, "study-light"), (Theme::Dark, "study-dark")] {
+        let mut desk = at_plan([1280.0, 800.0], theme);
+        begin(&mut desk);
+        press(&mut desk, Key::Enter);
+        measure_all(&mut desk);
+        results.add(desk.window.try_snapshot(name));
+        desk.names_are_unique();
+    }
+    let mut desk = at_plan([1024.0, 768.0], Theme::Dark);
+    begin(&mut desk);
+    press(&mut desk, Key::Enter);
+    for text in ["0.50-0.55", "0.60-0.65", "0.70-0.75", "0.95"] {
+        type_text(&mut desk, text);
+        press(&mut desk, Key::Enter);
+    }
+    desk.names_are_unique();
+    results.add(desk.window.try_snapshot("study-hand-dark"));
+}
+
+#[test]
+fn a_small_window_and_inches_break_nothing() {
+    for size in [[700.0, 480.0], [320.0, 240.0]] {
+        let mut desk = at_plan_in_any(size);
+        desk.window.render().unwrap();
+        for station in ["P1", "P2"] {
+            desk.act(Command::Study(StudyStep::ToggleStation(station.parse().unwrap())));
+        }
+        desk.act(Command::Study(StudyStep::TogglePerson("KW".into())));
+        desk.act(Command::SetUnit(LengthUnit::Inch));
+        desk.act(Command::Study(StudyStep::Start));
+        desk.act(Command::Study(StudyStep::PositionReached));
+        for text in [".020-.022", ".024-.026"] {
+            desk.act(Command::Study(StudyStep::Type(text.into())));
+            desk.act(Command::Study(StudyStep::Confirm));
+        }
+        assert_eq!(study(&desk).readings.len(), 2);
+        desk.window.render().unwrap();
+    }
+}
+
+fn at_plan_in_any(size: [f32; 2]) -> Desk {
+    let mut desk = Desk::open(size, Theme::Light);
+    desk.act(Command::Study(StudyStep::Open));
+    desk
 }

@@ -50,7 +50,10 @@ impl Desk {
                         self.signed.push((*session).clone());
                         pending.push(Command::Signed(session));
                     }
-                    Effect::PickYardFolder | Effect::OpenYard(_) => {}
+                    Effect::KeepStudy { .. }
+                    | Effect::UseScatter(_)
+                    | Effect::PickYardFolder
+                    | Effect::OpenYard(_) => {}
                 }
             }
         }

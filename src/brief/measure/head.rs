@@ -68,7 +68,7 @@ pub fn head(
 pub fn saved(at: Option<DateTime<Utc>>, n: Numbers) -> (&'static str, String) {
     match at {
         Some(at) => ("Saved on this tablet", n.clock(at)),
-        None => ("On this tablet", "nothing to save yet".to_owned()),
+        None => ("On this tablet", "nothing yet".to_owned()),
     }
 }
 

@@ -42,6 +42,11 @@ pub enum EntryFault {
         /// A hundredth of it, if that would be plausible.
         meant: Option<Length>,
     },
+    /// The reading has no upper end, where one is needed to reckon with.
+    NoCeiling {
+        /// The stack that goes.
+        go: Length,
+    },
     /// Nothing is in hand to say something about.
     Nothing,
     /// One stack is known, the other is not.

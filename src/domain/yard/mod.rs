@@ -88,6 +88,25 @@ impl Yard {
         self.machines.iter().find(|machine| machine.shear.id == *id)
     }
 
+    /// The initials of those who signed here, who signed last first.
+    pub fn signed_by(&self) -> Vec<&str> {
+        let mut signed: Vec<_> = self
+            .machines
+            .iter()
+            .flat_map(|machine| &machine.history.sessions)
+            .map(|session| (session.taken, session.by.trim()))
+            .filter(|(_, by)| !by.is_empty())
+            .collect();
+        signed.sort_by(|a, b| b.cmp(a));
+        let mut known: Vec<&str> = Vec::new();
+        for (_, by) in signed {
+            if !known.contains(&by) {
+                known.push(by);
+            }
+        }
+        known
+    }
+
     /// The machine in this folder, to be changed.
     pub fn machine_mut(&mut self, id: &ShearId) -> Option<&mut Machine> {
         self.machines.iter_mut().find(|machine| machine.shear.id == *id)

@@ -6,6 +6,7 @@
 mod decide;
 mod head;
 mod measure;
+mod study;
 mod trend;
 mod yard;
 
@@ -42,6 +43,7 @@ pub(crate) fn show(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         Screen::Measure => measure::ui(ui, view),
         Screen::Decide => decide::ui(ui, view),
         Screen::Trend => trend::ui(ui, view),
+        Screen::Study => study::ui(ui, view),
     }
 }
 

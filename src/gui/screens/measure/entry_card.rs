@@ -169,7 +169,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
         .zip(&texts)
         .map(|(leaf, (name, print))| Leaf {
             print,
-            share: share(leaf.thickness, thickest),
+            share: leaf_share(leaf.thickness, thickest),
             chosen: in_hand.contains(&leaf.thickness),
             suggested: suggested.contains(leaf),
             name,
@@ -181,8 +181,9 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     }
 }
 
+/// How thick a leaf is beside the thickest.
 #[expect(clippy::cast_possible_truncation, reason = "a share of a thickness, for drawing")]
-fn share(part: Length, whole: Length) -> f32 {
+pub(in crate::gui::screens) fn leaf_share(part: Length, whole: Length) -> f32 {
     if whole == Length::ZERO { 0.0 } else { (part.mm() / whole.mm()) as f32 }
 }
 
@@ -302,7 +303,7 @@ fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
 }
 
 /// A slip: what it was and what to do; the text stays in the field.
-pub(super) fn fault_box(ui: &mut Ui, sentence: &str) {
+pub(in crate::gui::screens) fn fault_box(ui: &mut Ui, sentence: &str) {
     let t = theme::tokens(ui);
     let frame = egui::Frame::NONE
         .fill(t.stop_tint)

@@ -9,7 +9,7 @@ use crate::{
         screens::measure::hand::Hand,
         widgets::{Button, ProgressGroup, ProgressStep, TitleCell, title_block},
     },
-    workbench::Command,
+    workbench::{Command, StudyStep},
 };
 use egui::Ui;
 
@@ -36,11 +36,16 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
         let narrow = ui.available_width() < 1_100.0;
-        let tap = if narrow { 94.0 } else { 124.0 };
+        let (tap, check) = if narrow { (86.0, 70.0) } else { (124.0, 124.0) };
         ui.scope(|ui| {
-            ui.set_max_width(ui.available_width() - 2.0 * (tap + 8.0));
+            ui.set_max_width(ui.available_width() - 2.0 * (tap + 8.0) - check - 8.0);
             title_block(ui, &cells);
         });
+        let button = Button::plain("Check");
+        let button = if narrow { button } else { button.detail("our measuring") };
+        if button.width(check).height(60.0).show(ui).clicked() {
+            asked.push(Command::Study(StudyStep::Open));
+        }
         for (word, icon, kind) in
             [("Jam", Icon::Jam, FindingKind::Jam), ("Chatter", Icon::Chatter, FindingKind::Chatter)]
         {

@@ -25,6 +25,9 @@ use crate::{
 use egui::{Margin, Rect, Ui, UiBuilder, pos2};
 use hand::Hand;
 
+pub(super) use entry_card::{fault_box, leaf_share};
+pub(super) use position::tiles;
+
 /// How much room a card has from top to bottom.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Room {
@@ -90,12 +93,12 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 }
 
 /// A space of its own for one part of the screen.
-fn child(ui: &mut Ui, rect: Rect, salt: &str) -> Ui {
+pub(super) fn child(ui: &mut Ui, rect: Rect, salt: &str) -> Ui {
     ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect))
 }
 
 /// The bottom of a card, where the thumb is: what is shown there stays in reach.
-fn foot(ui: &Ui, height: f32) -> (Rect, Rect) {
+pub(super) fn foot(ui: &Ui, height: f32) -> (Rect, Rect) {
     let all = ui.max_rect();
     let split = all.bottom() - height;
     let body = Rect::from_min_max(ui.next_widget_position(), pos2(all.right(), split - 8.0));

@@ -51,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
 }
 
 /// Six tiles, two in a row.
-fn tiles(ui: &mut Ui) {
+pub(in crate::gui::screens) fn tiles(ui: &mut Ui) {
     let gap = 8.0;
     let width = (ui.available_width() - gap) / 2.0;
     for row in BEFORE_REACHING_IN.chunks(2) {

@@ -57,11 +57,12 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     if let Some(text) = field(ui, 1, ("Your initials", "who did it"), by) {
         asked.push(Command::TypeInitials(text));
     }
-    let known = signed_before(hand);
+    // Who signed lately: one tap instead of a keyboard.
+    let known = hand.view.bench.yard().signed_by();
     ui.horizontal(|ui| {
-        for initials in &known {
+        for initials in known.into_iter().take(4) {
             if Button::plain(initials).width(62.0).show(ui).clicked() {
-                asked.push(Command::TypeInitials(initials.clone()));
+                asked.push(Command::TypeInitials(initials.to_owned()));
             }
         }
     });
@@ -96,28 +97,6 @@ fn keypad(ui: &mut Ui, text: &str) -> Option<String> {
         });
     }
     typed
-}
-
-/// Who signed in this yard lately, newest first: one tap instead of a keyboard.
-fn signed_before(hand: &Hand<'_>) -> Vec<String> {
-    let mut signed: Vec<_> = hand
-        .view
-        .bench
-        .yard()
-        .machines
-        .iter()
-        .flat_map(|machine| &machine.history.sessions)
-        .map(|session| (session.taken, session.by.trim()))
-        .filter(|(_, by)| !by.is_empty())
-        .collect();
-    signed.sort_by(|a, b| b.cmp(a));
-    let mut known: Vec<String> = Vec::new();
-    for (_, by) in signed {
-        if known.len() < 4 && known.iter().all(|it| it != by) {
-            known.push(by.to_owned());
-        }
-    }
-    known
 }
 
 /// Enter goes from field to field and signs at the end; true if it signs.

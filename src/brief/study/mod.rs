@@ -3,6 +3,8 @@
 //! Speaks of stations, people and times; the letters of the manual stand beside for those who know
 //! them.
 
+pub mod walk;
+
 use crate::{
     brief::{Numbers, numbers},
     domain::gauge::study::{
@@ -39,7 +41,7 @@ pub struct StudyRow {
 }
 
 /// Stands for a number that cannot be said.
-const UNKNOWN: &str = "–";
+pub const UNKNOWN: &str = "–";
 
 /// Tells a study.
 pub fn tell(study: &Study, table: &Table, n: Numbers) -> StudyBrief {
@@ -59,7 +61,7 @@ pub fn tell(study: &Study, table: &Table, n: Numbers) -> StudyBrief {
     }
 }
 
-fn counted(count: usize, one: &str, many: &str) -> String {
+pub(crate) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 

@@ -1,0 +1,106 @@
+//! What the readings say so far: two drawings, one plain conclusion, and the numbers.
+
+use crate::{
+    brief::study::{
+        StudyBrief, UNKNOWN,
+        walk::{BLIND, Panel, picture},
+    },
+    gui::{
+        paint,
+        screens::study::Desk,
+        theme,
+        widgets::{StudyColumn, StudyPicture, divider, heading, paragraph, rich_text, say},
+    },
+};
+use egui::{Align2, RichText, ScrollArea, Sense, Ui, pos2, vec2};
+
+pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
+    let Some(found) = &desk.found else {
+        heading(ui, "Nothing measured yet", "");
+        paragraph(ui, BLIND);
+        return;
+    };
+    let height = (ui.available_height() * 0.46).clamp(180.0, 420.0);
+    let told = picture(&found.table, desk.view.numbers);
+    let gap = 20.0;
+    let width = ((ui.available_width() - gap) / 2.0).max(0.0);
+    heading(ui, "What we found", &found.brief.size);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = gap;
+        for panel in [&told.by_part, &told.by_person] {
+            draw(ui, panel, vec2(width, height));
+        }
+    });
+    divider(ui);
+    ScrollArea::vertical().id_salt("numbers").show(ui, |ui| {
+        words(ui, &found.brief);
+        ui.add_space(6.0);
+        numbers(ui, &found.brief);
+        let t = theme::tokens(ui);
+        for note in &found.brief.notes {
+            ui.label(RichText::new(note).font(theme::caption()).color(t.ink3));
+        }
+    });
+}
+
+fn words(ui: &mut Ui, brief: &StudyBrief) {
+    let t = theme::tokens(ui);
+    let large = theme::section().size;
+    ui.label(rich_text(&brief.conclusion, large, t.ink, t.ink));
+    for advice in &brief.advice {
+        paragraph(ui, advice);
+    }
+}
+
+fn draw(ui: &mut Ui, panel: &Panel, size: egui::Vec2) {
+    let columns: Vec<StudyColumn<'_>> = panel
+        .columns
+        .iter()
+        .map(|column| StudyColumn {
+            name: &column.name,
+            groups: column
+                .groups
+                .iter()
+                .map(|group| group.iter().map(|bar| bar.map(paint::screen)).collect())
+                .collect(),
+            mean: paint::screen(column.mean),
+        })
+        .collect();
+    let ticks: Vec<(f32, &str)> =
+        panel.ticks.iter().map(|(at, number)| (paint::screen(*at), number.as_str())).collect();
+    StudyPicture {
+        title: panel.title,
+        note: &panel.note,
+        columns: &columns,
+        ticks: &ticks,
+        name: &panel.spoken,
+    }
+    .show(ui, size);
+}
+
+/// The rows by variances; the other method is for the command line.
+fn numbers(ui: &mut Ui, brief: &StudyBrief) {
+    let t = theme::tokens(ui);
+    // While the table fills, most of it cannot be said yet.
+    for row in brief.rows.iter().filter(|row| row.anova.0 != UNKNOWN) {
+        let width = ui.available_width().clamp(0.0, 520.0);
+        let (rect, _) = ui.allocate_exact_size(vec2(width, 22.0), Sense::hover());
+        let painter = ui.painter();
+        let y = rect.center().y;
+        let (value, share) = &row.anova;
+        painter.text(
+            rect.left_center(),
+            Align2::LEFT_CENTER,
+            row.symbol,
+            theme::chip_bold(),
+            t.ink2,
+        );
+        let name = paint::fitted(painter, row.name, theme::body(), t.ink2, width - 250.0);
+        paint::place(painter, pos2(rect.left() + 50.0, y), Align2::LEFT_CENTER, name);
+        let at = pos2(rect.right() - 80.0, y);
+        painter.text(at, Align2::RIGHT_CENTER, value, theme::body_bold(), t.ink);
+        painter.text(rect.right_center(), Align2::RIGHT_CENTER, share, theme::body(), t.ink2);
+        let spoken = format!("{}: {value} {share}", row.name);
+        say(ui, rect, ("study row", row.symbol), spoken.trim_end());
+    }
+}

@@ -30,7 +30,7 @@ pub(crate) fn builder<State>(size: [f32; 2], theme: Theme) -> HarnessBuilder<Sta
 
 /// How strictly a picture is compared: a hue may round differently, nothing may move.
 pub(crate) fn options() -> SnapshotOptions {
-    SnapshotOptions::new().threshold(0.2).max_failed_pixels(4_usize)
+    SnapshotOptions::new().threshold(0.2).max_failed_pixels(24_usize)
 }
 
 /// Paints egui's triangles into memory.

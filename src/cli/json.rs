@@ -10,7 +10,7 @@ use crate::{
         log::BoltSpan,
         machine::{BladeId, Shear},
         quantity::Length,
-        verdict::{VerdictKind, Way},
+        verdict::{Basis, Cold, VerdictKind, Way},
     },
 };
 use serde_json::{Value, json};
@@ -113,6 +113,7 @@ fn recipe(job: &Job) -> Vec<Value> {
 fn station(state: &StationState) -> Value {
     let felt = state.felt.as_ref().map(|felt| felt.bracket);
     let cold = state.cold.as_ref().map(|cold| cold.bracket);
+    let chance = state.verdict.and_then(|verdict| verdict.chance);
     json!({
         "station": state.station.to_string(),
         "go_mm": felt.map(|it| it.go().mm()),
@@ -120,14 +121,24 @@ fn station(state: &StationState) -> Value {
         "cold_go_mm": cold.map(|it| it.go().mm()),
         "cold_no_go_mm": cold.and_then(Bracket::no_go).map(Length::mm),
         "cold_gap_mm": cold.and_then(Bracket::middle).map(Length::mm),
-        "u_mm": state.cold.as_ref().and_then(|cold| cold.u_mm),
+        "u_mm": state.cold.as_ref().and_then(Cold::u_mm),
         "hot_gap_mm": state.hot_mm,
         "verdict": state.verdict.map(|verdict| verdict_key(verdict.kind())),
-        // Verdicts rest on whole numbers, which give no probability.
-        "p_within": null,
+        "p_below": chance.map(|it| it.below),
+        "p_within": chance.map(|it| it.within),
+        "p_above": chance.map(|it| it.above),
+        "p_basis": chance.map(|it| basis_key(it.basis)),
         "after_mm": state.after.map(Length::mm),
         "stale": state.stale,
     })
+}
+
+const fn basis_key(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Reading => "reading",
+        Basis::Leaves => "leaves",
+        Basis::Trend => "trend",
+    }
 }
 
 const fn verdict_key(kind: VerdictKind) -> &'static str {

@@ -74,7 +74,7 @@ fn keep(study: &Study, brief: &StudyBrief, asked: &Asked<'_>, yard: &Path) -> Re
     })?;
     let name = asked.file.file_name().unwrap_or(asked.file.as_os_str()).to_string_lossy();
     let from = format!("{name}, {}", brief.size);
-    store::save_repeatability(yard, Repeatability { sigma, from, taken: asked.today })
+    store::save_repeatability(yard, Repeatability { sigma, dof: None, from, taken: asked.today })
         .map_err(|err| WrongData(err.into_issue().to_string()))
         .with_context(|| "the scatter was not written into the yard")?;
     let scatter = Numbers::default().fine(sigma.mm());

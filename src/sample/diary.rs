@@ -57,7 +57,7 @@ pub(crate) fn write(
     let lives = kept.div_ceil(LIFE).max(1);
     let visits = visits(scenario, lives, end, &mut chance);
     let tracks = tracks(shear, scenario, lives, &mut chance);
-    let stacks = leaf_sets.first().map(LeafSet::stacks).unwrap_or_default();
+    let stacks = leaf_sets.first().map_or_else(Vec::new, |set| set.stacks().collect());
     let edges = BTreeMap::new();
     let mut diary = Diary { shear, scenario, kept, visits, tracks, stacks, edges, chance };
     // What was done in this life before the log begins stands in its first session.

@@ -22,7 +22,7 @@ use crate::domain::{
     gauge::{Leaf, LeafSet},
     machine::ShearId,
     quantity::{Hours, Length, LengthUnit},
-    yard::{Intervals, Machine, Settings, ShelfItem, Yard},
+    yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
 };
 use chrono::{DateTime, Utc};
 use include_dir::{Dir, include_dir};
@@ -120,6 +120,7 @@ fn settings() -> Settings {
         },
         own_findings: vec!["Oil on the blades".to_owned(), "Hose chafed".to_owned()],
         repeatability: None,
+        tolerance: Tolerance::default(),
         unit: LengthUnit::Millimetre,
     }
 }

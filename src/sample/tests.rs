@@ -76,7 +76,7 @@ fn every_machine_hangs_together() {
     for (shears, sessions) in [(3, 48), (3, 40), (13, 7), (2, 1), (1, 0), (4, 130), (0, 48)] {
         let yard = yard(5, shears, sessions, end());
         assert_eq!(yard.machines.len(), shears);
-        let stacks: BTreeSet<Length> = yard.settings.leaf_sets[0].stacks().into_iter().collect();
+        let stacks: BTreeSet<Length> = yard.settings.leaf_sets[0].stacks().collect();
         for machine in &yard.machines {
             let name = &machine.shear.id;
             assert_eq!(machine.shear.check(), [], "{name}");

@@ -7,7 +7,7 @@ use crate::{
         log::{Session, SessionId, Work},
         machine::{BladeId, LineId, Shear, ShearId, ShearIssue, StationId},
         quantity::{Hours, LengthUnit},
-        yard::{Intervals, Machine, Settings, Yard},
+        yard::{Intervals, Machine, Settings, Tolerance, Yard},
     },
     store::{
         Draft,
@@ -83,6 +83,7 @@ fn stand_in(root: &Path) -> Settings {
         intervals: Intervals { look: every_shift, lubricate: every_shift, retorque: every_shift },
         own_findings: Vec::new(),
         repeatability: None,
+        tolerance: Tolerance::default(),
         unit: LengthUnit::Millimetre,
     }
 }

@@ -63,7 +63,7 @@ impl Entry {
     /// the set going.
     pub fn reading(&self, leaves: Option<&LeafSet>) -> Option<Bracket> {
         let thinnest = leaves.and_then(|set| set.leaves().first()).map(|leaf| leaf.thickness);
-        let thickest = leaves.and_then(|set| set.stacks().last().copied());
+        let thickest = leaves.and_then(|set| set.stacks().next_back());
         match (self.go, self.no_go) {
             (Some(go), Some(no_go)) => Bracket::new(go, Some(no_go)).ok(),
             (None, Some(no_go)) if Some(no_go) == thinnest => {

@@ -71,6 +71,12 @@ fn decide_tells_all_five_actions_of_the_sample_yard() {
             for key in ["station", "go_mm", "no_go_mm", "cold_gap_mm", "u_mm", "hot_gap_mm"] {
                 assert!(station.get(key).is_some(), "{key} is missing: {station}");
             }
+            let chances = ["p_below", "p_within", "p_above"].map(|key| station[key].as_f64());
+            let [Some(below), Some(within), Some(above)] = chances else {
+                assert!(station["cold_gap_mm"].is_null(), "only an open end has none: {station}");
+                continue;
+            };
+            assert!((below + within + above - 1.0).abs() < 1e-9, "{station}");
         }
     }
 }

@@ -8,7 +8,7 @@ use gapwright::{
         log::{Session, Work},
         machine::BladeId,
         quantity::{Hours, Length},
-        yard::Yard,
+        yard::{Rule, Tolerance, Yard},
     },
     store::{self, StoreError},
 };
@@ -39,6 +39,29 @@ fn everything_a_yard_holds_comes_back() {
 }
 
 #[test]
+fn how_sure_a_verdict_must_be_comes_back_and_a_yard_without_it_has_the_default() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut yard = yard(vec![]);
+    yard.settings.tolerance = Tolerance::new(0.9, Rule::Simple).unwrap();
+    store::create_yard(dir.path(), &yard).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().yard.settings, yard.settings);
+    let path = dir.path().join("yard.ron");
+    let text = fs::read_to_string(&path).unwrap();
+    let put = |text: &str| {
+        #[expect(clippy::disallowed_methods, reason = "a file as another hand leaves it")]
+        fs::write(&path, text).unwrap();
+    };
+    put(&text.replace("conformity: 0.9", "conformity: 0.4"));
+    let said = said(dir.path(), &store::check(dir.path()));
+    assert!(said[0].contains("“conformity” is 0.4, which proves nothing"), "{said:?}");
+    let start = text.find("tolerance: (").unwrap();
+    let end = start + text[start..].find("),").unwrap() + 2;
+    put(&format!("{}{}", &text[..start], &text[end..]));
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!((opened.issues.len(), opened.yard.settings.tolerance), (0, Tolerance::default()));
+}
+
+#[test]
 fn the_scatter_of_a_crew_comes_back_and_a_yard_without_one_has_none() {
     let dir = tempfile::tempdir().unwrap();
     let mut yard = yard(vec![]);
@@ -46,6 +69,7 @@ fn the_scatter_of_a_crew_comes_back_and_a_yard_without_one_has_none() {
     assert_eq!(store::open(dir.path()).unwrap().yard.settings.repeatability, None);
     yard.settings.repeatability = Some(Repeatability {
         sigma: Length::from_um(21),
+        dof: Some(60),
         from: "studies/2026-02-03.csv".into(),
         taken: NaiveDate::from_ymd_opt(2026, 2, 3).unwrap(),
     });

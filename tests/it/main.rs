@@ -12,6 +12,8 @@ mod decisions;
 mod desk;
 mod disk;
 mod drawings;
+#[path = "../benches/draws.rs"]
+mod draws;
 mod fresh_edges;
 mod heat;
 mod heat_reference;

@@ -371,13 +371,13 @@ fn check(go_um: i64, no_go_um: Option<i64>, headline: &str, reason: &str) {
         shear: &machine.shear,
         decision: None,
         session: Some(&session),
-        leaves: yard.settings.leaf_sets.first(),
+        settings: &yard.settings,
         numbers: Numbers::default(),
     };
     let felt = Bracket::new(um(go_um), no_go_um.map(um)).unwrap();
     let gap = telling.gap(station("P2"), felt, None).unwrap();
     let said = (Some(um(go_um)).filter(|go| *go != Length::ZERO), no_go_um.map(um));
-    let live = telling.live(station("P2"), said, Some((felt, gap)));
+    let live = telling.live(station("P2"), said, Some(&(felt, gap)));
     assert_eq!(live.headline, headline);
     let text = plain(&live.reasons.concat());
     assert!(text.replace('\u{a0}', " ").contains(reason), "{text}");

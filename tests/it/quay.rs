@@ -11,7 +11,7 @@ use gapwright::domain::{
         Toward, UsualWork,
     },
     quantity::{Hours, Length, LengthUnit, Temperature, Torque},
-    yard::{Intervals, Machine, Settings, ShelfItem, Yard},
+    yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
 };
 use proptest::prelude::*;
 
@@ -264,6 +264,7 @@ fn settings() -> Settings {
         },
         own_findings: vec!["paint gone".into()],
         repeatability: None,
+        tolerance: Tolerance::default(),
         unit: LengthUnit::Inch,
     }
 }

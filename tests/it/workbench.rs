@@ -117,7 +117,7 @@ fn between(go: i64, no_go: i64) -> Option<Bracket> {
 fn what_a_hand_says_at_a_station_becomes_its_reading() {
     let mut desk = Desk::new();
     let thinnest = desk.bench.yard().settings.leaf_sets[0].leaves()[0].thickness;
-    let thickest = *desk.bench.yard().settings.leaf_sets[0].stacks().last().unwrap();
+    let thickest = desk.bench.yard().settings.leaf_sets[0].stacks().next_back().unwrap();
     desk.go_to("P1");
     desk.enter("0.55");
     assert_eq!((desk.felt("P1"), desk.fault()), (None, None), "now the stack that does not go");

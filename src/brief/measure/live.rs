@@ -8,7 +8,7 @@ use crate::{
     },
     domain::{
         decide::StationState,
-        gauge::{Bracket, LeafSet},
+        gauge::Bracket,
         machine::{Limits, Line, StationId},
         quantity::Length,
         verdict::{Verdict, VerdictKind, Way},
@@ -48,17 +48,17 @@ impl Telling<'_> {
         &self,
         station: StationId,
         said: (Option<Length>, Option<Length>),
-        preview: Option<(Bracket, Gap)>,
+        preview: Option<&(Bracket, Gap)>,
     ) -> Live {
         let Some(line) = self.shear.line(station.line) else { return nothing(String::new()) };
-        let try_next = self.try_next(station, said, preview.as_ref());
+        let try_next = self.try_next(station, said, preview);
         let Some((felt, gap)) = preview else {
             return Live { try_next, ..self.not_yet(station, line, try_next) };
         };
         let kind = gap.verdict.kind();
         let half = felt.no_go().is_none() || (felt.go() == Length::ZERO && said.0.is_none());
         if half && kind == VerdictKind::Undecided {
-            return self.half(felt, gap, try_next);
+            return self.half(*felt, gap, try_next);
         }
         let headline = match (kind, try_next) {
             (VerdictKind::Undecided, Some(stack)) => {
@@ -67,8 +67,8 @@ impl Telling<'_> {
             (VerdictKind::Undecided, None) => "Undecided: no finer leaf decides.".to_owned(),
             _ => headline(kind).to_owned(),
         };
-        let mut reasons = vec![self.reason(station, line, &gap, try_next)];
-        reasons.extend(hot(&gap, &line.limits, self.numbers));
+        let mut reasons = vec![self.reason(station, line, gap, try_next)];
+        reasons.extend(hot(gap, &line.limits, self.numbers));
         let reasons = vec![reasons.join(" ")];
         Live { verdict: Some(gap.verdict), headline, reasons, try_next }
     }
@@ -90,7 +90,7 @@ impl Telling<'_> {
     }
 
     /// One stack is known or in hand, the other is not.
-    fn half(&self, felt: Bracket, gap: Gap, try_next: Option<Length>) -> Live {
+    fn half(&self, felt: Bracket, gap: &Gap, try_next: Option<Length>) -> Live {
         let n = self.numbers;
         let (headline, other) = match felt.no_go() {
             None => (format!("{} or more.", n.length(felt.go())), "that does not go"),
@@ -197,7 +197,7 @@ impl Telling<'_> {
         said: (Option<Length>, Option<Length>),
         preview: Option<&(Bracket, Gap)>,
     ) -> Option<Length> {
-        let leaves = self.leaves?;
+        let leaves = self.settings.kit().leaves?;
         match (said, preview) {
             (_, Some((felt, gap))) if felt.no_go().is_some_and(|no_go| felt.go() < no_go) => {
                 let no_go = felt.no_go()?;
@@ -221,7 +221,8 @@ impl Telling<'_> {
     /// A stack with the leaves it is made of: `0.65 (0.15 + 0.50)`.
     fn stack(&self, stack: Length) -> String {
         let n = self.numbers;
-        let leaves = self.leaves.and_then(|set: &LeafSet| set.fewest(stack)).unwrap_or_default();
+        let set = self.settings.kit().leaves;
+        let leaves = set.and_then(|set| set.fewest(stack)).unwrap_or_default();
         if leaves.len() < 2 {
             return n.length(stack);
         }

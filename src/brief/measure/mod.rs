@@ -13,11 +13,12 @@ use crate::{
     brief::{Numbers, decision::tell_line, words},
     domain::{
         decide::{Action, LineDecision, MachineDecision, Reason, StationState},
-        gauge::{Bracket, LeafSet},
+        gauge::Bracket,
         log::{Observed, Session},
         machine::{LineId, Shear, Side, StationId},
         quantity::{Length, Temperature},
-        verdict::{Cold, Verdict, VerdictKind, Way, Zone, cold, judge},
+        verdict::{Cold, Verdict, VerdictKind, Way, Zone, cold, weigh},
+        yard::Settings,
     },
 };
 
@@ -30,8 +31,8 @@ pub struct Telling<'a> {
     pub decision: Option<&'a MachineDecision>,
     /// The open visit.
     pub session: Option<&'a Session>,
-    /// The leaves in the toolbox.
-    pub leaves: Option<&'a LeafSet>,
+    /// What readings are made with and how sure a verdict must be.
+    pub settings: &'a Settings,
     /// How numbers are written.
     pub numbers: Numbers,
 }
@@ -85,12 +86,14 @@ impl<'a> Telling<'a> {
             air_temp: session.air_temp,
             session: session.id.clone(),
         };
-        let cold = cold(line, &observed, self.leaves);
-        let soon = self.state(station).and_then(|state| state.verdict).and_then(|it| it.soon);
+        let cold = cold(line, &observed, self.settings.kit());
+        let state = self.state(station);
+        let soon = state.and_then(|state| state.verdict).and_then(|it| it.soon);
+        let prior = state.and_then(|state| state.prior(session.meter));
         let middle = cold.bracket.middle();
         Some(Gap {
             cold,
-            verdict: judge(cold.bracket, &line.limits, soon),
+            verdict: weigh(&cold, &line.limits, soon, self.settings.tolerance, prior),
             hot_mm: middle.map(|middle| line.hot_gap_mm(middle.mm())),
         })
     }

@@ -7,7 +7,7 @@ use crate::{
     brief::Numbers,
     cli::{WrongData, out::say},
     domain::{
-        gauge::LeafSet,
+        gauge::Kit,
         machine::{Line, NotAStation, Shear, StationId},
         quantity::float,
         trend::{HoursTo, StationTrend},
@@ -66,14 +66,14 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
 
 fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Asked<'_>) -> Told {
     let line = machine.shear.line(station.line);
-    let leaves = settings.leaf_sets.first();
+    let kit = settings.kit();
     let mut trend = StationTrend::of(&machine.history, station, |observed| {
-        Some(cold(line?, observed, leaves).bracket)
+        Some(cold(line?, observed, kit).bracket)
     });
     let mut hours = Vec::new();
     if let (Ok(fit), Some(line)) = (&mut trend.fit, line) {
         if asked.with_reading_u {
-            let u_mm = reading_u_mm(machine, line, station, leaves);
+            let u_mm = reading_u_mm(machine, line, station, kit);
             *fit = fit.clone().with_reading_u(u_mm);
         }
         if let Some(limit) = asked.limit_mm {
@@ -84,18 +84,15 @@ fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Aske
     Told { trend, hours }
 }
 
-/// Root mean square of what leaves and temperatures do to the readings of a station.
-fn reading_u_mm(
-    machine: &Machine,
-    line: &Line,
-    station: StationId,
-    leaves: Option<&LeafSet>,
-) -> f64 {
+/// Root mean square of what leaves and temperatures do to the readings of a station; how the hand
+/// scatters is in the scatter about the line already.
+fn reading_u_mm(machine: &Machine, line: &Line, station: StationId, kit: Kit<'_>) -> f64 {
+    let kit = Kit { hand: None, ..kit };
     let readings = machine.history.readings.get(&station);
     let squares: Vec<f64> = readings
         .into_iter()
         .flatten()
-        .filter_map(|observed| cold(line, observed, leaves).u_beside_place_mm())
+        .filter_map(|observed| cold(line, observed, kit).u_beside_place_mm())
         .map(|u_mm| u_mm * u_mm)
         .collect();
     let count = float(i64::try_from(squares.len().max(1)).unwrap_or(i64::MAX));

@@ -2,7 +2,6 @@
 
 use crate::domain::{
     decide::{Action, Job, LineDecision, Spread, StationState, line, spread},
-    gauge::LeafSet,
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, Length, float},
@@ -51,9 +50,8 @@ pub(crate) struct Context<'a> {
 pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     let (shear, history) = (&machine.shear, &machine.history);
     let look = settings.intervals.look;
-    let leaves = settings.leaf_sets.first();
     let states: Vec<(LineId, Vec<StationState>)> =
-        shear.lines.iter().map(|line| (line.id, states_of(line, history, leaves, look))).collect();
+        shear.lines.iter().map(|line| (line.id, states_of(line, history, settings))).collect();
     let of = |id: LineId| -> Vec<StationState> {
         states.iter().find(|(line, _)| *line == id).map(|(_, it)| it.clone()).unwrap_or_default()
     };
@@ -117,15 +115,10 @@ fn take(shelf: &mut [ShelfItem], shims: &[Length]) -> bool {
     })
 }
 
-fn states_of(
-    line: &Line,
-    history: &History,
-    leaves: Option<&LeafSet>,
-    look: Hours,
-) -> Vec<StationState> {
+fn states_of(line: &Line, history: &History, settings: &Settings) -> Vec<StationState> {
     line.stations
         .iter()
-        .map(|station| StationState::of(line, station.id, history, leaves, look))
+        .map(|station| StationState::of(line, station.id, history, settings))
         .collect()
 }
 

@@ -1,12 +1,13 @@
 //! Everything one station contributes to a decision.
 
 use crate::domain::{
-    gauge::{Bracket, LeafSet},
+    gauge::Bracket,
     log::{History, Observed},
     machine::{Line, StationId},
     quantity::{Hours, Length},
     trend::{Fit, HoursTo, StationTrend, Which},
-    verdict::{Cold, Verdict, Way, cold, judge},
+    verdict::{Cold, Prior, Verdict, Way, cold, weigh},
+    yard::Settings,
 };
 
 /// One station, measured or not.
@@ -36,30 +37,28 @@ pub struct StationState {
 
 impl StationState {
     /// Reads one station out of a history.
-    pub fn of(
-        line: &Line,
-        station: StationId,
-        history: &History,
-        leaves: Option<&LeafSet>,
-        look: Hours,
-    ) -> Self {
-        let trend = StationTrend::of(history, station, |observed| {
-            Some(cold(line, observed, leaves).bracket)
-        });
+    pub fn of(line: &Line, station: StationId, history: &History, settings: &Settings) -> Self {
+        let kit = settings.kit();
+        let trend =
+            StationTrend::of(history, station, |observed| Some(cold(line, observed, kit).bracket));
         let felt = history.latest(station).cloned();
-        let at_20 = felt.as_ref().map(|observed| cold(line, observed, leaves));
+        let at_20 = felt.as_ref().map(|observed| cold(line, observed, kit));
         let previous = felt
             .as_ref()
             .and_then(|felt| history.before(station, &felt.session))
-            .map(|observed| cold(line, observed, leaves).bracket);
+            .map(|observed| cold(line, observed, kit).bracket);
         let hours = working_hours(&trend, line);
         let worked = match &trend.fit {
             Ok(fit) => history.service_now().h() - fit.last_h,
             Err(_) => 0.0,
         };
         let rate = trend.fit.as_ref().map_or(0.0, Fit::rate);
-        let soon = hours.as_ref().and_then(|it| leaves_within(it, rate, worked + look.h()));
-        let verdict = at_20.as_ref().map(|cold| judge(cold.bracket, &line.limits, soon));
+        let ahead_h = worked + settings.intervals.look.h();
+        let soon = hours.as_ref().and_then(|it| leaves_within(it, rate, ahead_h));
+        let verdict = felt.as_ref().zip(at_20.as_ref()).map(|(felt, cold)| {
+            let prior = foreseen(&trend, felt.at);
+            weigh(cold, &line.limits, soon, settings.tolerance, prior)
+        });
         let hot_mm = at_20
             .as_ref()
             .and_then(|cold| cold.bracket.middle())
@@ -78,6 +77,15 @@ impl StationState {
         }
     }
 
+    /// What the trend expects to be found at 20 °C when the hour meter shows `meter`; `None` before
+    /// there is a trend, and after work that moved the gap.
+    pub fn prior(&self, meter: Hours) -> Option<Prior> {
+        let felt = self.felt.as_ref()?;
+        // A meter that was changed meanwhile, or is not typed yet, shows less than it did.
+        let since = (meter - felt.meter).max(Hours::ZERO);
+        foreseen(&self.trend, felt.at + since)
+    }
+
     /// The gap to plan with: the middle, or the floor while the reading is open.
     pub(crate) fn expected(&self) -> Option<Length> {
         let bracket = self.cold.as_ref()?.bracket;
@@ -89,6 +97,12 @@ impl StationState {
         let fit = self.trend.fit.as_ref().ok()?;
         (!self.trend.superseded).then(|| fit.rate())
     }
+}
+
+fn foreseen(trend: &StationTrend, at: Hours) -> Option<Prior> {
+    let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
+    let se = fit.mean.se_at(at.h());
+    Prior::new(fit.mean.at(at.h()), se.hypot(fit.sigma_mm))
 }
 
 /// Hours to whichever working limit comes first; a limit already passed comes before all.

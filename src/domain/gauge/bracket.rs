@@ -50,6 +50,11 @@ impl Bracket {
         Ok(Self { go, no_go })
     }
 
+    /// A gap known exactly; below zero after a shift, as in [`Self::shifted`].
+    pub const fn exactly(gap: Length) -> Self {
+        Self { go: gap, no_go: Some(gap) }
+    }
+
     /// The thickest stack that goes; zero if none did.
     pub const fn go(self) -> Length {
         self.go

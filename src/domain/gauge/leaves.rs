@@ -14,13 +14,26 @@ pub struct Leaf {
     pub tolerance: Length,
 }
 
+/// A stack that a set can make.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stack {
+    /// Its thickness.
+    pub thickness: Length,
+    /// How many leaves it takes, as few as possible.
+    pub leaves: u8,
+    /// The summed half-widths of those leaves, which err together.
+    pub tolerance: Length,
+}
+
 /// The leaves one person carries.
 ///
-/// Invariant: at least one leaf, thicknesses above zero, sorted, none twice.
+/// Invariant: at least one leaf, thicknesses above zero, sorted, none twice; `made` follows from
+/// the leaves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LeafSet {
     name: String,
     leaves: Vec<Leaf>,
+    made: Vec<Stack>,
 }
 
 impl LeafSet {
@@ -32,7 +45,8 @@ impl LeafSet {
         let thick = leaves.first().is_some_and(|leaf| Length::ZERO < leaf.thickness);
         let distinct =
             leaves.iter().zip(leaves.iter().skip(1)).all(|(a, b)| a.thickness < b.thickness);
-        (thick && distinct).then_some(Self { name, leaves })
+        let made = make(&leaves);
+        (thick && distinct).then_some(Self { name, leaves, made })
     }
 
     /// What it is called.
@@ -45,24 +59,15 @@ impl LeafSet {
         &self.leaves
     }
 
-    /// Every thickness that a stack of up to [`STACK_MOST`] leaves makes, thinnest first.
-    pub fn stacks(&self) -> Vec<Length> {
-        let mut sums = vec![Length::ZERO];
-        let mut layers: Vec<(usize, Length)> = vec![(0, Length::ZERO)];
-        for _ in 0..STACK_MOST {
-            let mut next = Vec::new();
-            for (start, sum) in layers {
-                for (place, leaf) in self.leaves.iter().enumerate().skip(start) {
-                    sums.push(sum + leaf.thickness);
-                    next.push((place + 1, sum + leaf.thickness));
-                }
-            }
-            layers = next;
-        }
-        sums.retain(|sum| Length::ZERO < *sum);
-        sums.sort();
-        sums.dedup();
-        sums
+    /// Every stack of up to [`STACK_MOST`] leaves, thinnest first; of several of one thickness, the
+    /// one of the fewest leaves.
+    pub fn made(&self) -> &[Stack] {
+        &self.made
+    }
+
+    /// The thicknesses of those stacks.
+    pub fn stacks(&self) -> impl DoubleEndedIterator<Item = Length> + ExactSizeIterator {
+        self.made.iter().map(|stack| stack.thickness)
     }
 
     /// The summed tolerance of the fewest leaves that make this stack.
@@ -73,8 +78,10 @@ impl LeafSet {
         if stack == Length::ZERO {
             return Length::ZERO;
         }
-        let widest = self.leaves.iter().map(|leaf| leaf.tolerance).max().unwrap_or(Length::ZERO);
-        self.fewest(stack).map_or(widest, |leaves| leaves.iter().map(|leaf| leaf.tolerance).sum())
+        let place = self.made.binary_search_by_key(&stack, |made| made.thickness).ok();
+        let made = place.and_then(|place| self.made.get(place)).map(|made| made.tolerance);
+        let widest = || self.leaves.iter().map(|leaf| leaf.tolerance).max();
+        made.or_else(widest).unwrap_or(Length::ZERO)
     }
 
     /// The fewest leaves that make this stack, thinnest first; `None` if three are not enough.
@@ -84,21 +91,46 @@ impl LeafSet {
 
     /// The thinnest stack above `floor`.
     pub fn next_above(&self, floor: Length) -> Option<Length> {
-        self.stacks().into_iter().find(|stack| floor < *stack)
+        self.stacks().find(|stack| floor < *stack)
     }
 
     /// The thickest stack of at most `ceiling`.
     pub fn up_to(&self, ceiling: Length) -> Option<Length> {
-        self.stacks().into_iter().rev().find(|stack| *stack <= ceiling)
+        self.stacks().rev().find(|stack| *stack <= ceiling)
     }
 
     /// The stack strictly between `go` and `no_go` that lies nearest to `near`; the thinner of two.
     pub fn between(&self, go: Length, no_go: Length, near: Length) -> Option<Length> {
         self.stacks()
-            .into_iter()
             .filter(|stack| go < *stack && *stack < no_go)
             .min_by_key(|stack| (*stack - near).abs())
     }
+}
+
+/// All stacks of different leaves, thinnest first, each as light as it can be.
+fn make(leaves: &[Leaf]) -> Vec<Stack> {
+    let mut made = Vec::new();
+    // Stacks of the same number of leaves, each with the place of the leaf that may come next.
+    let none = Stack { thickness: Length::ZERO, leaves: 0, tolerance: Length::ZERO };
+    let mut layer = vec![(0, none)];
+    for _ in 0..STACK_MOST {
+        let mut next = Vec::new();
+        for (start, stack) in layer {
+            for (place, leaf) in leaves.iter().enumerate().skip(start) {
+                let thicker = Stack {
+                    thickness: stack.thickness + leaf.thickness,
+                    leaves: stack.leaves + 1,
+                    tolerance: stack.tolerance + leaf.tolerance,
+                };
+                next.push((place + 1, thicker));
+            }
+        }
+        made.extend(next.iter().map(|(_, stack)| *stack));
+        layer = next;
+    }
+    made.sort_by_key(|stack| (stack.thickness, stack.leaves));
+    made.dedup_by_key(|stack| stack.thickness);
+    made
 }
 
 /// `count` of these leaves that add up to `sum`.
@@ -119,7 +151,7 @@ fn stacks_are_sums_of_up_to_three_different_leaves() {
     let leaf = |um| Leaf { thickness: Length::from_um(um), tolerance: Length::from_um(3) };
     let set =
         LeafSet::new("pocket".into(), vec![leaf(500), leaf(50), leaf(100), leaf(1000)]).unwrap();
-    let stacks: Vec<i64> = set.stacks().iter().map(|stack| stack.nm() / 1000).collect();
+    let stacks: Vec<i64> = set.stacks().map(|stack| stack.nm() / 1000).collect();
     assert_eq!(
         stacks,
         [50, 100, 150, 500, 550, 600, 650, 1000, 1050, 1100, 1150, 1500, 1550, 1600]

@@ -2,15 +2,20 @@
 //!
 //! Leaves do not measure a gap, they bracket it: the thickest stack that goes is a floor, the
 //! thinnest that does not is a ceiling. Both are kept and no midpoint is invented here. Knows
-//! leaves, stacks and brackets; does not know limits or what the machine is for.
+//! leaves, stacks, brackets and how uncertain they are; does not know limits or what the machine is
+//! for.
 
 mod bracket;
+mod budget;
 mod leaves;
+mod reading;
 mod repeatability;
 pub mod study;
 mod typed;
 
 pub use bracket::{Answer, Bracket, BracketError};
-pub use leaves::{Leaf, LeafSet, STACK_MOST};
+pub use budget::{Budget, Input, Product, Share};
+pub use leaves::{Leaf, LeafSet, STACK_MOST, Stack};
+pub use reading::{Hand, Kit, ReadingBudget, Term, Warmth};
 pub use repeatability::Repeatability;
 pub use typed::{EntryFault, PLAUSIBLE_MOST, Typed, read_entry};

@@ -10,6 +10,8 @@ use chrono::NaiveDate;
 pub struct Repeatability {
     /// One standard deviation of a reading, with what different people add to it.
     pub sigma: Length,
+    /// From how many degrees of freedom the study found it; `None` if it does not say.
+    pub dof: Option<u32>,
     /// The study it comes from, in words a person finds it by.
     pub from: String,
     /// The day of that study.

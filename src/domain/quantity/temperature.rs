@@ -67,6 +67,9 @@ impl Temperature {
 }
 
 impl TemperatureRise {
+    /// One kelvin.
+    pub const KELVIN: Self = Self(1_000);
+
     /// In kelvin.
     pub fn k(self) -> f64 {
         decimal::float(self.0) / 1e3

@@ -6,7 +6,7 @@
 //! into the uncertainty.
 
 use crate::domain::{
-    gauge::{Bracket, LeafSet},
+    gauge::{Bracket, Hand, Kit, ReadingBudget, Warmth},
     log::Observed,
     machine::{Line, PartTemperatures},
     quantity::{Length, Temperature, TemperatureRise},
@@ -25,30 +25,36 @@ pub struct Cold {
     pub jaw_temp: Temperature,
     /// Whether the jaws' temperature was assumed rather than taken.
     pub jaw_assumed: bool,
-    /// Standard uncertainty of the gap at 20 °C in mm; `None` while the bracket is open.
-    pub u_mm: Option<f64>,
+    /// What makes the gap at 20 °C uncertain, term by term.
+    pub budget: ReadingBudget,
 }
 
 impl Cold {
-    /// Its uncertainty without the place in the bracket: leaves and temperatures.
+    /// A reading taken with everything at 20 °C, by stacks of these tolerances in mm.
+    pub fn taken_cold(felt: Bracket, stacks_mm: [f64; 2], hand: Hand) -> Self {
+        Self {
+            bracket: felt,
+            shift: Length::ZERO,
+            blade_temp: Some(Temperature::REFERENCE),
+            jaw_temp: Temperature::REFERENCE,
+            jaw_assumed: false,
+            budget: ReadingBudget::new(felt, stacks_mm, hand, Warmth::default()),
+        }
+    }
+
+    /// Its uncertainty without the place in the bracket: leaves, hand and temperatures.
     pub fn u_beside_place_mm(&self) -> Option<f64> {
-        let width = (self.bracket.no_go()? - self.bracket.go()).mm();
-        Some((self.u_mm?.powi(2) - width * width / 12.0).max(0.0).sqrt())
+        self.bracket.is_closed().then(|| self.budget.blur_mm())
+    }
+
+    /// Standard uncertainty of the gap at 20 °C in mm; `None` while the bracket is open.
+    pub fn u_mm(&self) -> Option<f64> {
+        self.budget.u_mm()
     }
 }
 
-/// Half-width of the usual expansion coefficient: 10 % (design value; published coefficients of
-/// blade steels differ by about as much).
-const ALPHA_SHARE: f64 = 0.10;
-/// Half-width of a contact thermometer's reading on a blade, in kelvin. From memory, not published.
-const THERMOMETER_K: f64 = 2.0;
-
 /// Refers a reading to 20 °C.
-///
-/// Terms of the uncertainty (GUM, JCGM 100, type B): place in the bracket (b − a)²/12; leaf
-/// tolerances, fully correlated inside one set, t²/3; expansion coefficient, thermometer and the
-/// assumed jaw temperature as rectangular half-widths.
-pub fn cold(line: &Line, observed: &Observed, leaves: Option<&LeafSet>) -> Cold {
+pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
     let air = observed.air_temp.unwrap_or(Temperature::REFERENCE);
     let blade = observed.blade_temp.unwrap_or(Temperature::REFERENCE);
     let assumed = observed.jaw_temp.is_none();
@@ -64,40 +70,30 @@ pub fn cold(line: &Line, observed: &Observed, leaves: Option<&LeafSet>) -> Cold 
             lower_jaw: jaw,
         })
     };
-    let shift_mm = -opening(blade, jaw);
+    let here = opening(blade, jaw);
+    let shift_mm = -here;
     let shift = Length::from_mm(shift_mm).unwrap_or(Length::ZERO);
-    let warmer = TemperatureRise::from_k(THERMOMETER_K).map_or(blade, |by| blade + by);
-    let thermometer = opening(warmer, jaw) - opening(blade, jaw);
-    let guess = if assumed && observed.blade_temp.is_some() {
+    let warmer = |than: Temperature| than + TemperatureRise::KELVIN;
+    let assumed_mm = if assumed && observed.blade_temp.is_some() {
         (opening(blade, blade) - opening(blade, air)) / 2.0
     } else {
         0.0
     };
-    let taken = f64::from(u8::from(observed.blade_temp.is_some()));
-    let temperature = [ALPHA_SHARE * shift_mm, thermometer * taken, guess];
-    let bracket = observed.bracket;
-    let u_mm = bracket.no_go().map(|no_go| {
-        let width = (no_go - bracket.go()).mm();
-        let leaf = leaf_tolerance_mm(bracket, leaves);
-        let half_widths: f64 = temperature.iter().map(|half| half * half).sum();
-        (width * width / 12.0 + (leaf * leaf + half_widths) / 3.0).sqrt()
-    });
+    let warmth = Warmth {
+        shift_mm,
+        blade_mm_per_k: observed.blade_temp.map(|it| here - opening(warmer(it), jaw)),
+        jaw_mm_per_k: observed.jaw_temp.map(|it| here - opening(blade, warmer(it))),
+        assumed_mm,
+    };
+    let felt = observed.bracket;
     Cold {
-        bracket: bracket.shifted(shift),
+        bracket: felt.shifted(shift),
         shift,
         blade_temp: observed.blade_temp,
         jaw_temp: jaw,
         jaw_assumed: assumed,
-        u_mm,
+        budget: ReadingBudget::new(felt, kit.stacks_mm(felt), kit.scatter(), warmth),
     }
-}
-
-/// The tolerance of the bracket's middle: half the sum over both stacks, because leaves of one set
-/// err together. A stack the set cannot make counts with the set's widest tolerance.
-fn leaf_tolerance_mm(bracket: Bracket, leaves: Option<&LeafSet>) -> f64 {
-    let Some(set) = leaves else { return 0.0 };
-    let Some(no_go) = bracket.no_go().filter(|no_go| bracket.go() < *no_go) else { return 0.0 };
-    f64::midpoint(set.stack_tolerance(bracket.go()).mm(), set.stack_tolerance(no_go).mm())
 }
 
 #[cfg(test)]
@@ -159,24 +155,24 @@ mod tests {
     /// 100 mm of blades 30 K above the frame, 12e-6/K: 0.036 mm.
     #[test]
     fn warm_blades_in_a_cool_jaw_hide_part_of_the_gap() {
-        let it = cold(&line(), &observed(Some(50), Some(20)), None);
+        let it = cold(&line(), &observed(Some(50), Some(20)), Kit::default());
         assert_eq!(it.shift, Length::from_um(36));
         assert_eq!(it.bracket.go(), Length::from_um(586));
         assert!(!it.jaw_assumed);
-        let even = cold(&line(), &observed(Some(50), Some(50)), None);
+        let even = cold(&line(), &observed(Some(50), Some(50)), Kit::default());
         assert_eq!(even.shift, Length::ZERO, "everything equally warm changes nothing");
     }
 
     #[test]
     fn an_assumed_jaw_temperature_is_said_and_widens_the_uncertainty() {
-        let taken = cold(&line(), &observed(Some(50), Some(35)), None);
-        let assumed = cold(&line(), &observed(Some(50), None), None);
+        let taken = cold(&line(), &observed(Some(50), Some(35)), Kit::default());
+        let assumed = cold(&line(), &observed(Some(50), None), Kit::default());
         assert_eq!(assumed.jaw_temp, Temperature::from_whole_c(35));
         assert!(assumed.jaw_assumed);
         assert_eq!(assumed.shift, taken.shift);
-        assert!(taken.u_mm.unwrap() < assumed.u_mm.unwrap());
-        let bare = cold(&line(), &observed(None, None), None);
+        assert!(taken.u_mm() < assumed.u_mm());
+        let bare = cold(&line(), &observed(None, None), Kit::default());
         let expected = 0.05 / 12.0_f64.sqrt();
-        assert!((bare.u_mm.unwrap() - expected).abs() < 1e-12, "only the bracket is left");
+        assert!((bare.u_mm().unwrap() - expected).abs() < 1e-12, "only the bracket is left");
     }
 }

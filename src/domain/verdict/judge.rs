@@ -4,6 +4,7 @@ use crate::domain::{
     gauge::{Answer, Bracket},
     machine::Limits,
     quantity::Length,
+    verdict::Chance,
 };
 
 /// Which way a gap is wrong.
@@ -35,7 +36,7 @@ pub enum Zone {
 }
 
 /// All zones a reading may lie in, and whether it will leave the working limits soon.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Verdict {
     /// The tightest zone it may lie in.
     pub tightest: Zone,
@@ -45,6 +46,9 @@ pub struct Verdict {
     pub soon: Option<Way>,
     /// The limit inside the bracket that must be decided, if one is.
     pub undecided_at: Option<Length>,
+    /// How likely the gap lies below, within and above the working limits; `None` where nobody
+    /// weighed it or an open end says nothing.
+    pub chance: Option<Chance>,
 }
 
 /// A verdict in one word.
@@ -80,6 +84,30 @@ impl Zone {
 }
 
 impl Verdict {
+    /// The verdict on a gap that may lie in any zone from `tightest` to `widest`.
+    pub(crate) fn between(
+        tightest: Zone,
+        widest: Zone,
+        limits: &Limits,
+        soon: Option<Way>,
+    ) -> Self {
+        let (working, stop) = (limits.working(), limits.stop());
+        let parts = |inner: Zone| tightest < inner && inner <= widest;
+        let undecided_at = if parts(Zone::TooTight) {
+            Some(stop.min)
+        } else if parts(Zone::StopWide) {
+            Some(stop.max)
+        } else if parts(Zone::WorkingTight) {
+            Some(working.min)
+        } else if parts(Zone::TooWide) {
+            Some(working.max)
+        } else {
+            None
+        };
+        let soon = soon.filter(|_| tightest.inside_working() && widest.inside_working());
+        Self { tightest, widest, soon, undecided_at, chance: None }
+    }
+
     /// The verdict in one word.
     pub const fn kind(&self) -> VerdictKind {
         match (self.tightest, self.widest) {
@@ -147,18 +175,7 @@ pub fn judge(cold: Bracket, limits: &Limits, soon: Option<Way>) -> Verdict {
     } else {
         Zone::StopWide
     };
-    let matters = [
-        (stop.min, at_least(stop.min)),
-        (stop.max, at_most(stop.max)),
-        (working.min, at_least(working.min)),
-        (working.max, at_most(working.max)),
-    ];
-    let undecided_at = matters
-        .into_iter()
-        .find(|(_, answer)| *answer == Answer::Undecided)
-        .map(|(limit, _)| limit);
-    let inside = tightest.inside_working() && widest.inside_working();
-    Verdict { tightest, widest, soon: soon.filter(|_| inside), undecided_at }
+    Verdict::between(tightest, widest, limits, soon)
 }
 
 #[cfg(test)]

@@ -2,8 +2,12 @@
 //!
 //! Knows what belongs together; does not know where it is stored.
 
+mod tolerance;
+
+pub use tolerance::{Rule, Tolerance};
+
 use crate::domain::{
-    gauge::{LeafSet, Repeatability},
+    gauge::{Kit, LeafSet, Repeatability},
     log::{History, Session, fold},
     machine::{Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
@@ -44,8 +48,17 @@ pub struct Settings {
     pub own_findings: Vec<String>,
     /// The crew's scatter from a gauge study, if it did one.
     pub repeatability: Option<Repeatability>,
+    /// How sure a verdict must be.
+    pub tolerance: Tolerance,
     /// The unit people read.
     pub unit: LengthUnit,
+}
+
+impl Settings {
+    /// What readings are made with: the usual leaf set and the hand.
+    pub fn kit(&self) -> Kit<'_> {
+        Kit { leaves: self.leaf_sets.first(), hand: self.repeatability.as_ref() }
+    }
 }
 
 /// One machine with its log.

@@ -62,7 +62,7 @@ impl<'a> Hand<'a> {
             shear,
             decision: view.decision,
             session: visit.map(|visit| &visit.session),
-            leaves,
+            settings: &view.bench.yard().settings,
             numbers: view.numbers,
         };
         let entry = visit.map(Visit::entry).unwrap_or_default();
@@ -108,7 +108,7 @@ impl<'a> Hand<'a> {
 
     /// The verdict while it can still change.
     pub(super) fn live(&self) -> Live {
-        self.telling.live(self.at, self.said(), self.felt)
+        self.telling.live(self.at, self.said(), self.felt.as_ref())
     }
 
     /// The gap in hand at a station, if that is the one in hand.

@@ -4,11 +4,11 @@ use crate::{
     domain::{
         gauge::{Leaf, LeafSet, Repeatability},
         quantity::{Length, LengthUnit},
-        yard::{Intervals, Settings, ShelfItem},
+        yard::{Intervals, Rule, Settings, ShelfItem, Tolerance},
     },
     store::{
         refusal::Refusal,
-        wire::v1::units::{Day, H, Mm, ThickMm},
+        wire::v1::units::{Day, H, Mm, Plain, ThickMm},
     },
 };
 use serde::{Deserialize, Serialize};
@@ -29,6 +29,8 @@ pub(crate) struct SettingsFile {
     own_findings: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     repeatability: Option<RepeatabilityEntry>,
+    #[serde(default)]
+    tolerance: Option<ToleranceEntry>,
 }
 
 /// The unit people read; files are always metric.
@@ -54,6 +56,25 @@ struct ShelfFields {
 }
 
 #[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(try_from = "ToleranceFields", into = "ToleranceFields")]
+struct ToleranceEntry(Tolerance);
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ToleranceFields {
+    /// A share, not per cent.
+    conformity: Plain,
+    rule: RuleWord,
+}
+
+/// Which readings count as inside.
+#[derive(Debug, Deserialize, Serialize)]
+enum RuleWord {
+    Guarded,
+    Simple,
+}
+
+#[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(try_from = "RepeatabilityFields", into = "RepeatabilityFields")]
 struct RepeatabilityEntry(Repeatability);
 
@@ -61,6 +82,8 @@ struct RepeatabilityEntry(Repeatability);
 #[serde(deny_unknown_fields)]
 struct RepeatabilityFields {
     sigma_mm: Mm,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    dof: Option<u32>,
     from: String,
     taken: Day,
 }
@@ -110,6 +133,7 @@ impl From<&Settings> for SettingsFile {
             shelf: shelf.collect(),
             own_findings: settings.own_findings.clone(),
             repeatability: settings.repeatability.clone().map(RepeatabilityEntry),
+            tolerance: Some(ToleranceEntry(settings.tolerance)),
         }
     }
 }
@@ -132,6 +156,7 @@ impl From<SettingsFile> for Settings {
             },
             own_findings: file.own_findings,
             repeatability: file.repeatability.map(|it| it.0),
+            tolerance: file.tolerance.map(|it| it.0).unwrap_or_default(),
             unit: match file.unit {
                 UnitWord::Millimetre => LengthUnit::Millimetre,
                 UnitWord::Inch => LengthUnit::Inch,
@@ -140,9 +165,36 @@ impl From<SettingsFile> for Settings {
     }
 }
 
+impl From<ToleranceEntry> for ToleranceFields {
+    fn from(ToleranceEntry(tolerance): ToleranceEntry) -> Self {
+        let rule = match tolerance.rule() {
+            Rule::Guarded => RuleWord::Guarded,
+            Rule::Simple => RuleWord::Simple,
+        };
+        Self { conformity: Plain(tolerance.conformity()), rule }
+    }
+}
+
+impl TryFrom<ToleranceFields> for ToleranceEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: ToleranceFields) -> Result<Self, Refusal> {
+        let rule = match fields.rule {
+            RuleWord::Guarded => Rule::Guarded,
+            RuleWord::Simple => Rule::Simple,
+        };
+        let conformity = fields.conformity.0;
+        Tolerance::new(conformity, rule).map(Self).ok_or_else(|| {
+            let fact = format!("“conformity” is {conformity}, which proves nothing");
+            Refusal::new(fact, "write a share above 0.5 and below 1, such as 0.95")
+        })
+    }
+}
+
 impl From<RepeatabilityEntry> for RepeatabilityFields {
-    fn from(RepeatabilityEntry(Repeatability { sigma, from, taken }): RepeatabilityEntry) -> Self {
-        Self { sigma_mm: Mm(sigma), from, taken: Day(taken) }
+    fn from(RepeatabilityEntry(study): RepeatabilityEntry) -> Self {
+        let Repeatability { sigma, dof, from, taken } = study;
+        Self { sigma_mm: Mm(sigma), dof, from, taken: Day(taken) }
     }
 }
 
@@ -155,7 +207,15 @@ impl TryFrom<RepeatabilityFields> for RepeatabilityEntry {
             let fact = "“sigma_mm” is negative";
             return Err(Refusal::new(fact, "write the scatter the gauge study found"));
         }
-        Ok(Self(Repeatability { sigma, from: fields.from, taken: fields.taken.0 }))
+        if fields.dof == Some(0) {
+            let fact = "“dof” is 0, which finds no scatter";
+            return Err(Refusal::new(
+                fact,
+                "write the study's degrees of freedom, or leave it out",
+            ));
+        }
+        let RepeatabilityFields { dof, from, taken, .. } = fields;
+        Ok(Self(Repeatability { sigma, dof, from, taken: taken.0 }))
     }
 }
 

@@ -15,6 +15,7 @@ pub mod numbers;
 pub mod reason;
 pub mod study;
 pub mod trend;
+pub mod uncertainty;
 pub mod words;
 pub mod yard;
 

@@ -75,9 +75,22 @@ impl Numbers {
 
     /// A scatter with its unit, to a thousandth of a millimetre: `0.021 mm`, `0.0008 in`.
     pub fn fine(self, mm: f64) -> String {
+        format!("{}{NBSP}{}", self.fine_value(mm), self.unit_name())
+    }
+
+    /// The same without its unit: an estimate whose interval stands beside it.
+    pub fn fine_value(self, mm: f64) -> String {
         match self.unit {
-            LengthUnit::Millimetre => format!("{}{NBSP}mm", fixed(mm, 3)),
-            LengthUnit::Inch => format!("{}{NBSP}in", fixed(mm / 25.4, 4)),
+            LengthUnit::Millimetre => fixed(mm, 3),
+            LengthUnit::Inch => fixed(mm / 25.4, 4),
+        }
+    }
+
+    /// A small length, such as a term of an uncertainty: `14.4 µm`, `0.57 thou`.
+    pub fn small(self, mm: f64) -> String {
+        match self.unit {
+            LengthUnit::Millimetre => format!("{}{NBSP}µm", fixed(mm * 1e3, 1)),
+            LengthUnit::Inch => format!("{}{NBSP}thou", fixed(mm / 0.0254, 2)),
         }
     }
 

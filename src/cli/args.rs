@@ -1,5 +1,6 @@
 //! The command line as typed.
 
+use crate::cli::ReadingArgs;
 use chrono::{DateTime, Utc};
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -72,6 +73,8 @@ pub enum Job {
     },
     /// How hot the faces get in a shift, which colours that gives, and what it does to the gaps.
     Heat(HeatArgs),
+    /// One reading by itself: its uncertainty, its verdict, the leaf to try next.
+    Reading(ReadingArgs),
     /// Reads every file of a yard and names what is wrong with each.
     Check {
         /// The yard's folder.

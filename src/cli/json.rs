@@ -128,6 +128,7 @@ fn station(state: &StationState) -> Value {
         "p_within": chance.map(|it| it.within),
         "p_above": chance.map(|it| it.above),
         "p_basis": chance.map(|it| basis_key(it.basis)),
+        "next_leaf_mm": state.next_leaf.map(|stack| stack.thickness.mm()),
         "after_mm": state.after.map(Length::mm),
         "stale": state.stale,
     })

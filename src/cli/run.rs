@@ -2,7 +2,9 @@
 
 use crate::{
     brief::Numbers,
-    cli::{Exit, Job, WrongData, heat, json, open_or_sample, out::say, study, text, trend},
+    cli::{
+        Exit, Job, WrongData, heat, json, open_or_sample, out::say, reading, study, text, trend,
+    },
     domain::{
         decide::{MachineDecision, decide},
         log::Session,
@@ -53,6 +55,10 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             let machine = machine_named(&opened.yard, &args.shear)?;
             say(heat::told(machine, &opened.yard.settings, args)?)?;
             Ok(told(&opened.issues))
+        }
+        Job::Reading(args) => {
+            say(reading::reading(args)?)?;
+            Ok(Exit::Done)
         }
         Job::Check { yard } => check(yard),
         Job::Sample { dir, shears, sessions, seed } => {

@@ -19,7 +19,7 @@ mod scenario;
 mod timetable;
 
 use crate::domain::{
-    gauge::{Leaf, LeafSet},
+    gauge::{LeafSet, Usual},
     machine::ShearId,
     quantity::{Hours, Length, LengthUnit},
     yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
@@ -125,34 +125,9 @@ fn settings() -> Settings {
     }
 }
 
-/// The usual metric set and one in inches.
+/// A pocket set in millimetres and one in inches.
 fn leaf_sets() -> Vec<LeafSet> {
-    // Micrometres, and half-widths as a careful maker allows them: wider for thicker leaves.
-    let metric = [
-        (50, 3),
-        (100, 3),
-        (150, 4),
-        (200, 4),
-        (250, 5),
-        (300, 5),
-        (400, 6),
-        (500, 6),
-        (750, 8),
-        (1000, 10),
-    ]
-    .map(|(thick, tolerance)| Leaf {
-        thickness: Length::from_um(thick),
-        tolerance: Length::from_um(tolerance),
-    });
-    // Thousandths of an inch; 0.001 in is 25 400 nm exactly.
-    let inch = [2, 4, 6, 8, 10, 12, 16, 20, 30, 40].map(|thou| Leaf {
-        thickness: Length::from_nm(thou * 25_400),
-        tolerance: Length::from_nm(25_400 / 5),
-    });
-    [("Metric, ten leaves", metric), ("Inch, ten leaves", inch)]
-        .into_iter()
-        .filter_map(|(name, leaves)| LeafSet::new(name.to_owned(), leaves.to_vec()))
-        .collect()
+    [Usual::MetricTen, Usual::InchTen].into_iter().filter_map(Usual::set).collect()
 }
 
 #[cfg(test)]

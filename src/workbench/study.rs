@@ -294,6 +294,7 @@ impl Workbench {
         let Some((sigma, name)) = scatter() else { return Vec::new() };
         let Some(sigma) = Length::from_mm(sigma) else { return Vec::new() };
         let repeatability = Repeatability {
+            dof: None,
             sigma,
             from: format!("studies/{name}.csv, {}", machine.shear.name),
             taken: now.with_timezone(&zone).date_naive(),

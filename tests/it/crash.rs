@@ -241,6 +241,7 @@ fn a_study_and_the_scatter_it_found_are_kept_as_they_were_or_as_they_are_now() {
     let name = draft(2).id;
     let table = "part,person,trial,value_mm\nP1,KW,1,0.5\n";
     let scatter = |um| Repeatability {
+        dof: None,
         sigma: Length::from_um(um),
         from: format!("studies/{name}.csv"),
         taken: before().taken.date_naive(),

@@ -17,6 +17,8 @@ mod draws;
 mod fresh_edges;
 mod heat;
 mod heat_reference;
+#[path = "../benches/insertions.rs"]
+mod insertions;
 mod job_list;
 mod lines;
 mod manual;

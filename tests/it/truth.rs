@@ -3,7 +3,7 @@
 //! Each test names its source: "published" was read in the source or in a copy that quotes it,
 //! "recomputed" was found independently at 40 digits, and "from memory" says that nobody read it.
 
-use crate::draws;
+use crate::{draws, insertions};
 use gapwright::domain::{
     statistics::{normal_cdf, normal_density, normal_quantile, t_quantile},
     verdict::Law,
@@ -126,4 +126,17 @@ fn at_the_acceptance_limit_the_risk_is_what_the_guard_band_leaves() {
         let at = 1.25 - r * 2.0 * u;
         close("risk", Law::new(at, at, u).unwrap().above(1.25), risk, 5e-7);
     }
+}
+
+/// The whole table, with the newest 12 rounds of each machine, is printed by `cargo bench truth`.
+#[test]
+fn the_next_leaf_settles_more_with_fewer_insertions_than_climbing_or_halving() {
+    let table = insertions::compare(1..=20, 2);
+    let [ours, climbing, halving] = table.total();
+    assert!(climbing.settled <= ours.settled && halving.settled <= ours.settled, "{table:?}");
+    for (other, clearly) in [(1, -10.0), (2, -0.4)] {
+        let less = table.less(other);
+        assert!(less.low <= less.mean && less.mean <= less.high && less.high < clearly, "{less:?}");
+    }
+    assert!(ours.mean() < 2.1, "{}", ours.mean());
 }

@@ -1,12 +1,12 @@
 //! Everything one station contributes to a decision.
 
 use crate::domain::{
-    gauge::Bracket,
+    gauge::{Bracket, Stack},
     log::{History, Observed},
     machine::{Line, StationId},
     quantity::{Hours, Length},
     trend::{Fit, HoursTo, StationTrend, Which},
-    verdict::{Cold, Prior, Verdict, Way, cold, weigh},
+    verdict::{Cold, Prior, Verdict, VerdictKind, Way, cold, next_leaf, weigh},
     yard::Settings,
 };
 
@@ -25,6 +25,8 @@ pub struct StationState {
     pub hot_mm: Option<f64>,
     /// What the reading says about its limits.
     pub verdict: Option<Verdict>,
+    /// The stack that would settle it best, if it is undecided and the set has one.
+    pub next_leaf: Option<Stack>,
     /// Its trend.
     pub trend: StationTrend,
     /// Hours to the working limit it meets first.
@@ -55,10 +57,14 @@ impl StationState {
         let rate = trend.fit.as_ref().map_or(0.0, Fit::rate);
         let ahead_h = worked + settings.intervals.look.h();
         let soon = hours.as_ref().and_then(|it| leaves_within(it, rate, ahead_h));
-        let verdict = felt.as_ref().zip(at_20.as_ref()).map(|(felt, cold)| {
-            let prior = foreseen(&trend, felt.at);
-            weigh(cold, &line.limits, soon, settings.tolerance, prior)
-        });
+        let prior = felt.as_ref().and_then(|felt| foreseen(&trend, felt.at));
+        let verdict =
+            at_20.as_ref().map(|cold| weigh(cold, &line.limits, soon, settings.tolerance, prior));
+        let undecided = verdict.is_some_and(|it| it.kind() == VerdictKind::Undecided);
+        let next_leaf =
+            felt.as_ref().zip(at_20.as_ref()).filter(|_| undecided).and_then(|(felt, cold)| {
+                next_leaf(kit.leaves?, felt.bracket, cold.shift, &line.limits, prior)
+            });
         let hot_mm = at_20
             .as_ref()
             .and_then(|cold| cold.bracket.middle())
@@ -71,6 +77,7 @@ impl StationState {
             previous,
             hot_mm,
             verdict,
+            next_leaf,
             trend,
             hours,
             after: None,

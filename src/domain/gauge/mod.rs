@@ -12,6 +12,7 @@ mod reading;
 mod repeatability;
 pub mod study;
 mod typed;
+mod usual;
 
 pub use bracket::{Answer, Bracket, BracketError};
 pub use budget::{Budget, Input, Product, Share};
@@ -19,3 +20,4 @@ pub use leaves::{Leaf, LeafSet, STACK_MOST, Stack};
 pub use reading::{Hand, Kit, ReadingBudget, Term, Warmth};
 pub use repeatability::Repeatability;
 pub use typed::{EntryFault, PLAUSIBLE_MOST, Typed, read_entry};
+pub use usual::Usual;

@@ -7,10 +7,12 @@
 
 mod cold;
 mod judge;
+mod next_leaf;
 mod probability;
 mod weigh;
 
 pub use cold::{Cold, cold};
 pub use judge::{Verdict, VerdictKind, Way, Zone, judge};
+pub use next_leaf::next_leaf;
 pub use probability::{Basis, Chance, Law, Prior, expanded_mm};
 pub use weigh::weigh;

@@ -1,0 +1,213 @@
+//! How sure a reading is, in words: its budget, its interval, its chances.
+//!
+//! A probability is rounded to whole per cent and never to certainty.
+
+use crate::{
+    brief::Numbers,
+    domain::{
+        gauge::{Stack, Term},
+        verdict::{Basis, Chance, Cold, Verdict, expanded_mm},
+        yard::{Rule, Tolerance},
+    },
+};
+
+/// The probability that an interval holds the gap, wherever one is told.
+pub const COVERAGE: f64 = 0.95;
+
+/// The budget of a reading, told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BudgetBrief {
+    /// `about 0.575 ± 0.024 mm`.
+    pub value: String,
+    /// `0.551–0.599 mm holds the gap with 95 %`.
+    pub interval: String,
+    /// `Standard uncertainty 14.6 µm`.
+    pub u: String,
+    /// `Most of it: place between the two leaves`.
+    pub largest: String,
+    /// Its terms, most first.
+    pub terms: Vec<TermBrief>,
+    /// What was assumed on the way.
+    pub assumed: Vec<&'static str>,
+}
+
+/// One term of a budget, told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TermBrief {
+    /// What it is.
+    pub name: &'static str,
+    /// Its standard uncertainty: `14.4 µm`.
+    pub u: String,
+    /// Its share of the whole, squares against squares, from 0 to 1.
+    pub share: f64,
+    /// That share: `97 %`.
+    pub per_cent: String,
+}
+
+/// A term as a mechanic says it.
+pub const fn term(term: Term) -> &'static str {
+    match term {
+        Term::Place => "place between the two leaves",
+        Term::Leaves => "leaf tolerances",
+        Term::Hand => "scatter of the hand",
+        Term::Expansion => "how far the steel grows",
+        Term::BladeTemp => "thermometer on the blades",
+        Term::JawTemp => "thermometer on the jaws",
+        Term::JawAssumed => "jaw temperature, assumed",
+    }
+}
+
+/// Tells the budget of a reading; `None` while one side of it is open.
+pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
+    let (u_mm, half_mm) = (cold.u_mm()?, expanded_mm(cold, COVERAGE)?);
+    let middle = cold.bracket.middle()?.mm();
+    let whole = (u_mm * u_mm).max(f64::MIN_POSITIVE);
+    let shares = cold.budget.terms();
+    let terms = shares.iter().map(|it| {
+        let share = it.u * it.u / whole;
+        TermBrief { name: term(it.name), u: n.small(it.u), share, per_cent: per_cent(share) }
+    });
+    let most = shares.first().map_or("nothing is uncertain", |it| term(it.name));
+    Some(BudgetBrief {
+        value: format!("about {}", plus_minus(cold, n)?),
+        interval: format!(
+            "{}–{} holds the gap with {}",
+            n.fine_value(middle - half_mm),
+            n.fine(middle + half_mm),
+            per_cent(COVERAGE)
+        ),
+        u: format!("Standard uncertainty {}", n.small(u_mm)),
+        largest: format!("Most of it: {most}"),
+        terms: terms.collect(),
+        assumed: assumed(cold),
+    })
+}
+
+/// The gap at 20 °C with its interval: `0.575 ± 0.024 mm`; `None` while one side of it is open.
+pub fn plus_minus(cold: &Cold, n: Numbers) -> Option<String> {
+    let (middle, half_mm) = (cold.bracket.middle()?, expanded_mm(cold, COVERAGE)?);
+    Some(format!("{} ± {}", n.fine_value(middle.mm()), n.fine(half_mm)))
+}
+
+fn assumed(cold: &Cold) -> Vec<&'static str> {
+    let mut said = Vec::new();
+    if cold.blade_temp.is_none() {
+        said.push("Nobody took the blades' temperature: taken as 20 °C.");
+    } else if cold.jaw_assumed {
+        said.push("Nobody took the jaws' temperature: taken halfway between air and blades.");
+    }
+    said
+}
+
+/// How likely the gap lies where it does: `97 % likely inside the working limits`.
+///
+/// The likeliest side first, a second one only where it counts.
+pub fn chance(chance: Option<Chance>) -> String {
+    let Some(Chance { below, within, above, basis }) = chance else {
+        return "No chance can be told while one side is open".to_owned();
+    };
+    if basis == Basis::Leaves {
+        return "Too wide already by the stack that went".to_owned();
+    }
+    let mut sides =
+        [(within, "inside the working limits"), (above, "too wide"), (below, "too tight")];
+    sides.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let [(most, first), (next, second), _] = sides;
+    let other =
+        if COUNTS <= next { format!(", {} {second}", per_cent(next)) } else { String::new() };
+    let by = if basis == Basis::Trend { ", by its trend" } else { "" };
+    format!("{} likely {first}{other}{by}", per_cent(most))
+}
+
+/// A side less likely than this is not told.
+const COUNTS: f64 = 0.05;
+
+/// Whether a side is proven by the yard's rule: `Proven at 95 % (guarded, ISO 14253-1)`.
+pub fn proof(verdict: &Verdict, tolerance: Tolerance) -> String {
+    let at = per_cent(tolerance.conformity());
+    if tolerance.rule() == Rule::Simple {
+        return "The middle of the reading decides (simple acceptance)".to_owned();
+    }
+    let proven = verdict.chance.is_some_and(|it| {
+        [it.below, it.within, it.above].into_iter().any(|p| tolerance.conformity() <= p)
+    });
+    let word = if proven { "Proven" } else { "Not proven" };
+    format!("{word} at {at} (guarded, ISO 14253-1)")
+}
+
+/// A stack to try, with the leaves it takes: `0.65 (3 leaves)`.
+pub fn stack(stack: Stack, n: Numbers) -> String {
+    match stack.leaves {
+        1 => n.length_unit(stack.thickness),
+        more => format!("{} ({more} leaves)", n.length_unit(stack.thickness)),
+    }
+}
+
+/// A probability in whole per cent, never nothing and never all: `under 1 %`, `97 %`, `over 99 %`.
+pub fn per_cent(p: f64) -> String {
+    if p < 0.005 {
+        "under\u{a0}1\u{a0}%".to_owned()
+    } else if 0.995 <= p {
+        "over\u{a0}99\u{a0}%".to_owned()
+    } else {
+        format!("{:.0}\u{a0}%", p * 100.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{
+        gauge::{Bracket, Hand},
+        quantity::Length,
+    };
+
+    #[track_caller]
+    fn says(below: f64, within: f64, above: f64, basis: Basis, expected: &str) {
+        let told = chance(Some(Chance { below, within, above, basis }));
+        assert_eq!(told.replace('\u{a0}', " "), expected);
+    }
+
+    #[test]
+    fn each_chance_has_its_words_and_none_is_certain() {
+        let by = Basis::Reading;
+        says(0.0, 0.97, 0.03, by, "97 % likely inside the working limits");
+        says(0.0, 0.25, 0.75, by, "75 % likely too wide, 25 % inside the working limits");
+        says(0.9999, 1e-4, 0.0, by, "over 99 % likely too tight");
+        says(0.0, 1.0, 0.0, by, "over 99 % likely inside the working limits");
+        says(
+            0.0,
+            0.9,
+            0.1,
+            Basis::Trend,
+            "90 % likely inside the working limits, 10 % too wide, by its trend",
+        );
+        says(0.0, 0.0, 1.0, Basis::Leaves, "Too wide already by the stack that went");
+        assert_eq!(chance(None), "No chance can be told while one side is open");
+        assert_eq!(per_cent(1e-9), "under\u{a0}1\u{a0}%");
+    }
+
+    #[test]
+    fn a_budget_names_what_matters_most_first() {
+        let um = Length::from_um;
+        let felt = Bracket::new(um(550), Some(um(600))).unwrap();
+        let hand = Hand { sigma_mm: 0.006, dof: None };
+        let cold = Cold::taken_cold(felt, [0.009, 0.009], hand);
+        let told = tell_budget(&cold, Numbers::default()).unwrap();
+        assert_eq!(told.value.replace('\u{a0}', " "), "about 0.575 ± 0.030 mm");
+        assert_eq!(told.u.replace('\u{a0}', " "), "Standard uncertainty 16.5 µm");
+        assert_eq!(told.largest, "Most of it: place between the two leaves");
+        let names: Vec<&str> = told.terms.iter().map(|it| it.name).collect();
+        assert_eq!(
+            names,
+            ["place between the two leaves", "scatter of the hand", "leaf tolerances"]
+        );
+        let sum: f64 = told.terms.iter().map(|it| it.share).sum();
+        assert!((sum - 1.0).abs() < 1e-12);
+        let open = Bracket::new(um(1_000), None).unwrap();
+        assert_eq!(
+            tell_budget(&Cold::taken_cold(open, [0.01, 0.0], hand), Numbers::default()),
+            None
+        );
+    }
+}

@@ -125,9 +125,9 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
         Job::OrderShims { blade, wanted } => {
             let (name, by) = (blade_name(shear, blade), n.estimate(wanted.abs().mm()));
             if *wanted < Length::ZERO {
-                format!("Order thinner shims: the pack behind the {name} must lose {by}")
+                format!("Order thinner shims: the pack behind the {name} must lose about {by}")
             } else {
-                format!("Order shims: {by} more behind the {name}")
+                format!("Order shims: about {by} more behind the {name}")
             }
         }
         Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
@@ -137,16 +137,23 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
 
 /// No blade needs work; a hand may be needed all the same.
 fn nothing(reasons: &[Reason], place: &str) -> String {
-    let seen = |wanted: &FindingKind| {
-        reasons.iter().any(|it| matches!(it, Reason::Trouble { kind, .. } if kind == wanted))
-    };
-    if seen(&FindingKind::LooseBolt) {
-        format!("Tighten the loose bolt on the {place}")
-    } else if seen(&FindingKind::StockCaught) {
-        format!("Clear the stock out beside the {place}")
-    } else {
-        format!("Nothing to do on the {place}")
+    for reason in reasons {
+        let Reason::Trouble { kind, somewhere, .. } = reason else { continue };
+        match (kind, somewhere) {
+            (FindingKind::LooseBolt, false) => {
+                return format!("Tighten the loose bolt on the {place}");
+            }
+            (FindingKind::LooseBolt, true) => return "Check every bolt: one was loose".to_owned(),
+            (FindingKind::StockCaught, false) => {
+                return format!("Clear the stock out beside the {place}");
+            }
+            (FindingKind::StockCaught, true) => {
+                return "Clear out the stock that was caught".to_owned();
+            }
+            _ => {}
+        }
     }
+    format!("Nothing to do on the {place}")
 }
 
 /// What to look for where no recipe helps.

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{Numbers, numbers},
-    domain::{decide::MachineDecision, log::Session, yard::Machine},
+    domain::{decide::MachineDecision, log::Session, quantity::Hours, yard::Machine},
 };
 
 /// What the title block of a screen says about one machine.
@@ -41,13 +41,26 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
         || ("not measured yet".to_owned(), String::new()),
         |last| (n.moment(last.taken), format!("{} of {all}", last.readings.len())),
     );
-    let since = match measured.as_slice() {
-        [.., before, last] if before.meter <= last.meter => {
-            format!("+{} since last", numbers::meter(last.meter - before.meter))
+    // Service hours: a meter that was changed in between does not matter.
+    let mut service = history
+        .sessions
+        .iter()
+        .zip(&history.service)
+        .rev()
+        .filter(|(session, _)| !session.readings.is_empty())
+        .map(|(_, service)| *service);
+    let since = match (service.next(), service.next()) {
+        (Some(last), Some(before)) => {
+            format!("+{} since last", numbers::meter(last - before))
         }
         _ => String::new(),
     };
     let ahead = decision.next_look - decision.meter;
+    let next_in = if ahead < Hours::ZERO {
+        format!("overdue by {}", numbers::meter(-ahead))
+    } else {
+        format!("in {}", numbers::meter(ahead))
+    };
     let known = decision.measured.is_some();
     let jobs = decision.lines.iter().filter(|line| line.action != Action::Leave).count();
     Head {
@@ -59,7 +72,7 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
         meter: numbers::meter(decision.meter),
         since,
         next_look: if known { numbers::meter(decision.next_look) } else { "now".to_owned() },
-        next_in: if known { format!("in {}", numbers::meter(ahead)) } else { String::new() },
+        next_in: if known { next_in } else { String::new() },
         needs_work: format!("**{jobs}** of {} lines", decision.lines.len()),
     }
 }

@@ -218,7 +218,7 @@ impl Teller<'_> {
             FindingKind::StockCaught => format!(
                 "Stock was caught beside the guide blade{place}. Clear it out, then measure again."
             ),
-            kind => format!("{} logged{place}.", words::finding(kind)),
+            kind => format!("{} logged{place}.", words::capital(words::finding(kind))),
         };
         Told::rule(text, "Finding")
     }
@@ -363,8 +363,8 @@ impl Teller<'_> {
                 let by_text = n.estimate(by.mm());
                 (
                     format!(
-                        "No pack brings every station of the {blade} into range: it is tapered \
-                         by **{by_text}**."
+                        "No pack behind the {blade} brings every station into the set range: \
+                         they differ by **{by_text}**."
                     ),
                     Some(by),
                     None,
@@ -389,11 +389,11 @@ impl Teller<'_> {
                 let text = if wanted < Length::ZERO {
                     format!(
                         "Pack and shelf have no shims that make the pack behind the {blade} \
-                         thinner by **{wanted_text}**."
+                         thinner by about **{wanted_text}**."
                     )
                 } else {
                     format!(
-                        "The shelf has no shims that make **{wanted_text}** more behind the \
+                        "The shelf has no shims that make about **{wanted_text}** more behind the \
                          {blade}{most}."
                     )
                 };

@@ -4,7 +4,9 @@ use crate::{
     brief::{Numbers, decision::tell_line, numbers, words},
     domain::{
         decide::{Action, Due, MachineDecision, due},
+        log::History,
         machine::ShearId,
+        quantity::float,
         yard::{Machine, Settings, Yard},
     },
 };
@@ -109,7 +111,7 @@ fn tell_machine(
             .and_then(|line| line.reasons.into_iter().next())
             .map_or_else(String::new, |told| told.text),
         meter: numbers::meter(decision.meter),
-        measured: measured(is_due),
+        measured: measured(&machine.history, is_due, now),
         due: is_due,
         due_words: due_words(is_due, look.h()),
         hours: numbers::hours_to(hours),
@@ -118,12 +120,11 @@ fn tell_machine(
     }
 }
 
-fn measured(due: Due) -> String {
-    match due {
-        Due::Overdue { clock_h } | Due::Later { clock_h } => ago(clock_h),
-        Due::Never => "never measured".to_owned(),
-        Due::AtOnce => "jam or chatter since".to_owned(),
-        Due::ClockWrong => "dated after now".to_owned(),
+fn measured(history: &History, due: Due, now: DateTime<Utc>) -> String {
+    match (due, history.last_measured()) {
+        (_, None) => "never measured".to_owned(),
+        (Due::ClockWrong, _) => "measured after now".to_owned(),
+        (_, Some(last)) => ago(float(now.signed_duration_since(last.taken).num_minutes()) / 60.0),
     }
 }
 

@@ -141,6 +141,31 @@ fn side_play_that_may_reach_a_blade_gap_stops_the_machine() {
 }
 
 #[test]
+fn side_play_is_never_answered_with_more_of_it() {
+    let visit = Visit::new().line("J", &[(300, 350); 2]).reading("P1", 300, 350);
+    let decision = visit.decide(LineId::J);
+    assert_eq!((decision.action, decision.job), (Action::Stop, Job::FindCause));
+    let visit = Visit::new().line("J", &[(550, 600); 2]).line("P", &[(500, 550); 4]);
+    let decision = visit.decide(LineId::J);
+    let Job::ChangePack { plan, .. } = decision.job else { panic!("{:?}", decision.job) };
+    assert!(plan.closes(), "less play, inside the set range still");
+}
+
+#[test]
+fn a_tight_station_on_a_tapered_line_is_opened_and_no_fresh_edge_is_set() {
+    let gaps = [(400, 450), (120, 170), (700, 750)];
+    let decision = Visit::new().line("G", &gaps).decide(LineId::G);
+    assert_eq!(decision.action, Action::Stop);
+    let Job::ChangePack { plan, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert!(!plan.closes());
+    let working = Visit::new().machine.shear.line(LineId::G).unwrap().limits.working();
+    assert!(decision.stations.iter().all(|it| working.holds(it.after.unwrap())));
+    let said =
+        |it: &Reason| matches!(it, Reason::CannotShim { why: Shortfall::Tapered { .. }, .. });
+    assert!(decision.reasons.iter().any(said), "why it ends outside the set range");
+}
+
+#[test]
 fn pads_that_nobody_measured_make_no_recipe_provisional() {
     let visit = Visit::first().line("S", &[(1_300, 1_350); 4]);
     let decision = visit.decide(LineId::S);

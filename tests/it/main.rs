@@ -28,6 +28,7 @@ mod quay;
 mod quick;
 mod reference;
 mod samples;
+mod sentences;
 mod study;
 mod tidy;
 mod touch;

@@ -172,16 +172,27 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
             if facts.is_tight() { cause() } else { fresh_edge(context, line, all, Some(blade)) };
         return Call { why: [why, call.why].concat(), ..call };
     }
-    let why = match recipe::plan_pack(context, line, states) {
+    let (planned, why) = match recipe::plan_pack(context, line, states) {
+        // A gap that is too tight is opened all the same, if the widest stays in its limits.
+        Err(why @ (Shortfall::Tapered { .. } | Shortfall::HotAboveSet { .. }))
+            if facts.is_tight() =>
+        {
+            let opened = recipe::plan_opening(context, line, states);
+            (opened.map_err(|_too| why), vec![Reason::CannotShim { blade: blade.id.clone(), why }])
+        }
+        planned => (planned, Vec::new()),
+    };
+    let why = match planned {
         Ok((plan, _)) if plan.put_in.is_empty() && plan.take_out.is_empty() => return cause(),
-        // Pads inside their set range are not what makes blades clash.
-        Ok(_) if facts.only_side_play() && remarks::all_set(states) => return cause(),
+        // More play at the pads is no cure for blades that can clash.
+        Ok((plan, _)) if facts.only_side_play() && !plan.closes() => return cause(),
         Ok((plan, bolts)) => {
             let closes = plan.closes();
             let job = Job::ChangePack { blade: blade.id.clone(), bolts, plan };
             // Nobody closes a gap on the word of its neighbours.
             let unknown = closes && states.iter().any(|state| state.felt.is_none());
-            return Call::plain(Action::Shim, if unknown { Job::Measure } else { job });
+            let job = if unknown { Job::Measure } else { job };
+            return Call { action: Action::Shim, job, why };
         }
         Err(why) => why,
     };
@@ -191,6 +202,8 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
             Call::plain(Action::Shim, Job::OrderShims { blade: blade.id.clone(), wanted })
         }
         Shortfall::PackEmpty | Shortfall::NothingToGoBy | Shortfall::HotAboveSet { .. } => cause(),
+        // A fresh edge closes a gap; it is no cure for one that is too tight already.
+        Shortfall::PackFull { .. } | Shortfall::Tapered { .. } if facts.is_tight() => cause(),
         Shortfall::PackFull { .. } | Shortfall::Tapered { .. } => {
             fresh_edge(context, line, all, with_fresh_edge(context, line))
         }

@@ -58,12 +58,15 @@ pub(crate) fn of(
     reasons
 }
 
-/// Whether something was seen on the line that a hand must put right before the machine cuts on.
+/// Whether something was seen, here or nobody noted where, that a hand must put right before the
+/// machine cuts on.
 pub(crate) fn calls_for_a_hand(context: &Context<'_>, line: &Line) -> bool {
+    let somewhere = context.history.open_somewhere();
     context
         .history
         .open_findings(line.id)
         .iter()
+        .chain(&somewhere)
         .any(|seen| matches!(seen.finding.kind, FindingKind::LooseBolt | FindingKind::StockCaught))
 }
 
@@ -77,20 +80,16 @@ pub(crate) fn jammed_since(context: &Context<'_>, line: &Line, states: &[Station
     })
 }
 
-/// Whether every measured station lies in its set range.
-pub(crate) fn all_set(states: &[StationState]) -> bool {
-    states
-        .iter()
-        .filter_map(|state| state.verdict)
-        .all(|verdict| verdict.kind() == VerdictKind::Set)
-}
-
 /// All gaps of a line in two numbers; `None` if none was measured.
 pub(crate) fn within(states: &[StationState]) -> Option<Reason> {
     let colds = || states.iter().filter_map(|state| state.cold.as_ref().map(|it| it.bracket));
     let least = colds().map(Bracket::go).min()?;
     let most = colds().map(|bracket| bracket.no_go().unwrap_or_else(|| bracket.go())).max()?;
-    Some(Reason::Within { least, most, in_set_range: all_set(states) })
+    let in_set_range = states
+        .iter()
+        .filter_map(|state| state.verdict)
+        .all(|verdict| verdict.kind() == VerdictKind::Set);
+    Some(Reason::Within { least, most, in_set_range })
 }
 
 const fn trouble(kind: &FindingKind) -> bool {

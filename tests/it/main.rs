@@ -6,6 +6,7 @@
 
 mod cli;
 mod corners;
+mod coverage;
 mod crash;
 mod decide;
 mod decisions;

@@ -22,7 +22,7 @@ pub struct Profile<'a> {
 }
 
 /// How closely held lines are sought; the interval's error is of its square.
-const ENOUGH: f64 = 1e-12;
+const ENOUGH: f64 = 1e-9;
 
 /// Runs `ask` with the profile of a model; `None` if the model has no maximum, because lines pass
 /// inside every bracket or a number is left free.

@@ -57,6 +57,8 @@ const STEPS: usize = 60;
 const HALVINGS: usize = 50;
 /// A decrement from which on Newton's steps need no watching.
 const NEAR: f64 = 1e-9;
+/// What rounding does to a log-likelihood of many readings, with room to spare.
+const ROUNDING: f64 = 1e-11;
 /// θ may grow by this factor over its first guess before the scatter counts as nothing.
 const FOLD: f64 = 1e6;
 
@@ -89,7 +91,7 @@ impl Problem {
             let mut share = 1.0;
             let mut next = at.moved(&own, &shared, share);
             // So near the top that rounding hides whether a step climbs; full steps still close in.
-            let near = decrement < NEAR;
+            let near = decrement < NEAR.max(ROUNDING * bend.value.abs());
             if decrement <= self.enough || (near && 0.25 * before < decrement) {
                 let log_likelihood = bend.value + 0.5 * decrement.max(0.0);
                 // The last step is worth taking: it costs nothing and squares the error.

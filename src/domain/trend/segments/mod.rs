@@ -90,7 +90,7 @@ pub struct Segmented {
 const TOLL: f64 = 0.075;
 
 /// How closely the lines of intervals are sought.
-const ENOUGH: f64 = 1e-14;
+const ENOUGH: f64 = 1e-11;
 
 impl Model {
     /// A rate for each segment.

@@ -3,7 +3,7 @@
 use crate::{
     brief::{
         blade,
-        caution::{self, Caution, Sign},
+        caution::{self, Caution},
         decision::LineBrief,
         words,
     },
@@ -12,7 +12,7 @@ use crate::{
         machine::Line,
     },
     gui::{
-        marks::Icon,
+        meaning::caution_icon,
         meaning::job_mark,
         paint,
         screens::decide::{Scene, parts, record},
@@ -168,8 +168,11 @@ fn cautions(ui: &mut Ui, decision: &LineDecision) {
     ui.add_space(2.0);
     let gap = 8.0;
     let width = (ui.available_width() - 2.0 * gap) / 3.0;
-    let tile =
-        |it: &Caution| CautionTile { icon: icon(it.sign), words: it.title, detail: it.detail };
+    let tile = |it: &Caution| CautionTile {
+        icon: caution_icon(it.sign),
+        words: it.title,
+        detail: it.detail,
+    };
     if width < 112.0 {
         for it in &tiles {
             tile(it).show_row(ui);
@@ -183,15 +186,4 @@ fn cautions(ui: &mut Ui, decision: &LineDecision) {
         });
     }
     paragraph(ui, &rest);
-}
-
-const fn icon(sign: Sign) -> Icon {
-    match sign {
-        Sign::LockOut => Icon::Lock,
-        Sign::BlockJaw => Icon::Prop,
-        Sign::Pressure => Icon::Pressure,
-        Sign::HotFaces => Icon::Hot,
-        Sign::Chips => Icon::Goggles,
-        Sign::KeepClear => Icon::PeopleClear,
-    }
 }

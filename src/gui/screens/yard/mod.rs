@@ -43,6 +43,8 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     Panel::paper().show_at(ui, list, |ui| {
         heading(ui, "Machines", "most urgent first");
         ScrollArea::vertical().show(ui, |ui| {
+            // Room for the ring around the first row, which stands outside it.
+            ui.add_space(4.0);
             rows(ui, view, &machines, &mut asked);
         });
     });

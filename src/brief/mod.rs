@@ -13,6 +13,7 @@ pub mod heat;
 pub mod measure;
 pub mod numbers;
 pub mod reason;
+pub mod signal;
 pub mod study;
 pub mod trend;
 pub mod uncertainty;

@@ -1,6 +1,6 @@
 //! Variances and their ratios: the χ² and F distributions.
 
-use puruspe::{betai, invgammp};
+use puruspe::{betai, gammq, invgammp};
 
 /// P(F > f) with `over` and `under` degrees of freedom.
 ///
@@ -18,6 +18,13 @@ pub fn f_beyond(f: f64, over: f64, under: f64) -> Option<f64> {
         betai(under / 2.0, over / 2.0, under / (under + over * f))
     };
     Some(tail.clamp(0.0, 1.0))
+}
+
+/// P(χ² > x) with `dof` degrees of freedom; `None` unless x is a number not below zero and `dof`
+/// is positive and finite. By the incomplete gamma function. *Reference:* NIST DLMF 8.2.
+pub fn chi2_beyond(x: f64, dof: f64) -> Option<f64> {
+    let usable = 0.0 <= x && x.is_finite() && 0.0 < dof && dof.is_finite();
+    usable.then(|| gammq(dof / 2.0, x / 2.0).clamp(0.0, 1.0))
 }
 
 /// The value below which a share `p` of χ² with `dof` degrees of freedom lies; `None` unless
@@ -45,6 +52,8 @@ mod tests {
         close(f_beyond(1.778_446_085_327_736, 18.0, 60.0), 0.05, 1e-9);
         close(f_beyond(4.130_017_745_652_016, 1.0, 34.0), 0.05, 1e-9);
         close(f_beyond(0.0, 3.0, 7.0), 1.0, 0.0);
+        close(chi2_beyond(3.841_458_820_694_126, 1.0), 0.05, 1e-9);
+        close(chi2_beyond(11.070_497_693_516_354, 5.0), 0.05, 1e-9);
         close(chi2_quantile(0.95, 5.0), 11.070_497_693_516_354, 1e-9);
         close(chi2_quantile(0.975, 30.0), 46.979_242_243_671_16, 1e-9);
         close(chi2_quantile(0.025, 1.0), 9.820_691e-4, 1e-6);

@@ -4,7 +4,8 @@ use crate::domain::{
     machine::Limits,
     statistics::{t_cdf, t_quantile},
     trend::{
-        Bounded, Crossing, Mean, Model, Reach, Region, SegmentMean, Segmented, Tried, WhyNot, count,
+        Bounded, Crossing, Mean, Model, Observation, Reach, Region, SegmentMean, Segmented, Tried,
+        WhyNot, behind, count,
     },
 };
 
@@ -181,6 +182,14 @@ impl Fit {
     /// Lines inside every bracket of the newest segment, if the fit is made of such lines.
     pub fn inside(&self) -> Option<&Region> {
         self.segments.last()?.inside.as_ref()
+    }
+
+    /// The fitted mean at a reading; `None` if its stretch says nothing about a line.
+    pub(crate) fn mean_of(&self, seen: &Observation) -> Option<f64> {
+        let place = self.segments.binary_search_by_key(&seen.segment, |it| it.index).ok()?;
+        let segment = self.segments.get(place)?;
+        let extra = self.break_in_mm.map_or(0.0, |mm| mm * behind(seen));
+        Some(segment.intercept_mm + segment.rate * seen.x + extra)
     }
 
     /// With the readings' own uncertainty counted as scatter.

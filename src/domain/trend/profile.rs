@@ -51,6 +51,11 @@ impl Profile<'_> {
         Some((2.0 * (self.top - held.log_likelihood)).max(0.0).sqrt())
     }
 
+    /// How strongly the readings object to a rate of the newest line, in standard errors.
+    pub(crate) fn objection_to_rate(&self, rate: f64) -> Option<f64> {
+        self.objection(Held::Rate(rate))
+    }
+
     /// The rates that the readings do not object to: the profile-likelihood interval
     /// {b : 2·(ln L̂ − ln L(b)) ≤ χ²₁(confidence)}.
     ///

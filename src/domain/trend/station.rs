@@ -5,7 +5,10 @@ use crate::domain::{
     log::{Cut, EffectOnLine, History, Observed, SessionId},
     machine::StationId,
     quantity::{Hours, Length},
-    trend::{Fit, Observation, Profile, Segmented, WhyNot, with_profile},
+    trend::{
+        Bootstrap, Change, Chart, Fit, HoursTo, Observation, Profile, SecondOpinion, Segmented,
+        WhyNot, unrecorded, with_profile,
+    },
 };
 use chrono::{DateTime, Utc};
 
@@ -115,8 +118,35 @@ impl StationTrend {
     /// Asks the likelihood of the newest line; `None` if there is no fit, or one without scatter.
     pub fn profiled<T>(&self, ask: impl FnOnce(&Profile<'_>) -> T) -> Option<T> {
         let fit = self.fit.as_ref().ok()?;
-        let seen: Vec<Observation> = self.observations.iter().map(Point::seen).collect();
-        with_profile(&seen, fit.model, ask)
+        with_profile(&self.seen(), fit.model, ask)
+    }
+
+    /// What the lines are fitted to.
+    pub fn seen(&self) -> Vec<Observation> {
+        self.observations.iter().map(Point::seen).collect()
+    }
+
+    /// Control charts of its readings about their lines; `None` while nothing scatters.
+    pub fn chart(&self) -> Option<Chart> {
+        Chart::of(&self.seen(), self.fit.as_ref().ok()?)
+    }
+
+    /// Breaks that no recorded work explains.
+    pub fn unrecorded(&self) -> Vec<Change> {
+        unrecorded(&self.seen())
+    }
+
+    /// What a line says that a few wild readings cannot sway.
+    pub fn second_opinion(&self) -> Option<SecondOpinion> {
+        SecondOpinion::of(&self.seen(), self.fit.as_ref().ok()?)
+    }
+
+    /// The interval of hours to a limit by drawing the readings again, with so many draws from a
+    /// seed.
+    pub fn bootstrap(&self, to: &HoursTo, draws: usize, seed: u64) -> Option<Bootstrap> {
+        let fit = self.fit.as_ref().ok()?;
+        let limit = (to.limit_mm, fit.reach(to.which));
+        Bootstrap::of(&self.seen(), fit, limit, to.confidence, (draws, seed))
     }
 }
 

@@ -127,14 +127,28 @@ impl Segmented {
     /// [`WhyNot`] if not even one shared rate can be estimated with its scatter.
     pub fn fit(observations: &[Observation]) -> Result<Self, WhyNot> {
         let readings = Readings::of(observations)?;
-        let candidates = Candidate::all(&readings);
+        Self::best(&readings, &Candidate::all(&readings))
+    }
+
+    /// Fits one model only.
+    ///
+    /// # Errors
+    ///
+    /// [`WhyNot`] as [`Segmented::fit`], or if the readings do not allow that model.
+    pub fn fit_with(observations: &[Observation], model: Model) -> Result<Self, WhyNot> {
+        let readings = Readings::of(observations)?;
+        let only: Vec<Candidate<'_>> = Candidate::of(model, &readings, None).into_iter().collect();
+        Self::best(&readings, &only)
+    }
+
+    fn best(readings: &Readings<'_>, candidates: &[Candidate<'_>]) -> Result<Self, WhyNot> {
         let best = candidates
             .iter()
             .reduce(|best, other| if other.beats(best) { other } else { best })
             .ok_or(WhyNot::TooLarge)?;
         let tried = candidates.iter().map(Candidate::tried).collect();
         let shared = candidates.iter().find(|it| !it.model.own_rates()).unwrap_or(best);
-        let fitted = Self::finish(&readings, best, shared, tried);
+        let fitted = Self::finish(readings, best, shared, tried);
         let finite = fitted.segments.iter().all(|SegmentMean { mean, .. }| {
             [mean.at(0.0), mean.rate, mean.se_at(0.0), mean.rate_var].iter().all(|x| x.is_finite())
         });

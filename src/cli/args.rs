@@ -53,6 +53,12 @@ pub enum Job {
         /// Count the readings' own uncertainty (leaves, temperatures) as scatter as well.
         #[arg(long)]
         with_reading_u: bool,
+        /// Check the hours by drawing the readings again, so many times.
+        #[arg(long, value_name = "DRAWS", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+        bootstrap: Option<u32>,
+        /// Do the stations of a line, the lines, the machines, and before and after work grow alike?
+        #[arg(long, conflicts_with_all = ["station", "limit_mm", "bootstrap"])]
+        compare: bool,
         /// JSON with full precision.
         #[arg(long)]
         json: bool,

@@ -8,6 +8,15 @@ use std::{
     io::{ErrorKind, Write as _, stdout},
 };
 
+/// What an answer looks like.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// Words for a person.
+    Text,
+    /// Numbers for another program.
+    Json,
+}
+
 /// Prints a text and ends its last line.
 ///
 /// # Errors

@@ -3,7 +3,9 @@
 use crate::{
     brief::Numbers,
     cli::{
-        Exit, Job, WrongData, heat, json, open_or_sample, out::say, reading, study, text, trend,
+        Exit, Job, WrongData, heat, json, open_or_sample,
+        out::{Form, say},
+        reading, study, text, trend,
     },
     domain::{
         decide::{MachineDecision, decide},
@@ -28,20 +30,33 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             let form = if *json { Form::Json } else { Form::Text };
             decide_all(yard.as_deref(), shear.as_deref(), *at, now, form)
         }
-        Job::Trend { yard, shear, station, limit_mm, confidence, with_reading_u, json } => {
+        Job::Trend {
+            yard,
+            shear,
+            station,
+            limit_mm,
+            confidence,
+            with_reading_u,
+            bootstrap,
+            compare,
+            json,
+        } => {
             let (opened, _) = open_or_sample(yard.as_deref())?;
             let machine = machine_named(&opened.yard, shear)?;
-            trend::trend(
-                machine,
-                &opened.yard.settings,
-                &trend::Asked {
+            if *compare {
+                let form = if *json { Form::Json } else { Form::Text };
+                trend::compare(&opened.yard, machine, form)?;
+            } else {
+                let asked = trend::Asked {
                     station: station.as_deref(),
                     limit_mm: *limit_mm,
                     confidence: *confidence,
                     with_reading_u: *with_reading_u,
+                    draws: bootstrap.map(usize::try_from).transpose()?,
                     json: *json,
-                },
-            )?;
+                };
+                trend::trend(machine, &opened.yard.settings, &asked)?;
+            }
             Ok(told(&opened.issues))
         }
         Job::Study { file, in_yard, json } => study::study(&study::Asked {
@@ -74,12 +89,6 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
 /// As [`run`].
 pub fn print_decisions(yard: Option<&Path>, now: DateTime<Utc>) -> Result<Exit> {
     decide_all(yard, None, None, now, Form::Text)
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Form {
-    Text,
-    Json,
 }
 
 fn decide_all(

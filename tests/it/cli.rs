@@ -199,6 +199,7 @@ fn trend_tells_growth_with_its_interval() {
         assert!(value[key].is_f64(), "{key}: {}", value[key]);
     }
     assert_eq!(value["degenerate"], false);
+    assert!(value["signals"].is_array() && value["second_opinion"]["agrees"].is_boolean());
     let chosen = value["models"].as_array().unwrap().iter().filter(|it| it["chosen"] == true);
     assert_eq!(chosen.count(), 1);
     let wider = json(&told(home.path(), &[&args[..], &["--with-reading-u"]].concat()));
@@ -208,6 +209,42 @@ fn trend_tells_growth_with_its_interval() {
     assert_eq!((asked["limit"].as_str(), asked["limit_mm"].as_f64()), (Some("asked"), Some(1.4)));
     let all = json(&told(home.path(), &["trend", yard, "--shear", "heron", "--json"]));
     assert_eq!(all.as_array().unwrap().len(), 17, "every station");
+}
+
+#[test]
+fn trend_compares_stations_lines_machines_and_times() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let args = ["trend", sample.to_str().unwrap(), "--shear", "heron", "--compare"];
+    let value = json(&told(home.path(), &[&args[..], &["--json"]].concat()));
+    let all = value["comparisons"].as_array().unwrap();
+    for what in ["stations", "segments", "lines", "shears"] {
+        let of = all.iter().filter(|it| it["what"] == what);
+        assert!(of.clone().count() > 0, "{what}");
+        for it in of {
+            assert!((0.0..=1.0).contains(&it["p"].as_f64().unwrap()), "{it}");
+        }
+    }
+    let lines = all.iter().find(|it| it["what"] == "lines").unwrap();
+    assert!(lines["p"].as_f64().unwrap() < 1e-6, "pads wear less than blades: {lines}");
+    let words = told(home.path(), &args).out;
+    assert!(words.contains("The lines of Heron do not grow alike"), "{words}");
+}
+
+#[test]
+fn trend_draws_the_readings_again_on_request() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let yard = sample.to_str().unwrap();
+    let args =
+        ["trend", yard, "--shear", "heron", "--station", "S4", "--bootstrap", "60", "--json"];
+    let value = json(&told(home.path(), &args));
+    let to = &value["hours_to"][1];
+    let drawn = &to["bootstrap"];
+    assert_eq!((to["limit"].as_str(), drawn["draws"].as_u64()), (Some("working_max"), Some(60)));
+    let (low, high) = (drawn["low_h"].as_f64().unwrap(), drawn["high_h"].as_f64().unwrap());
+    assert!(low < to["high_h"].as_f64().unwrap() && to["low_h"].as_f64().unwrap() < high, "{to}");
+    assert!((0.0..=1.0).contains(&to["chance_passed_at_next_look"].as_f64().unwrap()));
 }
 
 #[test]

@@ -3,18 +3,20 @@
 //! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
 
 use crate::{
-    cli::trend::Told,
+    brief::{Numbers, signal},
+    cli::trend::{ToLimit, Told},
     domain::{
         machine::Shear,
         trend::{
-            Bounded, Crossing, Fit, HoursTo, Model, Profile, Region, Segment, StationTrend, Which,
+            Bounded, Crossing, Fit, HoursTo, Model, Profile, Region, SecondOpinion, Segment,
+            StationTrend, Which,
         },
     },
 };
 use serde_json::{Value, json};
 
 /// The trend of one station.
-pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64) -> Value {
+pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64, n: Numbers) -> Value {
     let Told { trend, hours } = told;
     let fit = trend.fit.as_ref().ok();
     let newest = fit.and_then(|fit| fit.segments.last());
@@ -47,7 +49,54 @@ pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64) -> Value {
         "break_in_mm": fit.and_then(|fit| fit.break_in_mm),
         "segments": fit.map(|fit| fit.segments.iter().map(segment).collect::<Vec<_>>()).unwrap_or_default(),
         "hours_to": hours.iter().map(|it| hours_to(trend, it)).collect::<Vec<_>>(),
-        "signals": [],
+        "signals": signals(trend, n),
+        "second_opinion": trend.second_opinion().map(|it| second_opinion(trend, &it, n)),
+    })
+}
+
+/// What the charts say and where breaks are that nobody recorded, oldest first.
+fn signals(trend: &StationTrend, n: Numbers) -> Vec<Value> {
+    let charts = trend.chart().map_or_else(Vec::new, |it| it.signals);
+    let charts = charts.iter().map(|it| {
+        let value = json!({
+            "key": signal::key(it.kind),
+            "at_h": it.at_h,
+            "rule": signal::rule(it.kind),
+            "text": signal::signal(trend.station, it),
+        });
+        (it.at_h, value)
+    });
+    let breaks = trend.unrecorded();
+    let breaks = breaks.iter().map(|it| {
+        let (before, after) = it.between_h;
+        let value = json!({
+            "key": signal::change_key(it.kind),
+            "at_h": after,
+            "not_before_h": before,
+            "step_mm": it.step_mm,
+            "rate_before_mm_per_h": it.rate_before,
+            "rate_after_mm_per_h": it.rate_after,
+            "rule": "two lines fit far better than one and no work is recorded between them",
+            "text": signal::change(trend.station, it, n),
+        });
+        (after, value)
+    });
+    let mut all: Vec<(f64, Value)> = charts.chain(breaks).collect();
+    all.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    all.into_iter().map(|(_, value)| value).collect()
+}
+
+fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> Value {
+    let at_h = |&place: &usize| trend.observations.get(place).map(|point| point.at_h);
+    json!({
+        "method": "theil_sen",
+        "rate_mm_per_h": it.line.rate,
+        "rate_low_mm_per_h": it.line.low,
+        "rate_high_mm_per_h": it.line.high,
+        "confidence": it.line.confidence,
+        "agrees": it.agrees,
+        "readings_apart_h": it.apart.iter().filter_map(at_h).collect::<Vec<_>>(),
+        "text": signal::second_opinion(trend.station, it, n),
     })
 }
 
@@ -88,7 +137,8 @@ fn segment(it: &Segment) -> Value {
     })
 }
 
-fn hours_to(trend: &StationTrend, hours: &HoursTo) -> Value {
+fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
+    let ToLimit { to: hours, chance, drawn } = told;
     let profile = profile(trend, hours);
     let last_h = trend.fit.as_ref().map_or(0.0, |fit| fit.last_h);
     let ahead = |at: Option<f64>| at.map(|at| at - last_h);
@@ -118,6 +168,13 @@ fn hours_to(trend: &StationTrend, hours: &HoursTo) -> Value {
         "exact_high_h": hours.exact_h.and_then(|(_, last)| last),
         "profile_low_h": ahead(profile.and_then(|it| it.low)),
         "profile_high_h": ahead(profile.and_then(|it| it.high)),
+        "chance_passed_at_next_look": chance,
+        "bootstrap": drawn.as_ref().map(|it| json!({
+            "low_h": it.low_h,
+            "high_h": it.high_h,
+            "draws": it.draws,
+            "never": it.never,
+        })),
     })
 }
 

@@ -1,7 +1,10 @@
 //! Growth and hours left on the command line.
 
+mod compare;
 mod json;
 mod text;
+
+pub(crate) use compare::compare;
 
 use crate::{
     brief::Numbers,
@@ -10,7 +13,7 @@ use crate::{
         gauge::Kit,
         machine::{Line, NotAStation, Shear, StationId},
         quantity::float,
-        trend::{HoursTo, StationTrend},
+        trend::{Bootstrap, HoursTo, StationTrend},
         verdict::cold,
         yard::{Machine, Settings},
     },
@@ -28,6 +31,8 @@ pub(crate) struct Asked<'a> {
     pub(crate) confidence: f64,
     /// Whether the readings' own uncertainty counts as scatter.
     pub(crate) with_reading_u: bool,
+    /// How many times to draw the readings again.
+    pub(crate) draws: Option<usize>,
     /// Whether JSON was asked for.
     pub(crate) json: bool,
 }
@@ -35,8 +40,20 @@ pub(crate) struct Asked<'a> {
 /// One station's answer.
 struct Told {
     trend: StationTrend,
-    hours: Vec<HoursTo>,
+    hours: Vec<ToLimit>,
 }
+
+/// What a station's trend says about one limit.
+struct ToLimit {
+    to: HoursTo,
+    /// How sure the readings are that it is passed at the next look.
+    chance: f64,
+    /// The same hours by drawing the readings again.
+    drawn: Option<Bootstrap>,
+}
+
+/// Draws are the same for the same question.
+const SEED: u64 = 1;
 
 /// Prints the trend of one station or of all.
 pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
@@ -47,7 +64,8 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
     let told: Vec<Told> =
         stations.into_iter().map(|station| tell(machine, settings, station, asked)).collect();
     if asked.json {
-        let values = told.iter().map(|it| json::station(&machine.shear, it, asked.confidence));
+        let n = Numbers::default();
+        let values = told.iter().map(|it| json::station(&machine.shear, it, asked.confidence, n));
         let mut values: Vec<Value> = values.collect();
         let value = match (asked.station, values.pop()) {
             (Some(_), Some(only)) => only,
@@ -81,6 +99,15 @@ fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Aske
         }
         hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
     }
+    let look_h = settings.intervals.look.h();
+    let told = hours.into_iter().map(|to| {
+        let chance = trend.fit.as_ref().map_or(0.0, |fit| {
+            fit.chance_beyond(to.limit_mm, fit.reach(to.which), fit.last_h + look_h)
+        });
+        let drawn = asked.draws.and_then(|draws| trend.bootstrap(&to, draws, SEED));
+        ToLimit { to, chance, drawn }
+    });
+    let hours = told.collect();
     Told { trend, hours }
 }
 

@@ -1,8 +1,8 @@
 //! A trend for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{Numbers, numbers, words},
-    cli::trend::Told,
+    brief::{Numbers, numbers, signal, words},
+    cli::trend::{ToLimit, Told},
     domain::{
         machine::Shear,
         quantity::Length,
@@ -40,10 +40,25 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
             format_args!("    every straight line from {least} to {largest} fits all of them"),
         );
     }
-    for to in hours {
+    for ToLimit { to, drawn, .. } in hours {
         let (large, quiet) = numbers::hours_to(Some(to));
         let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
         put(out, format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)));
+        if let Some(drawn) = drawn {
+            let end = |h: Option<f64>| h.map_or_else(|| "never".to_owned(), numbers::whole_hours);
+            let (low, high) = (end(drawn.low_h), end(drawn.high_h));
+            put(out, format_args!("      drawn again {} times: {low} to {high}", drawn.draws));
+        }
+    }
+    for change in trend.unrecorded() {
+        put(out, format_args!("    {}", signal::change(trend.station, &change, n)));
+    }
+    for it in trend.chart().iter().flat_map(|it| &it.signals) {
+        put(out, format_args!("    {}", signal::signal(trend.station, it)));
+    }
+    let second = trend.second_opinion();
+    if let Some(words) = second.and_then(|it| signal::second_opinion(trend.station, &it, n)) {
+        put(out, format_args!("    {words}"));
     }
 }
 

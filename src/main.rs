@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 use clap::Parser as _;
 use gapwright::{
     cli::{self, Args, Exit},
-    gui,
+    gui::{self, Unopened},
 };
 use std::process::ExitCode;
 
@@ -24,10 +24,10 @@ fn start(args: &Args) -> Result<Exit> {
     if let Some(job) = &args.job {
         return cli::run(job, now());
     }
-    let (opened, root) = cli::open_or_sample(args.yard.as_deref())?;
-    match gui::run(opened, root, now) {
+    match gui::run(|| cli::open_or_sample(args.yard.as_deref()), now) {
         Ok(()) => Ok(Exit::Done),
-        Err(why) => {
+        Err(Unopened::Yard(err)) => Err(err),
+        Err(Unopened::Window(why)) => {
             complain(&format!("No window: {why}. Here are the decisions instead."));
             cli::print_decisions(args.yard.as_deref(), now())
         }

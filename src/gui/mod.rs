@@ -26,4 +26,4 @@ pub mod widgets;
 mod window;
 
 pub use app::{App, Clock};
-pub use window::{NoWindow, run};
+pub use window::{NoWindow, Unopened, run};

@@ -1,25 +1,40 @@
 //! The real window, and what to say when there is none.
 
 use crate::{
-    gui::{App, Clock},
+    gui::{App, Clock, theme},
     store::Opened,
 };
 use chrono::{Local, Offset as _};
-use std::path::PathBuf;
+use std::{cell::Cell, path::PathBuf, thread};
 
 /// Why there is no window: a fact and, where one is known, a next step.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{0}")]
 pub struct NoWindow(String);
 
-/// Opens the window and stays until it is closed.
+/// What kept the window from opening.
+#[derive(Debug)]
+pub enum Unopened<E> {
+    /// The yard: what `open` said.
+    Yard(E),
+    /// The window.
+    Window(NoWindow),
+}
+
+/// Opens the yard and the window, and stays until it is closed.
+///
+/// `open` runs beside the display, which takes its time to get a window ready.
 ///
 /// # Errors
 ///
-/// [`NoWindow`] if there is no display, or none that this program can paint on.
-pub fn run(opened: Opened, root: PathBuf, clock: Clock) -> Result<(), NoWindow> {
+/// [`Unopened::Yard`] with the error of `open`; [`Unopened::Window`] if there is no display, or none
+/// that this program can paint on.
+pub fn run<E: Send>(
+    open: impl FnOnce() -> Result<(Opened, PathBuf), E> + Send,
+    clock: Clock,
+) -> Result<(), Unopened<E>> {
     if !has_display() {
-        return Err(NoWindow("there is no display".to_owned()));
+        return Err(Unopened::Window(NoWindow("there is no display".to_owned())));
     }
     let viewport = egui::ViewportBuilder::default()
         .with_title("Gapwright")
@@ -28,16 +43,38 @@ pub fn run(opened: Opened, root: PathBuf, clock: Clock) -> Result<(), NoWindow> 
         .with_min_inner_size([960.0, 640.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
     let zone = clock().with_timezone(&Local).offset().fix();
-    let app = App::new(opened, root, clock, zone, tail(clock));
-    eframe::run_native("gapwright", options, Box::new(|_| Ok(Box::new(app)))).map_err(|err| {
-        // Some display errors say what is missing only in their debug form.
-        let hint = if std::env::var_os("WAYLAND_DISPLAY").is_some() {
-            "; if Wayland is not running, start with “env -u WAYLAND_DISPLAY gapwright”"
-        } else {
-            ""
-        };
-        NoWindow(format!("{err} ({err:?}){hint}"))
-    })
+    let tail = tail(clock);
+    let wrong_yard = Cell::new(None);
+    let shown = thread::scope(|scope| {
+        let app = scope
+            .spawn(move || open().map(|(opened, root)| App::new(opened, root, clock, zone, tail)));
+        let with_app: eframe::AppCreator<'_> = Box::new(|made| {
+            // Typefaces given in a frame are there in the next; given here, the first has its words.
+            theme::install(&made.egui_ctx);
+            match app.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)) {
+                Ok(app) => Ok(Box::new(app)),
+                Err(err) => {
+                    wrong_yard.set(Some(err));
+                    Err("the yard did not open".into())
+                }
+            }
+        });
+        eframe::run_native("gapwright", options, with_app)
+    });
+    match (wrong_yard.take(), shown) {
+        (Some(err), _) => Err(Unopened::Yard(err)),
+        (None, shown) => shown.map_err(|err| Unopened::Window(explained(&err))),
+    }
+}
+
+/// Some display errors say what is missing only in their debug form.
+fn explained(err: &eframe::Error) -> NoWindow {
+    let hint = if std::env::var_os("WAYLAND_DISPLAY").is_some() {
+        "; if Wayland is not running, start with “env -u WAYLAND_DISPLAY gapwright”"
+    } else {
+        ""
+    };
+    NoWindow(format!("{err} ({err:?}){hint}"))
 }
 
 fn has_display() -> bool {

@@ -25,6 +25,8 @@ const SCREEN: (usize, usize) = (1280, 800);
 const BYTES_PER_PIXEL: usize = 4;
 /// Enough rows to tell a window from a mouse pointer, few enough to read in no time.
 const ROWS: usize = 16;
+/// Changes from pixel to pixel along the rows; a blank window has next to none.
+const WITH_WORDS: usize = 200;
 const EMPTY_WINDOW: &str = "--empty-window";
 
 fn main() -> Result<ExitCode> {
@@ -39,12 +41,12 @@ fn main() -> Result<ExitCode> {
     };
     let (program, own) = (Path::new(env!("CARGO_BIN_EXE_gapwright")), env::current_exe()?);
     // The first start copies the sample yard and warms the disk's cache; it is not counted.
-    display.time(program, &[])?;
-    display.time(&own, &[EMPTY_WINDOW])?;
+    display.time(program, &[], WITH_WORDS)?;
+    display.time(&own, &[EMPTY_WINDOW], 0)?;
     let (mut ours, mut empty) = (Vec::new(), Vec::new());
     for _ in 0..ROUNDS {
-        ours.push(display.time(program, &[])?);
-        empty.push(display.time(&own, &[EMPTY_WINDOW])?);
+        ours.push(display.time(program, &[], WITH_WORDS)?);
+        empty.push(display.time(&own, &[EMPTY_WINDOW], 0)?);
     }
     let (ours, empty) = (median(ours), median(empty));
     let ratio = ours.as_secs_f64() / empty.as_secs_f64();
@@ -78,9 +80,9 @@ impl Display {
         Ok(Self { server, name, picture, home: home.to_owned() })
     }
 
-    /// Starts a program, waits for its picture, ends it.
-    fn time(&self, program: &Path, args: &[&str]) -> Result<Duration> {
-        self.wait_until("the screen is empty", |covered| covered == 0.0)?;
+    /// Starts a program, waits for a picture with at least so many `changes` in it, ends it.
+    fn time(&self, program: &Path, args: &[&str], changes: usize) -> Result<Duration> {
+        self.wait_until("an empty screen", |seen| seen.covered == 0.0)?;
         #[expect(clippy::disallowed_methods, reason = "a stopwatch reads the clock")]
         let start = Instant::now();
         let mut child = Command::new(program)
@@ -93,7 +95,8 @@ impl Display {
             .env_remove("XDG_DATA_HOME")
             .stdout(Stdio::null())
             .spawn()?;
-        let painted = self.wait_until("a picture", |covered| 0.5 <= covered);
+        let painted =
+            self.wait_until("a picture", |seen| 0.5 <= seen.covered && changes <= seen.changes);
         let took = start.elapsed();
         child.kill()?;
         child.wait()?;
@@ -101,9 +104,9 @@ impl Display {
         Ok(took)
     }
 
-    fn wait_until(&self, what: &str, done: impl Fn(f64) -> bool) -> Result<()> {
+    fn wait_until(&self, what: &str, done: impl Fn(&Seen) -> bool) -> Result<()> {
         for _ in 0..20_000 {
-            if done(self.covered()?) {
+            if done(&self.look()?) {
                 return Ok(());
             }
             thread::sleep(Duration::from_millis(1));
@@ -111,22 +114,31 @@ impl Display {
         anyhow::bail!("no sign of {what} after 20 s")
     }
 
-    /// The share of the looked-at pixels that are not the bare, black screen.
-    fn covered(&self) -> Result<f64> {
+    fn look(&self) -> Result<Seen> {
         let row_bytes = SCREEN.0 * BYTES_PER_PIXEL;
         let picture_bytes = row_bytes * SCREEN.1;
         // A header of no interest stands before the pixels.
         let pixels_at = self.picture.metadata()?.len() - u64::try_from(picture_bytes)?;
-        let mut covered = 0;
+        let (mut covered, mut changes) = (0, 0);
         for row in 0..ROWS {
             let mut bytes = vec![0; row_bytes];
             let at = row * (SCREEN.1 / ROWS) * row_bytes;
             self.picture.read_exact_at(&mut bytes, pixels_at + u64::try_from(at)?)?;
-            let black = |pixel: &&[u8]| pixel.iter().take(3).all(|byte| *byte == 0);
-            covered += SCREEN.0 - bytes.chunks(BYTES_PER_PIXEL).filter(black).count();
+            let pixels: Vec<&[u8]> = bytes.chunks(BYTES_PER_PIXEL).collect();
+            let black = |pixel: &&&[u8]| pixel.iter().take(3).all(|byte| *byte == 0);
+            covered += SCREEN.0 - pixels.iter().filter(black).count();
+            changes += pixels.windows(2).filter(|pair| pair.first() != pair.last()).count();
         }
-        Ok(covered as f64 / (ROWS * SCREEN.0) as f64)
+        Ok(Seen { covered: covered as f64 / (ROWS * SCREEN.0) as f64, changes })
     }
+}
+
+/// What stands on the screen.
+struct Seen {
+    /// The share of the looked-at pixels that are not the bare, black screen.
+    covered: f64,
+    /// How often one pixel differs from the next in its row.
+    changes: usize,
 }
 
 impl Drop for Display {

@@ -69,12 +69,14 @@ fn complain(file: &Path, issues: &[LineIssue]) {
 
 /// Writes the crew's scatter into a yard and says so.
 fn keep(study: &Study, brief: &StudyBrief, asked: &Asked<'_>, yard: &Path) -> Result<String> {
-    let sigma = study.anova.chosen().components.grr.and_then(Length::from_mm).ok_or_else(|| {
+    let chosen = study.anova.chosen();
+    let sigma = chosen.components.grr.and_then(Length::from_mm).ok_or_else(|| {
         WrongData("This study says nothing about measuring, so the yard was left as it is.".into())
     })?;
     let name = asked.file.file_name().unwrap_or(asked.file.as_os_str()).to_string_lossy();
     let from = format!("{name}, {}", brief.size);
-    store::save_repeatability(yard, Repeatability { sigma, dof: None, from, taken: asked.today })
+    let dof = chosen.grr_dof();
+    store::save_repeatability(yard, Repeatability { sigma, dof, from, taken: asked.today })
         .map_err(|err| WrongData(err.into_issue().to_string()))
         .with_context(|| "the scatter was not written into the yard")?;
     let scatter = Numbers::default().fine(sigma.mm());

@@ -289,13 +289,14 @@ impl Workbench {
             let study = self.studies.get(&machine.shear.id)?;
             let (table, _) = Table::balanced(&study.list(&machine.shear));
             let found = Study::of(&table?);
-            Some((found.anova.chosen().components.grr?, study.name.clone()?))
+            let chosen = found.anova.chosen();
+            Some((chosen.components.grr?, chosen.grr_dof(), study.name.clone()?))
         };
-        let Some((sigma, name)) = scatter() else { return Vec::new() };
+        let Some((sigma, dof, name)) = scatter() else { return Vec::new() };
         let Some(sigma) = Length::from_mm(sigma) else { return Vec::new() };
         let repeatability = Repeatability {
-            dof: None,
             sigma,
+            dof,
             from: format!("studies/{name}.csv, {}", machine.shear.name),
             taken: now.with_timezone(&zone).date_naive(),
         };

@@ -122,6 +122,8 @@ fn a_yard_takes_the_crews_scatter_over_and_names_the_study() {
     assert!(used.out.contains("now count with a scatter of 0.302"), "{}", used.out);
     let kept = store::open(&yard).unwrap().yard.settings.repeatability.unwrap();
     assert_eq!(kept.sigma, Length::from_nm(302_372));
+    // EV² 0.0400 with 78 degrees of freedom, AV² 0.0515 with 2: 0.0914²/(…) = 6.2.
+    assert_eq!(kept.dof, Some(6), "three people say little about people");
     assert_eq!(kept.from, "aiag_msa_grr.csv, 10 stations × 3 people × 3 times");
     assert!(NaiveDate::from_ymd_opt(2025, 1, 1).unwrap() < kept.taken);
 

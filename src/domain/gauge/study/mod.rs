@@ -14,6 +14,7 @@ use crate::domain::quantity::whole;
 
 mod anova;
 mod factors;
+mod freedom;
 mod holes;
 mod ranges;
 mod table;

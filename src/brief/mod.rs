@@ -10,6 +10,7 @@ pub mod decision;
 pub mod fault;
 pub mod head;
 pub mod heat;
+pub mod leaves;
 pub mod measure;
 pub mod numbers;
 pub mod reason;

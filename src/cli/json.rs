@@ -15,8 +15,8 @@ use crate::{
 };
 use serde_json::{Value, json};
 
-/// The decisions of several machines.
-pub(crate) fn decide(decisions: &[(&Shear, MachineDecision)]) -> Value {
+/// The decisions of several machines, and what must be said about the yard's gauges.
+pub(crate) fn decide(decisions: &[(&Shear, MachineDecision)], notices: &[String]) -> Value {
     let shears: Vec<Value> = decisions
         .iter()
         .map(|(shear, decision)| {
@@ -32,7 +32,7 @@ pub(crate) fn decide(decisions: &[(&Shear, MachineDecision)]) -> Value {
             })
         })
         .collect();
-    json!({ "shears": shears })
+    json!({ "shears": shears, "notices": notices })
 }
 
 fn line(decision: &LineDecision, shear: &Shear) -> Value {

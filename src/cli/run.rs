@@ -1,7 +1,7 @@
 //! The commands as meant.
 
 use crate::{
-    brief::Numbers,
+    brief::{Numbers, leaves},
     cli::{
         Exit, Job, WrongData, heat, json, open_or_sample,
         out::{Form, say},
@@ -116,8 +116,9 @@ fn decide_all(
         .iter()
         .map(|machine| (&machine.shear, decide(machine, &yard.settings)))
         .collect();
+    let notices = leaves::due_notices(&yard.settings, at.unwrap_or(now));
     match form {
-        Form::Json => say(serde_json::to_string_pretty(&json::decide(&decisions))?)?,
+        Form::Json => say(serde_json::to_string_pretty(&json::decide(&decisions, &notices))?)?,
         Form::Text => {
             let n = Numbers { unit: yard.settings.unit, zone: local_zone(now) };
             say(text::decide(&yard, &root, at.unwrap_or(now), n))?;

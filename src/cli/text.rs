@@ -1,7 +1,7 @@
 //! Decisions for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{Numbers, caution, decision, plain, words, yard as told},
+    brief::{Numbers, caution, decision, leaves, plain, words, yard as told},
     domain::{
         decide::{MachineDecision, decide as decide_machine},
         yard::Yard,
@@ -16,6 +16,9 @@ pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -
     let decisions: Vec<MachineDecision> =
         yard.machines.iter().map(|machine| decide_machine(machine, &yard.settings)).collect();
     put(&mut out, format_args!("{} · {}", yard.settings.name, root.display()));
+    for notice in leaves::due_notices(&yard.settings, now) {
+        put(&mut out, format_args!("! {notice}"));
+    }
     if yard.machines.is_empty() {
         put(&mut out, format_args!("No machine yet: add a folder under shears/."));
     }

@@ -19,12 +19,12 @@ mod scenario;
 mod timetable;
 
 use crate::domain::{
-    gauge::{LeafSet, Usual},
+    gauge::{Calibration, LeafSet, Usual},
     machine::ShearId,
     quantity::{Hours, Length, LengthUnit},
     yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use include_dir::{Dir, include_dir};
 use scenario::Scenario;
 use std::path::Path;
@@ -83,7 +83,7 @@ pub fn yard(seed: u64, shears: usize, sessions: usize, end: DateTime<Utc>) -> Ya
         })
         .collect();
     machines.sort_by(|a, b| a.shear.id.cmp(&b.shear.id));
-    Yard { settings: settings(), machines }
+    Yard { settings: settings(end), machines }
 }
 
 /// The folder and the name of the machine at this place in the story.
@@ -95,7 +95,7 @@ fn name(place: usize) -> Option<(ShearId, String)> {
     Some((id, name))
 }
 
-fn settings() -> Settings {
+fn settings(end: DateTime<Utc>) -> Settings {
     let um = Length::from_um;
     let shelf = [
         (50, 12),
@@ -111,7 +111,7 @@ fn settings() -> Settings {
     ];
     Settings {
         name: "Tidewater yard".to_owned(),
-        leaf_sets: leaf_sets(),
+        leaf_sets: calibrated(leaf_sets(), end),
         shelf: shelf.map(|(thick, count)| ShelfItem { thickness: um(thick), count }).to_vec(),
         intervals: Intervals {
             look: Hours::from_whole(8),
@@ -128,6 +128,30 @@ fn settings() -> Settings {
 /// A pocket set in millimetres and one in inches.
 fn leaf_sets() -> Vec<LeafSet> {
     [Usual::MetricTen, Usual::InchTen].into_iter().filter_map(Usual::set).collect()
+}
+
+/// The metric set was measured in spring and is good for a year; the other one is overdue, and its
+/// leaf of 0.030 in was found worn.
+fn calibrated(sets: Vec<LeafSet>, end: DateTime<Utc>) -> Vec<LeafSet> {
+    let today = end.date_naive();
+    let year = TimeDelta::days(365);
+    let dated = |set: LeafSet, days: i64| {
+        let on = today - TimeDelta::days(days);
+        set.calibrated(Some(Calibration { on, due: on + year }))
+    };
+    let mut sets = sets.into_iter();
+    let metric = sets.next().map(|set| dated(set, 240));
+    let inch = sets.next().and_then(|set| worn(&set)).map(|set| dated(set, 400));
+    metric.into_iter().chain(inch).collect()
+}
+
+/// The same set with its leaf of 0.030 in worn by 0.4 thousandths of an inch.
+fn worn(set: &LeafSet) -> Option<LeafSet> {
+    let mut leaves = set.leaves().to_vec();
+    if let Some(leaf) = leaves.iter_mut().find(|leaf| leaf.thickness == Length::from_nm(762_000)) {
+        leaf.measured = Some(leaf.thickness - Length::from_nm(10_160));
+    }
+    LeafSet::new(set.name().to_owned(), leaves)
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@
 //!
 //! ```text
 //! my-yard/
-//!   yard.ron                                         leaves, shelf, intervals, unit
+//!   yard.ron                                         leaves, shelf, intervals, tolerance table, unit
 //!   shears/heron/shear.ron                           geometry, lines, blades, limits, chains
 //!   shears/heron/sessions/2026-03-14T0705Z-7f3a.ron  one signed visit, written once
 //!   shears/heron/drafts/2026-03-15T0640Z-7f3a.ron    one unsigned visit, rewritten as it grows

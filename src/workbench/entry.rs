@@ -36,9 +36,12 @@ impl Entry {
 
     /// The bracket if nothing more were said: live, while a number is typed.
     ///
-    /// A lone stack counts as one that goes, with an open end.
-    pub fn preview(&self, unit: LengthUnit) -> Option<Bracket> {
+    /// A lone stack counts as one that goes, with an open end. Stacks are named by the stamps of
+    /// their leaves and count as `set` says they really are.
+    pub fn preview(&self, unit: LengthUnit, set: Option<&LeafSet>) -> Option<Bracket> {
         let typed = read_entry(&self.text, unit).ok();
+        let exact = matches!(typed, Some(Typed::Exact(_)));
+        let set = set.filter(|_| !exact);
         let (go, no_go) = match (typed, self.stack(unit)) {
             (Some(Typed::Both(go, no_go)), _) => (Some(go), Some(no_go)),
             (Some(Typed::AllGo(go)), _) => (Some(go), None),
@@ -54,7 +57,7 @@ impl Entry {
         if go.is_none() && no_go.is_none() {
             return None;
         }
-        Bracket::new(go.unwrap_or(Length::ZERO), no_go).ok()
+        really(set, go, no_go)
     }
 
     /// The reading, once both stacks are known.
@@ -65,13 +68,10 @@ impl Entry {
         let thinnest = leaves.and_then(|set| set.leaves().first()).map(|leaf| leaf.thickness);
         let thickest = leaves.and_then(|set| set.stacks().next_back());
         match (self.go, self.no_go) {
-            (Some(go), Some(no_go)) => Bracket::new(go, Some(no_go)).ok(),
-            (None, Some(no_go)) if Some(no_go) == thinnest => {
-                Bracket::new(Length::ZERO, Some(no_go)).ok()
-            }
-            (Some(go), None) if thickest.is_some_and(|thickest| thickest <= go) => {
-                Bracket::new(go, None).ok()
-            }
+            (Some(_), Some(_)) => really(leaves, self.go, self.no_go),
+            (None, Some(no_go)) if Some(no_go) == thinnest => really(leaves, None, Some(no_go)),
+            (Some(_), None) => really(leaves, self.go, None)
+                .filter(|all| thickest.is_some_and(|thickest| thickest <= all.go())),
             _ => None,
         }
     }
@@ -123,6 +123,17 @@ impl Entry {
     }
 }
 
+/// The bracket of two stacks that were named by their stamps; `None` if they contradict each
+/// other as they really are.
+pub(crate) fn really(
+    set: Option<&LeafSet>,
+    go: Option<Length>,
+    no_go: Option<Length>,
+) -> Option<Bracket> {
+    let really = |stamped| set.map_or(stamped, |set| set.really(stamped));
+    Bracket::new(go.map_or(Length::ZERO, really), no_go.map(really)).ok()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -134,11 +145,11 @@ mod tests {
     #[test]
     fn a_lone_stack_is_previewed_with_an_open_end() {
         let mut entry = Entry { text: "0.55".into(), ..Entry::default() };
-        assert_eq!(entry.preview(LengthUnit::Millimetre), Bracket::new(um(550), None).ok());
+        assert_eq!(entry.preview(LengthUnit::Millimetre, None), Bracket::new(um(550), None).ok());
         entry.say_goes(um(550));
         entry.text = "0.60".into();
         assert_eq!(
-            entry.preview(LengthUnit::Millimetre),
+            entry.preview(LengthUnit::Millimetre, None),
             Bracket::new(um(550), Some(um(600))).ok()
         );
         entry.say_does_not_go(um(500));

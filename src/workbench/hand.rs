@@ -7,7 +7,7 @@ use crate::{
         gauge::{Bracket, EntryFault, LeafSet, Typed, read_entry},
         quantity::{Length, LengthUnit},
     },
-    workbench::Entry,
+    workbench::{Entry, entry::really},
 };
 
 pub(crate) fn tap_leaf(entry: &mut Entry, leaf: Length) {
@@ -40,10 +40,16 @@ pub(crate) fn enter(
     leaves: Option<&LeafSet>,
 ) -> Option<Bracket> {
     match read_entry(&entry.text, unit) {
-        Ok(Typed::Both(go, no_go)) => return Bracket::new(go, Some(no_go)).ok(),
-        Ok(Typed::AllGo(go)) => return Bracket::new(go, None).ok(),
-        Ok(Typed::NoneGoes(no_go)) => return Bracket::new(Length::ZERO, Some(no_go)).ok(),
-        Ok(Typed::Exact(gap)) => return Bracket::new(gap, Some(gap)).ok(),
+        Ok(Typed::Both(go, no_go)) => {
+            let reading = really(leaves, Some(go), Some(no_go));
+            if reading.is_none() {
+                entry.fault = Some(EntryFault::Reversed { go, no_go });
+            }
+            return reading;
+        }
+        Ok(Typed::AllGo(go)) => return really(leaves, Some(go), None),
+        Ok(Typed::NoneGoes(no_go)) => return really(leaves, None, Some(no_go)),
+        Ok(Typed::Exact(gap)) => return Some(Bracket::exactly(gap)),
         Ok(Typed::One(_)) | Err(_) => {}
     }
     let in_hand = !entry.text.trim().is_empty() || !entry.leaves.is_empty();
@@ -55,6 +61,11 @@ pub(crate) fn enter(
         }
     }
     let reading = entry.reading(leaves);
+    if let (None, Some(go), Some(no_go)) = (reading, entry.go, entry.no_go) {
+        // By their stamps they could be; as they really are they cannot.
+        entry.fault = Some(EntryFault::Reversed { go, no_go });
+        return None;
+    }
     if reading.is_none() && !in_hand {
         // After the first stack the field silently asks for the other; Enter on it while it is
         // empty is a slip, and is named.

@@ -36,7 +36,7 @@ fn odd_set() -> LeafSet {
     let leaf = |step: i64| {
         let cube = step.pow(3);
         let nm = 30_000 + 37_001 * step + 11 * cube + (cube * step) % 1_009;
-        Leaf { thickness: Length::from_nm(nm), tolerance: um(3) }
+        Leaf { thickness: Length::from_nm(nm), tolerance: um(3), measured: None }
     };
     LeafSet::new("odd".to_owned(), (0..26).map(leaf).collect()).unwrap()
 }

@@ -171,6 +171,16 @@ fn a_reader_that_has_seen_enough_is_no_fault() {
 }
 
 #[test]
+fn decide_names_a_leaf_set_whose_calibration_is_over() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let args = ["decide", sample.to_str().unwrap(), "--at", "2026-11-24T15:00:00Z"];
+    let told = told(home.path(), &args);
+    let notice = "The leaf set “Inch, ten leaves” was due for calibration on 20 Oct 2026.";
+    assert!(told.out.contains(notice) && !told.out.contains("“Metric"), "{}", told.out);
+}
+
+#[test]
 fn decide_looks_back_to_the_time_that_was_asked_for() {
     let home = TempDir::new().unwrap();
     let sample = sample();

@@ -4,7 +4,7 @@ use crate::quay::{any_session, full_session, heron, yard};
 use chrono::NaiveDate;
 use gapwright::{
     domain::{
-        gauge::Repeatability,
+        gauge::{Calibration, Leaf, LeafSet, Repeatability},
         log::{Session, Work},
         machine::BladeId,
         quantity::{Hours, Length},
@@ -59,6 +59,33 @@ fn how_sure_a_verdict_must_be_comes_back_and_a_yard_without_it_has_the_default()
     put(&format!("{}{}", &text[..start], &text[end..]));
     let opened = store::open(dir.path()).unwrap();
     assert_eq!((opened.issues.len(), opened.yard.settings.tolerance), (0, Tolerance::default()));
+}
+
+#[test]
+fn worn_leaves_and_calibrations_come_back_and_impossible_ones_are_named() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut yard = yard(vec![]);
+    let day = |month| NaiveDate::from_ymd_opt(2026, month, 9).unwrap();
+    let um = Length::from_um;
+    let leaf = Leaf { thickness: um(500), tolerance: um(4), measured: Some(um(494)) };
+    let set = LeafSet::new("worn".into(), vec![leaf]).unwrap();
+    let set = set.calibrated(Some(Calibration { on: day(2), due: day(8) }));
+    yard.settings.leaf_sets.push(set);
+    store::create_yard(dir.path(), &yard).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().yard.settings, yard.settings);
+    let path = dir.path().join("yard.ron");
+    let text = fs::read_to_string(&path).unwrap();
+    for (from, to, expected) in [
+        ("measured_mm: 0.494", "measured_mm: 0.0", "“measured_mm” is 0, which cannot be"),
+        ("due: \"2026-08-09\"", "due: \"2025-08-09\"", "cannot have been due on 2025-08-09"),
+        ("on: \"2026-02-09\"", "on: \"spring\"", "“spring” is no day"),
+    ] {
+        assert!(text.contains(from), "{from}: {text}");
+        #[expect(clippy::disallowed_methods, reason = "a file as another hand leaves it")]
+        fs::write(&path, text.replace(from, to)).unwrap();
+        let said = said(dir.path(), &store::check(dir.path()));
+        assert!(said.iter().any(|it| it.contains(expected)), "{to}: {said:?}");
+    }
 }
 
 #[test]

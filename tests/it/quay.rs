@@ -250,7 +250,7 @@ pub(crate) fn full_session(hour: u32) -> Session {
 }
 
 fn settings() -> Settings {
-    let leaf = |thick| Leaf { thickness: um(thick), tolerance: um(3) };
+    let leaf = |thick| Leaf { thickness: um(thick), tolerance: um(3), measured: None };
     Settings {
         name: "Quay yard".into(),
         leaf_sets: vec![

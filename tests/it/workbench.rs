@@ -4,7 +4,7 @@ use crate::visit::{station, um};
 use chrono::{DateTime, TimeDelta, TimeZone as _, Utc};
 use gapwright::{
     domain::{
-        gauge::{Bracket, EntryFault},
+        gauge::{Bracket, EntryFault, LeafSet},
         log::{FindingKind, Session, SessionId, SignFault, Work},
         machine::{BladeId, LineId, ShearId},
         quantity::{Hours, Length, LengthUnit},
@@ -29,7 +29,10 @@ struct Desk {
 
 impl Desk {
     fn new() -> Self {
-        let yard = sample::yard(1, 2, 12, end());
+        Self::on(sample::yard(1, 2, 12, end()))
+    }
+
+    fn on(yard: Yard) -> Self {
         let (drafts, now) = (BTreeMap::new(), end() + TimeDelta::hours(17));
         Self { bench: Workbench::new(yard, vec![], 7), now, drafts, signed: vec![] }
     }
@@ -148,6 +151,32 @@ fn what_a_hand_says_at_a_station_becomes_its_reading() {
     assert_eq!(desk.felt("S1"), between(300, 350));
     let draft = desk.drafts.values().next().unwrap();
     assert_eq!((desk.drafts.len(), draft.readings.len()), (1, 5), "what is confirmed is on disk");
+}
+
+/// The leaf stamped 0.50 was found to be 0.47.
+#[test]
+fn a_worn_leaf_is_said_by_its_stamp_and_kept_as_it_is() {
+    let mut yard: Yard = sample::yard(1, 2, 12, end());
+    let usual = &yard.settings.leaf_sets[0];
+    let mut leaves = usual.leaves().to_vec();
+    leaves.iter_mut().find(|it| it.thickness == um(500)).unwrap().measured = Some(um(470));
+    yard.settings.leaf_sets[0] = LeafSet::new(usual.name().to_owned(), leaves).unwrap();
+    let mut desk = Desk::on(yard);
+    desk.go_to("P1");
+    desk.act(Command::TapLeaf(um(500)));
+    desk.act(Command::TapLeaf(um(50)));
+    desk.act(Command::Goes);
+    assert_eq!(desk.visit().entry().go, Some(um(550)), "said by their stamps");
+    desk.enter("0.60");
+    assert_eq!(desk.felt("P1"), between(520, 570));
+    desk.enter("0.50/0.55");
+    assert_eq!(desk.felt("P2"), between(470, 520));
+    desk.enter("=0.50");
+    assert_eq!(desk.felt("P3"), between(500, 500), "another instrument has no leaves");
+    // By their stamps 0.48 could go and 0.50 not.
+    desk.go_to("P4");
+    desk.enter("0.48/0.50");
+    assert!(matches!(desk.fault(), Some(EntryFault::Reversed { .. })), "{:?}", desk.fault());
 }
 
 #[test]

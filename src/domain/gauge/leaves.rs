@@ -1,6 +1,7 @@
 //! The set of leaves in the toolbox and the stacks it can make.
 
 use crate::domain::quantity::Length;
+use chrono::NaiveDate;
 
 /// The most leaves used together: trapped oil and air make thicker stacks read wrong.
 pub const STACK_MOST: usize = 3;
@@ -10,14 +11,32 @@ pub const STACK_MOST: usize = 3;
 pub struct Leaf {
     /// As stamped.
     pub thickness: Length,
-    /// Half-width of what its maker allows around it.
+    /// Half-width of what its maker allows around it, or of what its calibration leaves open.
     pub tolerance: Length,
+    /// What a calibration found instead; a worn leaf is thinner than its stamp.
+    pub measured: Option<Length>,
+}
+
+impl Leaf {
+    /// How thick it really is.
+    pub fn really(&self) -> Length {
+        self.measured.unwrap_or(self.thickness)
+    }
+}
+
+/// When the leaves of a set were measured, and until when that is trusted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Calibration {
+    /// The day they were measured.
+    pub on: NaiveDate,
+    /// The last day on which that counts.
+    pub due: NaiveDate,
 }
 
 /// A stack that a set can make.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stack {
-    /// Its thickness.
+    /// How thick it really is.
     pub thickness: Length,
     /// How many leaves it takes, as few as possible.
     pub leaves: u8,
@@ -27,12 +46,13 @@ pub struct Stack {
 
 /// The leaves one person carries.
 ///
-/// Invariant: at least one leaf, thicknesses above zero, sorted, none twice; `made` follows from
-/// the leaves.
+/// Invariant: at least one leaf, thicknesses above zero, sorted by stamp, no stamp twice; `made`
+/// follows from the leaves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LeafSet {
     name: String,
     leaves: Vec<Leaf>,
+    calibration: Option<Calibration>,
     made: Vec<Stack>,
 }
 
@@ -42,11 +62,22 @@ impl LeafSet {
     /// `None` if there is no leaf, one is not above zero, or two are the same.
     pub fn new(name: String, mut leaves: Vec<Leaf>) -> Option<Self> {
         leaves.sort_by_key(|leaf| leaf.thickness);
-        let thick = leaves.first().is_some_and(|leaf| Length::ZERO < leaf.thickness);
+        let solid = |leaf: &Leaf| Length::ZERO < leaf.thickness && Length::ZERO < leaf.really();
+        let thick = !leaves.is_empty() && leaves.iter().all(solid);
         let distinct =
             leaves.iter().zip(leaves.iter().skip(1)).all(|(a, b)| a.thickness < b.thickness);
         let made = make(&leaves);
-        (thick && distinct).then_some(Self { name, leaves, made })
+        (thick && distinct).then_some(Self { name, leaves, calibration: None, made })
+    }
+
+    /// The same set with the day of its calibration.
+    pub fn calibrated(self, calibration: Option<Calibration>) -> Self {
+        Self { calibration, ..self }
+    }
+
+    /// When its leaves were measured, if somebody noted that.
+    pub const fn calibration(&self) -> Option<Calibration> {
+        self.calibration
     }
 
     /// What it is called.
@@ -86,7 +117,19 @@ impl LeafSet {
 
     /// The fewest leaves that make this stack, thinnest first; `None` if three are not enough.
     pub fn fewest(&self, stack: Length) -> Option<Vec<Leaf>> {
-        (1..=STACK_MOST).find_map(|count| pick(&self.leaves, count, stack))
+        (1..=STACK_MOST).find_map(|count| pick(&self.leaves, count, stack, Leaf::really))
+    }
+
+    /// How thick a stack really is that was named by the stamps of its leaves.
+    ///
+    /// A stack this set cannot make was read with other leaves and is taken as it was named.
+    pub fn really(&self, stamped: Length) -> Length {
+        if self.leaves.iter().all(|leaf| leaf.measured.is_none()) {
+            return stamped;
+        }
+        let by_stamp = |count| pick(&self.leaves, count, stamped, |leaf| leaf.thickness);
+        let leaves = (1..=STACK_MOST).find_map(by_stamp);
+        leaves.map_or(stamped, |leaves| leaves.iter().map(Leaf::really).sum())
     }
 
     /// The thinnest stack above `floor`.
@@ -118,7 +161,7 @@ fn make(leaves: &[Leaf]) -> Vec<Stack> {
         for (start, stack) in layer {
             for (place, leaf) in leaves.iter().enumerate().skip(start) {
                 let thicker = Stack {
-                    thickness: stack.thickness + leaf.thickness,
+                    thickness: stack.thickness + leaf.really(),
                     leaves: stack.leaves + 1,
                     tolerance: stack.tolerance + leaf.tolerance,
                 };
@@ -133,14 +176,19 @@ fn make(leaves: &[Leaf]) -> Vec<Stack> {
     made
 }
 
-/// `count` of these leaves that add up to `sum`.
-fn pick(leaves: &[Leaf], count: usize, sum: Length) -> Option<Vec<Leaf>> {
+/// `count` of these leaves whose thicknesses, as `of` tells them, add up to `sum`.
+fn pick(
+    leaves: &[Leaf],
+    count: usize,
+    sum: Length,
+    of: impl Fn(&Leaf) -> Length + Copy,
+) -> Option<Vec<Leaf>> {
     if count == 0 {
         return (sum == Length::ZERO).then(Vec::new);
     }
     leaves.iter().enumerate().find_map(|(place, leaf)| {
         let rest = leaves.get(place + 1..)?;
-        let mut picked = pick(rest, count - 1, sum - leaf.thickness)?;
+        let mut picked = pick(rest, count - 1, sum - of(leaf), of)?;
         picked.insert(0, *leaf);
         Some(picked)
     })
@@ -148,7 +196,8 @@ fn pick(leaves: &[Leaf], count: usize, sum: Length) -> Option<Vec<Leaf>> {
 
 #[test]
 fn stacks_are_sums_of_up_to_three_different_leaves() {
-    let leaf = |um| Leaf { thickness: Length::from_um(um), tolerance: Length::from_um(3) };
+    let leaf =
+        |um| Leaf { thickness: Length::from_um(um), tolerance: Length::from_um(3), measured: None };
     let set =
         LeafSet::new("pocket".into(), vec![leaf(500), leaf(50), leaf(100), leaf(1000)]).unwrap();
     let stacks: Vec<i64> = set.stacks().map(|stack| stack.nm() / 1000).collect();
@@ -159,14 +208,27 @@ fn stacks_are_sums_of_up_to_three_different_leaves() {
     assert_eq!(set.next_above(Length::from_um(150)), Some(Length::from_um(500)));
     assert_eq!(set.up_to(Length::from_um(499)), Some(Length::from_um(150)));
     assert_eq!(set.up_to(Length::from_um(49)), None);
-    let between =
-        |go, no_go| set.between(Length::from_um(go), Length::from_um(no_go), Length::from_um(620));
-    assert_eq!(between(500, 650), Some(Length::from_um(600)));
-    assert_eq!(between(600, 650), None, "no finer stack lies between");
     let fewest = set.fewest(Length::from_um(650)).unwrap();
     assert_eq!(fewest.len(), 3);
     assert_eq!(set.stack_tolerance(Length::from_um(650)), Length::from_um(9));
     assert_eq!(set.fewest(Length::from_um(7)), None);
     assert_eq!(LeafSet::new("twice".into(), vec![leaf(50), leaf(50)]), None);
     assert_eq!(LeafSet::new("empty".into(), vec![]), None);
+}
+
+#[test]
+fn a_worn_leaf_counts_as_it_was_measured_and_keeps_its_stamp() {
+    let um = Length::from_um;
+    let leaf = |stamp, measured: Option<i64>| Leaf {
+        thickness: um(stamp),
+        tolerance: um(2),
+        measured: measured.map(um),
+    };
+    let set = LeafSet::new("worn".into(), vec![leaf(50, None), leaf(500, Some(494))]).unwrap();
+    assert_eq!(set.stacks().collect::<Vec<_>>(), [um(50), um(494), um(544)]);
+    assert_eq!(set.really(um(550)), um(544), "0.50 + 0.05 by their stamps");
+    assert_eq!(set.really(um(300)), um(300), "other leaves than these");
+    let fewest = set.fewest(um(544)).unwrap();
+    assert_eq!(fewest.iter().map(|leaf| leaf.thickness).collect::<Vec<_>>(), [um(50), um(500)]);
+    assert_eq!(LeafSet::new("gone".into(), vec![leaf(50, Some(0))]), None);
 }

@@ -16,7 +16,7 @@ mod usual;
 
 pub use bracket::{Answer, Bracket, BracketError};
 pub use budget::{Budget, Input, Product, Share};
-pub use leaves::{Leaf, LeafSet, STACK_MOST, Stack};
+pub use leaves::{Calibration, Leaf, LeafSet, STACK_MOST, Stack};
 pub use reading::{Hand, Kit, ReadingBudget, Term, Warmth};
 pub use repeatability::Repeatability;
 pub use typed::{EntryFault, PLAUSIBLE_MOST, Typed, read_entry};

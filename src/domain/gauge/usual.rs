@@ -83,6 +83,7 @@ fn metric(thicknesses: &[i64]) -> Vec<Leaf> {
     let leaf = |um: &i64| Leaf {
         thickness: Length::from_um(*um),
         tolerance: Length::from_um(allowed(*um)),
+        measured: None,
     };
     thicknesses.iter().map(leaf).collect()
 }
@@ -92,6 +93,7 @@ fn inch(halves: &[i64]) -> Vec<Leaf> {
     let leaf = |half: &i64| Leaf {
         thickness: Length::from_nm(half * HALF_THOU_NM),
         tolerance: Length::from_nm(HALF_THOU_NM * 2 / 5),
+        measured: None,
     };
     halves.iter().map(leaf).collect()
 }

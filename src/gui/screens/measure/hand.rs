@@ -68,7 +68,7 @@ impl<'a> Hand<'a> {
         let entry = visit.map(Visit::entry).unwrap_or_default();
         let reading = visit.and_then(|visit| visit.reading(at));
         let blade_temp = visit.and_then(|visit| visit.blade_temp);
-        let preview = entry.preview(view.bench.unit());
+        let preview = entry.preview(view.bench.unit(), leaves);
         let saved = reading.is_some() && entry == Entry::default();
         let felt = match (preview, reading) {
             (Some(bracket), _) => telling.gap(at, bracket, blade_temp).map(|gap| (bracket, gap)),

@@ -2,7 +2,7 @@
 
 use crate::{
     domain::{
-        gauge::{Leaf, LeafSet, Repeatability},
+        gauge::{Calibration, Leaf, LeafSet, Repeatability},
         quantity::{Length, LengthUnit},
         yard::{Intervals, Rule, Settings, ShelfItem, Tolerance},
     },
@@ -96,7 +96,20 @@ struct LeafSetEntry(LeafSet);
 #[serde(deny_unknown_fields)]
 struct LeafSetFields {
     name: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    calibration: Option<CalibrationEntry>,
     leaves: Vec<LeafEntry>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize, Serialize)]
+#[serde(try_from = "CalibrationFields", into = "CalibrationFields")]
+struct CalibrationEntry(Calibration);
+
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CalibrationFields {
+    on: Day,
+    due: Day,
 }
 
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -108,6 +121,8 @@ struct LeafEntry(Leaf);
 struct LeafFields {
     thickness_mm: ThickMm,
     tolerance_mm: Mm,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    measured_mm: Option<ThickMm>,
 }
 
 impl From<&Settings> for SettingsFile {
@@ -222,7 +237,8 @@ impl TryFrom<RepeatabilityFields> for RepeatabilityEntry {
 impl From<LeafSetEntry> for LeafSetFields {
     fn from(LeafSetEntry(set): LeafSetEntry) -> Self {
         let leaves = set.leaves().iter().copied().map(LeafEntry).collect();
-        Self { name: set.name().to_owned(), leaves }
+        let calibration = set.calibration().map(CalibrationEntry);
+        Self { name: set.name().to_owned(), calibration, leaves }
     }
 }
 
@@ -232,16 +248,41 @@ impl TryFrom<LeafSetFields> for LeafSetEntry {
     fn try_from(fields: LeafSetFields) -> Result<Self, Refusal> {
         let name = fields.name.clone();
         let leaves = fields.leaves.into_iter().map(|it| it.0).collect();
-        LeafSet::new(fields.name, leaves).map(Self).ok_or_else(|| {
+        let set = LeafSet::new(fields.name, leaves);
+        let calibration = fields.calibration.map(|it| it.0);
+        set.map(|set| Self(set.calibrated(calibration))).ok_or_else(|| {
             let fact = format!("the leaf set “{name}” has no leaf, or one leaf twice");
             Refusal::new(fact, "list every leaf of the set once")
         })
     }
 }
 
+impl From<CalibrationEntry> for CalibrationFields {
+    fn from(CalibrationEntry(Calibration { on, due }): CalibrationEntry) -> Self {
+        Self { on: Day(on), due: Day(due) }
+    }
+}
+
+impl TryFrom<CalibrationFields> for CalibrationEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: CalibrationFields) -> Result<Self, Refusal> {
+        let (on, due) = (fields.on.0, fields.due.0);
+        if due < on {
+            let fact = format!("a calibration of {on} cannot have been due on {due}");
+            return Err(Refusal::new(fact, "compare with the calibration sheet of the set"));
+        }
+        Ok(Self(Calibration { on, due }))
+    }
+}
+
 impl From<LeafEntry> for LeafFields {
     fn from(LeafEntry(leaf): LeafEntry) -> Self {
-        Self { thickness_mm: ThickMm(leaf.thickness), tolerance_mm: Mm(leaf.tolerance) }
+        Self {
+            thickness_mm: ThickMm(leaf.thickness),
+            tolerance_mm: Mm(leaf.tolerance),
+            measured_mm: leaf.measured.map(ThickMm),
+        }
     }
 }
 
@@ -254,6 +295,7 @@ impl TryFrom<LeafFields> for LeafEntry {
             let fact = "“tolerance_mm” is negative or as large as the leaf";
             return Err(Refusal::new(fact, "write half the width its maker allows"));
         }
-        Ok(Self(Leaf { thickness, tolerance }))
+        let measured = fields.measured_mm.map(|it| it.0);
+        Ok(Self(Leaf { thickness, tolerance, measured }))
     }
 }

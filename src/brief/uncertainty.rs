@@ -3,9 +3,10 @@
 //! A probability is rounded to whole per cent and never to certainty.
 
 use crate::{
-    brief::Numbers,
+    brief::{Numbers, numbers},
     domain::{
         gauge::{Stack, Term},
+        quantity::Length,
         verdict::{Basis, Chance, Cold, Verdict, expanded_mm},
         yard::{Rule, Tolerance},
     },
@@ -27,8 +28,8 @@ pub struct BudgetBrief {
     pub largest: String,
     /// Its terms, most first.
     pub terms: Vec<TermBrief>,
-    /// What was assumed on the way.
-    pub assumed: Vec<&'static str>,
+    /// What was moved and assumed on the way.
+    pub assumed: Vec<String>,
 }
 
 /// One term of a budget, told.
@@ -69,7 +70,7 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
     });
     let most = shares.first().map_or("nothing is uncertain", |it| term(it.name));
     Some(BudgetBrief {
-        value: format!("about {}", plus_minus(cold, n)?),
+        value: format!("about {}\u{a0}{}", plus_minus(cold, n)?, n.unit_name()),
         interval: format!(
             "{}–{} holds the gap with {}",
             n.fine_value(middle - half_mm),
@@ -79,29 +80,33 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
         u: format!("Standard uncertainty {}", n.small(u_mm)),
         largest: format!("Most of it: {most}"),
         terms: terms.collect(),
-        assumed: assumed(cold),
+        assumed: assumed(cold, n),
     })
 }
 
-/// The gap at 20 °C with its interval: `0.575 ± 0.024 mm`; `None` while one side of it is open.
+/// The gap at 20 °C with its interval: `0.575 ± 0.024`; `None` while one side of it is open.
 pub fn plus_minus(cold: &Cold, n: Numbers) -> Option<String> {
     let (middle, half_mm) = (cold.bracket.middle()?, expanded_mm(cold, COVERAGE)?);
-    Some(format!("{} ± {}", n.fine_value(middle.mm()), n.fine(half_mm)))
+    Some(format!("{} ± {}", n.fine_value(middle.mm()), n.fine_value(half_mm)))
 }
 
-fn assumed(cold: &Cold) -> Vec<&'static str> {
+fn assumed(cold: &Cold, n: Numbers) -> Vec<String> {
     let mut said = Vec::new();
+    if cold.shift != Length::ZERO {
+        let sign = if cold.shift < Length::ZERO { "" } else { "+" };
+        said.push(format!("Moved by {sign}{} to 20 °C.", n.fine(cold.shift.mm())));
+    }
     if cold.blade_temp.is_none() {
-        said.push("Nobody took the blades' temperature: taken as 20 °C.");
+        said.push("Nobody took the blades' temperature: taken as 20 °C.".to_owned());
     } else if cold.jaw_assumed {
-        said.push("Nobody took the jaws' temperature: taken halfway between air and blades.");
+        let jaw = numbers::temperature(cold.jaw_temp);
+        said.push(format!("Jaws taken as {jaw}, halfway between air and blades."));
     }
     said
 }
 
-/// How likely the gap lies where it does: `97 % likely inside the working limits`.
-///
-/// The likeliest side first, a second one only where it counts.
+/// How likely the gap lies where it does: `97 % likely inside the working limits`, or, where a
+/// second side counts, `60 % likely inside, 40 % too wide`.
 pub fn chance(chance: Option<Chance>) -> String {
     let Some(Chance { below, within, above, basis }) = chance else {
         return "No chance can be told while one side is open".to_owned();
@@ -109,14 +114,16 @@ pub fn chance(chance: Option<Chance>) -> String {
     if basis == Basis::Leaves {
         return "Too wide already by the stack that went".to_owned();
     }
-    let mut sides =
-        [(within, "inside the working limits"), (above, "too wide"), (below, "too tight")];
+    let mut sides = [(within, "inside"), (above, "too wide"), (below, "too tight")];
     sides.sort_by(|a, b| b.0.total_cmp(&a.0));
     let [(most, first), (next, second), _] = sides;
-    let other =
-        if COUNTS <= next { format!(", {} {second}", per_cent(next)) } else { String::new() };
     let by = if basis == Basis::Trend { ", by its trend" } else { "" };
-    format!("{} likely {first}{other}{by}", per_cent(most))
+    let rest = match first {
+        _ if COUNTS <= next => format!(", {} {second}", per_cent(next)),
+        "inside" => " the working limits".to_owned(),
+        _ => String::new(),
+    };
+    format!("{} likely {first}{rest}{by}", per_cent(most))
 }
 
 /// A side less likely than this is not told.
@@ -172,16 +179,10 @@ mod tests {
     fn each_chance_has_its_words_and_none_is_certain() {
         let by = Basis::Reading;
         says(0.0, 0.97, 0.03, by, "97 % likely inside the working limits");
-        says(0.0, 0.25, 0.75, by, "75 % likely too wide, 25 % inside the working limits");
+        says(0.0, 0.25, 0.75, by, "75 % likely too wide, 25 % inside");
         says(0.9999, 1e-4, 0.0, by, "over 99 % likely too tight");
         says(0.0, 1.0, 0.0, by, "over 99 % likely inside the working limits");
-        says(
-            0.0,
-            0.9,
-            0.1,
-            Basis::Trend,
-            "90 % likely inside the working limits, 10 % too wide, by its trend",
-        );
+        says(0.0, 0.9, 0.1, Basis::Trend, "90 % likely inside, 10 % too wide, by its trend");
         says(0.0, 0.0, 1.0, Basis::Leaves, "Too wide already by the stack that went");
         assert_eq!(chance(None), "No chance can be told while one side is open");
         assert_eq!(per_cent(1e-9), "under\u{a0}1\u{a0}%");

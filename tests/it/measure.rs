@@ -377,7 +377,7 @@ fn check(go_um: i64, no_go_um: Option<i64>, headline: &str, reason: &str) {
     let felt = Bracket::new(um(go_um), no_go_um.map(um)).unwrap();
     let gap = telling.gap(station("P2"), felt, None).unwrap();
     let said = (Some(um(go_um)).filter(|go| *go != Length::ZERO), no_go_um.map(um));
-    let live = telling.live(station("P2"), said, Some(&(felt, gap)));
+    let live = telling.live(station("P2"), said, Some(&(felt, gap)), None);
     assert_eq!(live.headline, headline);
     let text = plain(&live.reasons.concat());
     assert!(text.replace('\u{a0}', " ").contains(reason), "{text}");
@@ -395,7 +395,7 @@ fn the_verdict_names_a_leaf_only_where_one_would_tell_more() {
     check(1_240, Some(1_249), "Working. Leave it.", "left to the working limit");
     check(1_246, Some(1_249), "Working. Leave it.", "left to the working limit");
     check(1_251, Some(1_260), "Too wide. Work before cutting on.", "is over the working limit");
-    check(550, None, "0.55 or more.", "Now the stack that does not go: try 0.60 (0.50 + 0.10)");
+    check(550, None, "0.55 or more.", "Now the stack that does not go: try 1.25 (1.00 + 0.25)");
 }
 
 #[test]
@@ -427,6 +427,9 @@ fn the_screens_look_as_accepted() {
         bench.click("leaf 0.50");
         bench.click("leaf 0.10");
         bench.harness.snapshot(format!("measure-{name}"));
+        bench.click("uncertainty of this reading");
+        bench.harness.snapshot(format!("uncertainty-{name}"));
+        bench.press(Key::Escape);
         bench.click("G3, Guide blade, third from the pivot");
         bench.press(Key::PageDown);
         if middle {

@@ -98,6 +98,7 @@ pub(crate) fn entry_sheet(ui: &mut Ui) {
         does_not: "0.60 does not",
         between: [0.38, 0.5],
         name: "between 0.55 and 0.60",
+        opens: None,
     }
     .show(ui);
     ui.columns(2, |columns| {

@@ -4,14 +4,14 @@ use crate::{
     brief::{
         Numbers,
         measure::{Gap, Telling},
-        numbers,
+        numbers, uncertainty, words,
     },
     domain::{
         decide::StationState,
         gauge::Bracket,
         machine::{Limits, Line, StationId},
-        quantity::Length,
-        verdict::{Verdict, VerdictKind, Way},
+        quantity::{Length, Temperature},
+        verdict::{Verdict, VerdictKind, Way, next_leaf},
     },
 };
 
@@ -22,7 +22,8 @@ pub struct Live {
     pub verdict: Option<Verdict>,
     /// What to do.
     pub headline: String,
-    /// Why, weighty numbers between double asterisks.
+    /// Why, what matters first, weighty numbers between double asterisks; what follows may be left
+    /// out where room is short.
     pub reasons: Vec<String>,
     /// The stack to try next, if one would tell more.
     pub try_next: Option<Length>,
@@ -49,9 +50,10 @@ impl Telling<'_> {
         station: StationId,
         said: (Option<Length>, Option<Length>),
         preview: Option<&(Bracket, Gap)>,
+        blade_temp: Option<Temperature>,
     ) -> Live {
         let Some(line) = self.shear.line(station.line) else { return nothing(String::new()) };
-        let try_next = self.try_next(station, said, preview);
+        let try_next = self.try_next(station, said, preview, blade_temp);
         let Some((felt, gap)) = preview else {
             return Live { try_next, ..self.not_yet(station, line, try_next) };
         };
@@ -67,9 +69,12 @@ impl Telling<'_> {
             (VerdictKind::Undecided, None) => "Undecided: no finer leaf decides.".to_owned(),
             _ => headline(kind).to_owned(),
         };
-        let mut reasons = vec![self.reason(station, line, gap, try_next)];
-        reasons.extend(hot(gap, &line.limits, self.numbers));
-        let reasons = vec![reasons.join(" ")];
+        let chance = format!("**{}**.", words::capital(&uncertainty::chance(gap.verdict.chance)));
+        let mut weighty = vec![chance, self.reason(station, line, gap, try_next)];
+        weighty.extend(hot_warning(gap, &line.limits, self.numbers));
+        let calm = if weighty.len() == 2 { gap.hot_mm } else { None };
+        let calm = calm.map(|hot| format!("Hot gap about **{}**.", self.numbers.estimate(hot)));
+        let reasons = std::iter::once(weighty.join(" ")).chain(calm).collect();
         Live { verdict: Some(gap.verdict), headline, reasons, try_next }
     }
 
@@ -187,47 +192,52 @@ impl Telling<'_> {
         ends().unwrap_or_default()
     }
 
-    /// The stack that would tell most next.
-    ///
-    /// First the one the log expects, then its neighbour; once both are known, only one that parts
-    /// a limit that is still undecided.
+    /// The stack that settles the verdict soonest; once it is settled by one stack, the neighbour
+    /// that makes it a reading, and then none.
     fn try_next(
         &self,
         station: StationId,
         said: (Option<Length>, Option<Length>),
         preview: Option<&(Bracket, Gap)>,
+        blade_temp: Option<Temperature>,
     ) -> Option<Length> {
         let leaves = self.settings.kit().leaves?;
-        match (said, preview) {
-            (_, Some((felt, gap))) if felt.no_go().is_some_and(|no_go| felt.go() < no_go) => {
-                let no_go = felt.no_go()?;
-                if felt.go() == Length::ZERO && said.0.is_none() {
-                    return leaves.up_to(no_go - Length::from_nm(1));
+        let limits = &self.shear.line(station.line)?.limits;
+        let nothing = Bracket::new(Length::ZERO, None).ok()?;
+        let (felt, gap) = match preview {
+            Some((felt, gap)) => (*felt, Some(*gap)),
+            None => (nothing, self.gap(station, nothing, blade_temp)),
+        };
+        let settled = |gap: &Gap| gap.verdict.kind() != VerdictKind::Undecided;
+        if preview.is_some() && gap.as_ref().is_some_and(settled) {
+            return match felt.no_go() {
+                None => leaves.next_above(felt.go()),
+                Some(no_go) if felt.go() == Length::ZERO && said.0.is_none() => {
+                    leaves.up_to(no_go - Length::from_nm(1))
                 }
-                let limit = gap.verdict.undecided_at?;
-                // The limit stands at 20 °C, the leaves are between blades as warm as they are.
-                leaves.between(felt.go(), no_go, limit - gap.cold.shift)
-            }
-            (_, Some((felt, _))) if felt.no_go().is_none() => leaves.next_above(felt.go()),
-            ((None, None), None) => {
-                let line = self.shear.line(station.line)?;
-                let expected = self.expected(station).unwrap_or_else(|| line.limits.set().middle());
-                leaves.up_to(expected)
-            }
-            _ => None,
+                Some(_) => None,
+            };
         }
+        let meter = self.session.map(|session| session.meter);
+        let prior = self.state(station).zip(meter).and_then(|(state, meter)| state.prior(meter));
+        let shift = gap.map_or(Length::ZERO, |gap| gap.cold.shift);
+        next_leaf(leaves, felt, shift, limits, prior).map(|stack| stack.thickness)
     }
 
-    /// A stack with the leaves it is made of: `0.65 (0.15 + 0.50)`.
+    /// A stack by the stamps of the leaves it is made of: `0.65 (0.15 + 0.50)`.
     fn stack(&self, stack: Length) -> String {
         let n = self.numbers;
         let set = self.settings.kit().leaves;
         let leaves = set.and_then(|set| set.fewest(stack)).unwrap_or_default();
-        if leaves.len() < 2 {
-            return n.length(stack);
+        let stamped: Vec<Length> = leaves.iter().rev().map(|leaf| leaf.thickness).collect();
+        match stamped.as_slice() {
+            [] => n.length(stack),
+            [leaf] => n.length(*leaf),
+            several => {
+                let parts: Vec<String> = several.iter().map(|leaf| n.length(*leaf)).collect();
+                format!("{} ({})", n.length(several.iter().copied().sum()), parts.join(" + "))
+            }
         }
-        let parts: Vec<String> = leaves.iter().rev().map(|leaf| n.length(leaf.thickness)).collect();
-        format!("{} ({})", n.length(stack), parts.join(" + "))
     }
 
     /// The strip under the leaves: what went and what stuck, in hand or said.
@@ -246,17 +256,16 @@ impl Telling<'_> {
     }
 }
 
-/// `cold **0.57–0.62** (+0.02, jaws assumed 31 °C)`.
+/// `cold **0.595 ± 0.026**, jaws assumed 31 °C`; by how much it was moved stands with its budget.
 fn cold_words(gap: &Gap, n: Numbers) -> String {
-    let range = n.range(gap.cold.bracket);
-    if gap.cold.blade_temp.is_none() {
-        return format!("cold gap **{range}**, taken as 20 °C");
+    let cold = &gap.cold;
+    let value = uncertainty::plus_minus(cold, n).unwrap_or_else(|| n.range(cold.bracket));
+    if cold.blade_temp.is_none() {
+        return format!("cold gap **{value}**, taken as 20 °C");
     }
-    let sign = if gap.cold.shift < Length::ZERO { "" } else { "+" };
-    let shift = n.estimate(gap.cold.shift.mm());
-    let jaw = numbers::temperature(gap.cold.jaw_temp);
-    let how = if gap.cold.jaw_assumed { "jaws assumed" } else { "jaws" };
-    format!("cold **{range}** ({sign}{shift}, {how} {jaw})")
+    let jaw = numbers::temperature(cold.jaw_temp);
+    let how = if cold.jaw_assumed { "jaws assumed" } else { "jaws" };
+    format!("cold **{value}**, {how} {jaw}")
 }
 
 const fn headline(kind: VerdictKind) -> &'static str {
@@ -272,17 +281,18 @@ const fn headline(kind: VerdictKind) -> &'static str {
     }
 }
 
-/// The gap at working temperature, against the smallest allowed.
-fn hot(gap: &Gap, limits: &Limits, n: Numbers) -> Option<String> {
+/// What the gap at working temperature warns of, if it is under the smallest allowed.
+fn hot_warning(gap: &Gap, limits: &Limits, n: Numbers) -> Option<String> {
     let hot_mm = gap.hot_mm?;
     let value = n.estimate(hot_mm);
-    Some(if hot_mm <= 0.0 {
-        format!("Hot gap about **{value}**: the faces would touch.")
-    } else if hot_mm < limits.hot_min().mm() {
-        format!("Hot gap about **{value}**, under the smallest **{}**.", n.length(limits.hot_min()))
+    let least = limits.hot_min();
+    if hot_mm <= 0.0 {
+        Some(format!("Hot gap about **{value}**: the faces would touch."))
+    } else if hot_mm < least.mm() {
+        Some(format!("Hot gap about **{value}**, under the smallest **{}**.", n.length(least)))
     } else {
-        format!("Hot gap about **{value}**.")
-    })
+        None
+    }
 }
 
 fn nothing(text: String) -> Live {

@@ -16,7 +16,7 @@ use crate::{
         gauge::Bracket,
         log::{Observed, Session},
         machine::{LineId, Shear, Side, StationId},
-        quantity::{Length, Temperature},
+        quantity::Temperature,
         verdict::{Cold, Verdict, VerdictKind, Way, Zone, cold, weigh},
         yard::Settings,
     },
@@ -205,12 +205,6 @@ impl<'a> Telling<'a> {
             Some(Side::Guide) => "along the guide side",
             _ => "along the cutting side",
         }
-    }
-
-    /// The gap a leaf would feel at a station, by what the log expects.
-    fn expected(&self, station: StationId) -> Option<Length> {
-        let bracket = self.before(station)?;
-        bracket.middle().or(Some(bracket.go()))
     }
 }
 

@@ -141,13 +141,6 @@ impl LeafSet {
     pub fn up_to(&self, ceiling: Length) -> Option<Length> {
         self.stacks().rev().find(|stack| *stack <= ceiling)
     }
-
-    /// The stack strictly between `go` and `no_go` that lies nearest to `near`; the thinner of two.
-    pub fn between(&self, go: Length, no_go: Length, near: Length) -> Option<Length> {
-        self.stacks()
-            .filter(|stack| go < *stack && *stack < no_go)
-            .min_by_key(|stack| (*stack - near).abs())
-    }
 }
 
 /// All stacks of different leaves, thinnest first, each as light as it can be.

@@ -2,7 +2,11 @@
 //!
 //! Knows three fields in a row. Refuses to know the thicknesses.
 
-use crate::gui::{paint, theme, widgets::touch};
+use crate::gui::{
+    marks::Icon,
+    paint, theme,
+    widgets::touch::{self, Spoken},
+};
 use egui::{Align2, CornerRadius, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 /// What two leaves proved.
@@ -16,11 +20,13 @@ pub struct BracketStrip<'a> {
     pub between: [f32; 2],
     /// What a screen reader says, such as "between 0.55 and 0.60".
     pub name: &'a str,
+    /// What tapping it opens, such as "uncertainty"; `None` if nothing.
+    pub opens: Option<&'a str>,
 }
 
 impl BracketStrip<'_> {
-    /// Shows the strip over the width at hand, 44 high.
-    pub fn show(self, ui: &mut Ui) {
+    /// Shows the strip over the width at hand, 44 high; true if it was tapped.
+    pub fn show(self, ui: &mut Ui) -> bool {
         let t = theme::tokens(ui);
         let (area, _) = ui.allocate_exact_size(vec2(ui.available_width(), 44.0), Sense::hover());
         touch::say(ui, area, "between", self.name);
@@ -50,5 +56,14 @@ impl BracketStrip<'_> {
         };
         say(self.goes, goes, t.ok_tint);
         say(self.does_not, not, t.field);
+        let Some(opens) = self.opens else { return false };
+        let response = touch::tap(ui, area, ui.make_persistent_id("opens"), &Spoken::button(opens));
+        let at = pos2(rect.right() - 14.0, rect.center().y);
+        Icon::Forward.paint(ui.painter(), at, 13.0, t.ink2, t);
+        if response.hovered() {
+            ui.painter().rect_stroke(rect, 3.0, Stroke::new(1.5, t.ink2), StrokeKind::Inside);
+        }
+        touch::focus_ring(ui, &response, rect, 3.0);
+        response.clicked()
     }
 }

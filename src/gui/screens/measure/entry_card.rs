@@ -1,7 +1,7 @@
 //! The card of the hand: one station, two stacks, a verdict while they are typed.
 
 use crate::{
-    brief::{fault, measure::short, numbers, words},
+    brief::{fault, leaves as leaves_told, measure::short, numbers, words},
     domain::{
         machine::Limits,
         quantity::{Length, Temperature, TemperatureRise},
@@ -13,7 +13,7 @@ use crate::{
         screens::measure::{
             Room, foot,
             hand::{Hand, Step},
-            keys, seen,
+            keys, seen, uncertainty,
         },
         theme,
         widgets::{
@@ -30,6 +30,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     let mut body = ui.new_child(UiBuilder::new().id_salt("body").max_rect(body));
     if seen::is_open(&body) {
         seen::show_all(&mut body, hand, asked);
+    } else if uncertainty::is_open(&body) {
+        uncertainty::show(&mut body, hand);
     } else {
         parts(&mut body, hand, room, asked);
     }
@@ -149,7 +151,9 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     };
     let in_hand = &hand.entry.leaves;
     let right = if in_hand.is_empty() {
-        format!("{}, {}", set.name(), n.compact_unit())
+        let due =
+            leaves_told::due_notice(set, hand.view.now).map_or("", |_| "**calibration due** · ");
+        format!("{due}{}, {}", set.name(), n.compact_unit())
     } else {
         let parts: Vec<String> = in_hand.iter().map(|leaf| n.compact(*leaf)).collect();
         format!("in the stack: **{}**", parts.join(" + "))
@@ -203,8 +207,16 @@ fn between(ui: &mut Ui, hand: &Hand<'_>) {
         return;
     }
     let between = if told.goes.is_empty() { [0.0, 0.12] } else { [0.40, 0.52] };
-    BracketStrip { goes: &told.goes, does_not: &told.does_not, between, name: &told.spoken }
-        .show(ui);
+    let strip = BracketStrip {
+        goes: &told.goes,
+        does_not: &told.does_not,
+        between,
+        name: &told.spoken,
+        opens: felt.and_then(|(felt, _)| felt.no_go()).map(|_| "uncertainty of this reading"),
+    };
+    if strip.show(ui) {
+        uncertainty::open(ui);
+    }
 }
 
 fn temperature_and_history(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
@@ -273,7 +285,8 @@ pub(super) fn bands(limits: &Limits) -> Bands {
 fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     let n = hand.view.numbers;
     let live = hand.live();
-    let reasons: Vec<&str> = live.reasons.iter().map(String::as_str).collect();
+    let shown = if room == Room::Full { live.reasons.len() } else { 1 };
+    let reasons: Vec<&str> = live.reasons.iter().take(shown).map(String::as_str).collect();
     let limits = &hand.line.limits;
     let labels = [
         n.length(limits.working().min),

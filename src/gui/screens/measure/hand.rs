@@ -108,7 +108,7 @@ impl<'a> Hand<'a> {
 
     /// The verdict while it can still change.
     pub(super) fn live(&self) -> Live {
-        self.telling.live(self.at, self.said(), self.felt.as_ref())
+        self.telling.live(self.at, self.said(), self.felt.as_ref(), self.blade_temp)
     }
 
     /// The gap in hand at a station, if that is the one in hand.

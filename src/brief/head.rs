@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{Numbers, numbers},
-    domain::{decide::MachineDecision, log::Session, quantity::Hours, yard::Machine},
+    domain::{decide::MachineDecision, quantity::Hours, yard::Machine},
 };
 
 /// What the title block of a screen says about one machine.
@@ -12,7 +12,7 @@ pub struct Head {
     pub machine: String,
     /// Carrier and place.
     pub carrier: String,
-    /// `Session 131`: the number of times it was measured.
+    /// `Session 131`: its place in the log of the newest one with readings.
     pub session: String,
     /// `Tue 4 Nov, 15:04`, or that nobody measured it.
     pub taken: String,
@@ -34,10 +34,10 @@ pub struct Head {
 pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
     use crate::domain::decide::Action;
     let history = &machine.history;
-    let measured: Vec<&Session> =
-        history.sessions.iter().filter(|session| !session.readings.is_empty()).collect();
+    // Counted over the whole log, as on Measure, so that a session has one number everywhere.
+    let number = history.sessions.iter().rposition(|session| !session.readings.is_empty());
     let all = machine.shear.walk().len();
-    let (taken, stations) = measured.last().map_or_else(
+    let (taken, stations) = history.last_measured().map_or_else(
         || ("not measured yet".to_owned(), String::new()),
         |last| (n.moment(last.taken), format!("{} of {all}", last.readings.len())),
     );
@@ -66,7 +66,7 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
     Head {
         machine: machine.shear.name.clone(),
         carrier: machine.shear.carrier.clone(),
-        session: if known { format!("Session {}", measured.len()) } else { "Session".to_owned() },
+        session: number.map_or_else(|| "Session".to_owned(), |it| format!("Session {}", it + 1)),
         taken,
         stations,
         meter: numbers::meter(decision.meter),

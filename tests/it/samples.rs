@@ -4,6 +4,7 @@
 
 use chrono::{DateTime, TimeZone as _, Utc};
 use gapwright::{
+    brief::Numbers,
     domain::{
         decide::{Action, Reason, decide},
         machine::LineId,
@@ -94,4 +95,18 @@ fn the_sample_yard_shows_all_five_actions_a_spread_jaw_and_a_well_kept_machine()
     let wren = decided("wren");
     let reasons = &wren.line(LineId::T).unwrap().reasons;
     assert!(reasons.iter().any(|it| matches!(it, Reason::JawSpread(_))), "{reasons:?}");
+}
+
+/// Measure counts every session of the log, findings alone included; the sheets counted only those
+/// with readings, so that one machine stood at session 45 and session 49 at once.
+#[test]
+fn a_session_has_one_number_on_every_screen() {
+    let yard = store::open(&folder()).unwrap().yard;
+    for machine in &yard.machines {
+        let decision = decide(machine, &yard.settings);
+        let head = gapwright::brief::head::tell(machine, &decision, Numbers::default());
+        let last = machine.history.last_measured().unwrap();
+        let place = machine.history.sessions.iter().position(|it| it.id == last.id).unwrap();
+        assert_eq!(head.session, format!("Session {}", place + 1));
+    }
 }

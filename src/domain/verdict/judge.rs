@@ -247,3 +247,56 @@ mod tests {
         assert_eq!(verdict(1_300, 1_350).kind(), VerdictKind::Too(Way::Wide));
     }
 }
+
+#[cfg(test)]
+mod laws {
+    use super::*;
+    use crate::domain::machine::Band;
+    use proptest::prelude::*;
+
+    fn zone_of(gap: Length, limits: &Limits) -> Zone {
+        let (set, working, stop) = (limits.set(), limits.working(), limits.stop());
+        let zones = [
+            (stop.min, Zone::StopTight),
+            (working.min, Zone::TooTight),
+            (set.min, Zone::WorkingTight),
+        ];
+        if let Some((_, zone)) = zones.into_iter().find(|(limit, _)| gap < *limit) {
+            return zone;
+        }
+        let zones =
+            [(set.max, Zone::Set), (working.max, Zone::WorkingWide), (stop.max, Zone::TooWide)];
+        zones.into_iter().find(|(limit, _)| gap <= *limit).map_or(Zone::StopWide, |(_, zone)| zone)
+    }
+
+    proptest! {
+        /// Whatever the gap is, its zone lies between the two that are told, and both can be met
+        /// by some gap of the reading.
+        #[test]
+        fn the_true_zone_is_among_those_told(
+            mut limits in proptest::collection::vec(0_i64..60, 6),
+            go in -20_i64..60, width in 0_i64..30, open in any::<bool>(), part in 0_i64..60,
+        ) {
+            limits.sort_unstable();
+            // Everything known is even, so that odd gaps lie beside it as real ones would.
+            let even = |half: i64| Length::from_nm(2 * half);
+            let nm = |place: usize| even(limits[place]);
+            let band = |min, max| Band { min: nm(min), max: nm(max) };
+            let zero = Length::ZERO;
+            let limits =
+                Limits::new(band(2, 3), band(1, 4), band(0, 5), zero, zero, "any".into()).unwrap();
+            let felt = Bracket::new(zero, (!open).then_some(even(width))).unwrap();
+            let verdict = judge(felt.shifted(even(go)), &limits, None);
+            // A gap lies in [go, no go), or is the exact reading itself.
+            let inside = |nm: i64| open || nm < 2 * width || (nm == 0 && width == 0);
+            let zone = |nm: i64| zone_of(even(go) + Length::from_nm(nm), &limits);
+            if inside(part) {
+                prop_assert!(verdict.tightest <= zone(part) && zone(part) <= verdict.widest);
+            }
+            prop_assert_eq!(verdict.tightest, zone(0));
+            let widest =
+                if open { Zone::StopWide } else { zone((2 * width - 1).max(0)) };
+            prop_assert_eq!(verdict.widest, widest);
+        }
+    }
+}

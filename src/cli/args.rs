@@ -86,6 +86,15 @@ pub enum Job {
         /// The yard's folder.
         yard: PathBuf,
     },
+    /// Takes visits out of tables: readings, and work if a second table is named.
+    ///
+    /// Header required, columns in any order:
+    /// `shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c` for readings,
+    /// `shear,line,at,meter_h,kind,put_in_mm,take_out_mm,edge` for work. Semicolons with decimal
+    /// commas are fine. If anything is wrong, nothing is taken; what is there already is left.
+    Import(ImportArgs),
+    /// Writes a yard as tables for other programs.
+    Export(ExportArgs),
     /// Writes an invented yard.
     Sample {
         /// A folder that does not exist yet, or is empty.
@@ -100,6 +109,41 @@ pub enum Job {
         #[arg(long, default_value_t = 1)]
         seed: u64,
     },
+}
+
+/// Tables to take visits from.
+#[derive(Clone, Debug, clap::Args)]
+pub struct ImportArgs {
+    /// The yard's folder and the table of readings; only the table for the sample yard, or with
+    /// --yard.
+    #[arg(required = true, num_args = 1..=2, value_names = ["YARD", "FILE.csv"])]
+    pub paths: Vec<PathBuf>,
+    /// The yard's folder, if it is not named first.
+    #[arg(long, value_name = "YARD")]
+    pub yard: Option<PathBuf>,
+    /// A table of work.
+    #[arg(long, value_name = "WORK.csv")]
+    pub work: Option<PathBuf>,
+    /// Make machines, stations and the yard if they are not there yet, with wide-open
+    /// demonstration limits.
+    #[arg(long)]
+    pub create: bool,
+    /// Only say what would change.
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+/// Where a yard goes as tables.
+#[derive(Clone, Debug, clap::Args)]
+#[group(id = "to", required = true, multiple = true)]
+pub struct ExportArgs {
+    /// The yard's folder; without one, a copy of the sample yard.
+    #[arg(group = "from")]
+    pub yard: Option<PathBuf>,
+    /// A folder for readings.csv and work.csv; or a file that ends in .csv for the readings, with
+    /// the work beside it in a file that ends in -work.csv.
+    #[arg(long, value_name = "DIR", group = "to")]
+    pub csv: Option<PathBuf>,
 }
 
 /// A shift to follow.

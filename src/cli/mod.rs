@@ -7,7 +7,9 @@
 mod args;
 mod data;
 mod exit;
+mod export;
 mod heat;
+mod import;
 mod json;
 mod out;
 mod reading;
@@ -16,7 +18,7 @@ mod study;
 mod text;
 mod trend;
 
-pub use args::{Args, HeatArgs, Job};
+pub use args::{Args, ExportArgs, HeatArgs, ImportArgs, Job};
 pub use data::{open_or_sample, sample_home};
 pub use exit::{Exit, WrongData};
 pub use reading::ReadingArgs;

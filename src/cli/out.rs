@@ -2,6 +2,7 @@
 //!
 //! A reader that has seen enough, such as `head`, closes the pipe; that is no fault.
 
+use crate::{cli::Exit, store};
 use anyhow::{Context as _, Result};
 use std::{
     fmt::Display,
@@ -31,4 +32,13 @@ pub(crate) fn say(text: impl Display) -> Result<()> {
         Err(err) if err.kind() == ErrorKind::BrokenPipe => Ok(()),
         other => other.context("what was asked for could not be printed"),
     }
+}
+
+/// Damaged files go to the reader's attention, and to the exit code.
+#[expect(clippy::print_stderr, reason = "faults must not mix with what was asked for")]
+pub(crate) fn told(issues: &[store::FileIssue]) -> Exit {
+    for issue in issues {
+        eprintln!("{issue}");
+    }
+    if issues.is_empty() { Exit::Done } else { Exit::WrongData }
 }

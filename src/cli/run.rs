@@ -3,8 +3,8 @@
 use crate::{
     brief::{Numbers, leaves},
     cli::{
-        Exit, Job, WrongData, heat, json, open_or_sample,
-        out::{Form, say},
+        Exit, Job, WrongData, export, heat, import, json, open_or_sample,
+        out::{Form, say, told},
         reading, study, text, trend,
     },
     domain::{
@@ -76,6 +76,8 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             Ok(Exit::Done)
         }
         Job::Check { yard } => check(yard),
+        Job::Import(args) => import::import(args),
+        Job::Export(args) => export::export(args),
         Job::Sample { dir, shears, sessions, seed } => {
             write_sample(dir, usize::try_from(*shears)?, usize::try_from(*sessions)?, *seed, now)
         }
@@ -160,15 +162,6 @@ fn write_sample(
 /// This system's offset from UTC at `now`.
 fn local_zone(now: DateTime<Utc>) -> FixedOffset {
     now.with_timezone(&Local).offset().fix()
-}
-
-/// Damaged files go to the reader's attention, and to the exit code.
-#[expect(clippy::print_stderr, reason = "faults must not mix with what was asked for")]
-fn told(issues: &[store::FileIssue]) -> Exit {
-    for issue in issues {
-        eprintln!("{issue}");
-    }
-    if issues.is_empty() { Exit::Done } else { Exit::WrongData }
 }
 
 fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongData> {

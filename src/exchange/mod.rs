@@ -3,9 +3,12 @@
 //! Knows headers, separators, decimal commas and line numbers, and names every fault by its line.
 //! Does not know what numbers mean. Repairs nothing: what cannot be used is left out and said.
 
+mod cell;
 mod issue;
 mod sheet;
 mod study;
+pub mod visits;
 
 pub use issue::LineIssue;
+pub use sheet::table_bytes;
 pub use study::{StudyFile, open_study, read_study, write_study};

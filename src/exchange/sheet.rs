@@ -4,6 +4,32 @@
 
 use crate::exchange::LineIssue;
 use csv::{ReaderBuilder, StringRecord, Trim};
+use std::{
+    fs::File,
+    io::{self, Read as _},
+    path::Path,
+};
+
+/// A million readings fit into this; a larger file is no table of a yard.
+const BYTES_MOST: u64 = 128 * 1024 * 1024;
+
+/// The bytes of a table.
+///
+/// # Errors
+///
+/// What the system said, or that the file is too large to be one.
+pub fn table_bytes(path: &Path) -> Result<Vec<u8>, LineIssue> {
+    let unread =
+        |err: io::Error| LineIssue::whole(format!("this cannot be read ({err})"), "check the path");
+    let mut bytes = Vec::new();
+    let file = File::open(path).map_err(unread)?;
+    file.take(BYTES_MOST + 1).read_to_end(&mut bytes).map_err(unread)?;
+    if u64::try_from(bytes.len()).is_ok_and(|length| BYTES_MOST < length) {
+        let what = "this file is longer than 128 MiB";
+        return Err(LineIssue::whole(what, "split it, and import the parts one by one"));
+    }
+    Ok(bytes)
+}
 
 /// The cells of a table under its header.
 #[derive(Clone, Debug)]

@@ -12,11 +12,11 @@ use crate::{
     },
     exchange::{
         LineIssue,
-        sheet::{Row, Sheet, number},
+        sheet::{Row, Sheet, number, table_bytes},
     },
 };
 use csv::WriterBuilder;
-use std::{fs, path::Path};
+use std::path::Path;
 
 /// A study as it was found in a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,10 +45,7 @@ struct Columns {
 ///
 /// As [`read_study`]; also what the system said if the file cannot be read.
 pub fn open_study(path: &Path) -> Result<StudyFile, Vec<LineIssue>> {
-    let bytes = fs::read(path).map_err(|err| {
-        vec![LineIssue::whole(format!("this cannot be read ({err})"), "check the path")]
-    })?;
-    read_study(&bytes)
+    read_study(&table_bytes(path).map_err(|issue| vec![issue])?)
 }
 
 /// Reads a study.
@@ -219,6 +216,7 @@ fn too_few(
     let mut issues = Vec::new();
     if let Some(name) = one(table.people()) {
         issues.push(LineIssue {
+            column: None,
             line: at(readings.iter().position(|it| it.person == name)),
             what: format!("all readings are by one person, “{name}”, so people cannot be compared"),
             next: "let at least two people measure the same parts".to_owned(),
@@ -226,6 +224,7 @@ fn too_few(
     }
     if let Some(name) = one(table.trials()) {
         issues.push(LineIssue {
+            column: None,
             line: at(readings.iter().position(|it| it.trial == name)),
             what: format!(
                 "there is one trial, “{name}”, so nothing tells how well a reading repeats"
@@ -235,6 +234,7 @@ fn too_few(
     }
     if let Some(name) = one(table.parts()) {
         issues.push(LineIssue {
+            column: None,
             line: at(readings.iter().position(|it| it.part == name)),
             what: format!("there is one part, “{name}”, so nothing tells how parts differ"),
             next: "measure at least five parts".to_owned(),

@@ -51,7 +51,7 @@ mod wire;
 
 pub use issue::{FileIssue, StoreError};
 pub use open::{Opened, check, open};
-pub use save::Writer;
+pub use save::{Writer, put_file as put_file_on};
 
 use crate::{
     domain::{
@@ -150,4 +150,14 @@ pub fn unpack<'f>(
     files: impl IntoIterator<Item = (&'f Path, &'f [u8])>,
 ) -> Result<(), StoreError> {
     Writer::new(&Disk, root).unpack(files)
+}
+
+/// Writes a file that is no part of a yard, such as an export, in place of one that is there: all
+/// of it or nothing.
+///
+/// # Errors
+///
+/// [`StoreError::Disk`] and [`StoreError::Unconfirmed`], as when a yard is written.
+pub fn put_file(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    save::put_file(&Disk, path, bytes)
 }

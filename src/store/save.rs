@@ -246,18 +246,12 @@ impl<'a, M: Medium> Writer<'a, M> {
         }
     }
 
-    /// Puts a file in place of the one there is.
     fn replace(&self, target: &Path, folder: &Path, text: &str) -> Result<(), StoreError> {
-        let refused = |source| StoreError::Disk { path: target.to_owned(), source };
-        self.medium.create_dirs(folder).map_err(refused)?;
-        let staged = self.medium.stage(folder, text.as_bytes()).map_err(refused)?;
-        self.medium.replace(staged, target).map_err(refused)?;
-        self.confirm(target, folder)
+        replace(self.medium, target, folder, text.as_bytes())
     }
 
     fn confirm(&self, target: &Path, folder: &Path) -> Result<(), StoreError> {
-        let path = target.to_owned();
-        self.medium.sync_dir(folder).map_err(|source| StoreError::Unconfirmed { path, source })
+        confirm(self.medium, target, folder)
     }
 
     /// Nothing is written where there is no yard any more, such as on a drive that was pulled, nor
@@ -276,6 +270,36 @@ impl<'a, M: Medium> Writer<'a, M> {
             _ => Ok(()),
         }
     }
+}
+
+/// Puts a file in place of the one there is.
+fn replace(
+    medium: &impl Medium,
+    target: &Path,
+    folder: &Path,
+    bytes: &[u8],
+) -> Result<(), StoreError> {
+    let refused = |source| StoreError::Disk { path: target.to_owned(), source };
+    medium.create_dirs(folder).map_err(refused)?;
+    let staged = medium.stage(folder, bytes).map_err(refused)?;
+    medium.replace(staged, target).map_err(refused)?;
+    confirm(medium, target, folder)
+}
+
+fn confirm(medium: &impl Medium, target: &Path, folder: &Path) -> Result<(), StoreError> {
+    let path = target.to_owned();
+    medium.sync_dir(folder).map_err(|source| StoreError::Unconfirmed { path, source })
+}
+
+/// Writes a file that is no part of a yard, in place of one that is there.
+///
+/// # Errors
+///
+/// [`StoreError::Disk`] if it was not written, [`StoreError::Unconfirmed`] if the disk did not
+/// confirm it.
+pub fn put_file(medium: &impl Medium, path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    replace(medium, path, folder.unwrap_or(Path::new(".")), bytes)
 }
 
 /// The text of a value, if reading it gives the value back.

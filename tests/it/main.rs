@@ -16,6 +16,7 @@ mod disk;
 mod drawings;
 #[path = "../benches/draws.rs"]
 mod draws;
+mod exchange;
 mod fresh_edges;
 mod heat;
 mod heat_reference;

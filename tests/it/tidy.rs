@@ -32,7 +32,11 @@ const ROOMS: &[Room] = &[
         rooms: &["domain", "store"],
         crates: &["chrono", "ron", "serde", "tempfile", "thiserror"],
     },
-    Room { name: "exchange", rooms: &["domain", "exchange"], crates: &["csv", "thiserror"] },
+    Room {
+        name: "exchange",
+        rooms: &["domain", "exchange"],
+        crates: &["chrono", "csv", "thiserror"],
+    },
     Room {
         name: "sample",
         rooms: &["domain", "sample"],

@@ -5,6 +5,7 @@
 //! what the heat model needs. Does not know any
 //! reading or any work done: what changes with time is folded from the log.
 
+pub mod bare;
 mod blade;
 mod expansion;
 mod limits;

@@ -7,7 +7,7 @@ mod tolerance;
 pub use tolerance::{Rule, Tolerance};
 
 use crate::domain::{
-    gauge::{Kit, LeafSet, Repeatability},
+    gauge::{Kit, LeafSet, Repeatability, Usual},
     log::{History, Session, fold},
     machine::{Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
@@ -55,6 +55,24 @@ pub struct Settings {
 }
 
 impl Settings {
+    /// What a yard has before anybody has said anything: a usual leaf set, nothing on the shelf.
+    pub fn usual(name: String) -> Self {
+        Self {
+            name,
+            leaf_sets: Usual::MetricTen.set().into_iter().collect(),
+            shelf: Vec::new(),
+            intervals: Intervals {
+                look: Hours::from_whole(8),
+                lubricate: Hours::from_whole(40),
+                retorque: Hours::from_whole(2),
+            },
+            own_findings: Vec::new(),
+            repeatability: None,
+            tolerance: Tolerance::default(),
+            unit: LengthUnit::Millimetre,
+        }
+    }
+
     /// What readings are made with: the usual leaf set and the hand.
     pub fn kit(&self) -> Kit<'_> {
         Kit { leaves: self.leaf_sets.first(), hand: self.repeatability.as_ref() }

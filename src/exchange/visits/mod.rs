@@ -1,0 +1,53 @@
+//! Visits as tables: one row per reading, one row per piece of work.
+//!
+//! Readings: `shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c`. Work:
+//! `shear,line,at,meter_h,kind,put_in_mm,take_out_mm,edge`. A header is required, columns come in
+//! any order, further columns are passed over; what we write has more of them, so that what we
+//! write can be read back whole:
+//!
+//! | column | in | says |
+//! | --- | --- | --- |
+//! | `session` | both | the name of the visit; without it one is made from machine and time |
+//! | `by`, `note` | both | initials and a note of the visit |
+//! | `air_temp_c`, `jaw_temp_c` | readings | of the visit |
+//! | `place` | readings | what the letter means here; only written, since letters are ours |
+//! | `blade` | work | which blade; without it the fixed one of the line, where shims stand |
+//! | `first_bolt`, `last_bolt` | work | the bolts that shims reach; none for the full length |
+//! | `pack_mm` | work | the pack behind a blade that was turned or replaced |
+//! | `torque_nm` | work | of bolts that were tightened |
+//! | `old_h`, `new_h` | work | the last reading of the old meter, the first of the new one |
+//! | `place`, `consumable`, `cooled_slowly`, `template_checked` | work | of a weld |
+//!
+//! An empty `go_mm` says that not even the thinnest leaf went, an empty `no_go_mm` that all did,
+//! equal ones are an exact reading. Several shims in one cell stand apart by spaces. Rows of one
+//! machine and one time (or one `session`) are one visit. Knows nothing of files and folders, and
+//! writes nothing: a [`Plan`] says what would change.
+
+mod columns;
+mod plan;
+mod read;
+mod work;
+mod write;
+
+pub use plan::{Change, Create, Fate, Plan, plan};
+pub use write::{readings_table, work_table};
+
+use crate::exchange::LineIssue;
+
+/// Which of the two tables.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Table {
+    /// One row per reading.
+    Readings,
+    /// One row per piece of work.
+    Work,
+}
+
+/// Something wrong in one of the two tables.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TableIssue {
+    /// Which table.
+    pub table: Table,
+    /// What and where.
+    pub issue: LineIssue,
+}

@@ -1,0 +1,321 @@
+//! What two tables would change in a yard.
+//!
+//! Knows what is there already, so that importing a table twice changes nothing the second time.
+//! A signed visit is never changed: where a table disagrees with one, that is a fault. Writes
+//! nothing.
+
+use crate::{
+    domain::{
+        log::{Reading, Session, SessionId, Work},
+        machine::{
+            BladeId, Shear, ShearId, StationId,
+            bare::{Known, bare, fixed_blade, with},
+        },
+        quantity::Hours,
+        yard::Yard,
+    },
+    exchange::{
+        LineIssue,
+        visits::{
+            Table, TableIssue,
+            read::{About, Gathered, Key, Refused, Visits, readings},
+            work::{Meant, work},
+        },
+    },
+};
+use chrono::{DateTime, Utc};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Whether a visit of a table is in the yard already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fate {
+    /// It would be added.
+    New,
+    /// It is there and says the same.
+    There,
+}
+
+/// One visit of the tables.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// The visit as it would be signed, or as it is there.
+    pub session: Session,
+    /// What would happen to it.
+    pub fate: Fate,
+}
+
+/// What would change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Machines that would be described anew, or with more stations and blades than now.
+    pub machines: Vec<Shear>,
+    /// Every visit, by machine and time.
+    pub changes: Vec<Change>,
+    /// Everything that is wrong; with any of these nothing should be imported.
+    pub issues: Vec<TableIssue>,
+}
+
+/// Works out what two tables would change. A machine, station or blade that the yard does not know
+/// is a fault, unless `create` says that it may be made.
+pub fn plan(
+    yard: &Yard,
+    readings_csv: Option<&[u8]>,
+    work_csv: Option<&[u8]>,
+    create: Create,
+) -> Plan {
+    let mut names = Names { yard, create, wanted: BTreeMap::new() };
+    let read =
+        readings_csv.map(|bytes| readings(bytes, |shear, station| names.station(shear, station)));
+    let done = work_csv.map(|bytes| work(bytes, |meant| names.blade(meant)));
+    let mut issues = Vec::new();
+    let readings = taken_apart(read, Table::Readings, &mut issues);
+    let work = taken_apart(done, Table::Work, &mut issues);
+    let machines = names.machines();
+    let changes = Bench::new(yard).changes(merged(readings, work), &mut issues);
+    issues.sort_by_key(|it| (it.table, it.issue.line, it.issue.column));
+    Plan { machines, changes, issues }
+}
+
+/// What to do about a name the yard does not know.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Create {
+    /// It is a fault.
+    Nothing,
+    /// Make what is missing, with wide-open demonstration limits.
+    WhatIsMissing,
+}
+
+fn taken_apart<R>(
+    found: Option<Visits<R>>,
+    table: Table,
+    issues: &mut Vec<TableIssue>,
+) -> BTreeMap<Key, Gathered<R>> {
+    let Some(Visits { visits, issues: wrong }) = found else { return BTreeMap::new() };
+    issues.extend(wrong.into_iter().map(|issue| TableIssue { table, issue }));
+    visits
+}
+
+/// The names in the tables against those of the yard.
+struct Names<'a> {
+    yard: &'a Yard,
+    create: Create,
+    wanted: BTreeMap<ShearId, Known>,
+}
+
+impl Names<'_> {
+    /// What is to be made of this machine, or why nothing is.
+    fn wanted(&mut self, shear: &ShearId, missing: &str) -> Result<&mut Known, Refused> {
+        if self.create == Create::WhatIsMissing {
+            return Ok(self.wanted.entry(shear.clone()).or_default());
+        }
+        let next = "correct it, describe it in shear.ron, or import with --create";
+        let what = match self.yard.machine(shear) {
+            Some(_) => format!("{missing} of the machine “{shear}”"),
+            None => format!("“{shear}” is no machine of this yard"),
+        };
+        Err((what, next.to_owned()))
+    }
+
+    fn station(&mut self, shear: &ShearId, station: StationId) -> Result<(), Refused> {
+        let known = self.yard.machine(shear).and_then(|it| it.shear.station(station));
+        if known.is_some() {
+            return Ok(());
+        }
+        let wanted = self.wanted(shear, &format!("{station} is no station"))?;
+        let highest = wanted.stations.entry(station.line).or_default();
+        *highest = station.number.max(*highest);
+        Ok(())
+    }
+
+    fn blade(&mut self, Meant { shear, lines, blade }: Meant) -> Result<BladeId, Refused> {
+        let there = self.yard.machine(&shear).map(|it| &it.shear);
+        let line = lines.first().copied();
+        if let Some(blade) = blade {
+            if there.is_some_and(|it| it.blade(&blade).is_some()) {
+                return Ok(blade);
+            }
+            let wanted = self.wanted(&shear, &format!("“{blade}” is no blade"))?;
+            let new_lines =
+                lines.iter().filter(|id| there.is_none_or(|it| it.line(**id).is_none()));
+            let mut faces = false;
+            for id in new_lines {
+                let blades = wanted.blades.entry(*id).or_default();
+                if !blades.contains(&blade) && blades.len() < 2 {
+                    blades.push(blade.clone());
+                }
+                faces |= blades.contains(&blade);
+            }
+            if !faces {
+                wanted.apart.insert(blade.clone());
+            }
+            return Ok(blade);
+        }
+        let Some(line) = line else {
+            return Err(("no blade is named".to_owned(), "name its line".to_owned()));
+        };
+        if let Some(found) = there.and_then(|it| it.line(line)) {
+            return Ok(found.fixed.clone());
+        }
+        let wanted = self.wanted(&shear, &format!("{line} is no line"))?;
+        let blades = wanted.blades.entry(line).or_default();
+        if blades.is_empty() {
+            blades.push(fixed_blade(line));
+        }
+        Ok(blades.first().cloned().unwrap_or_else(|| fixed_blade(line)))
+    }
+
+    fn machines(&self) -> Vec<Shear> {
+        let made = self.wanted.iter().filter_map(|(id, known)| match self.yard.machine(id) {
+            Some(machine) => with(&machine.shear, known).filter(|it| *it != machine.shear),
+            None => bare(id.clone(), known),
+        });
+        made.collect()
+    }
+}
+
+/// The rows of one visit in both tables.
+type Both = (Option<Gathered<Reading>>, Option<Gathered<Work>>);
+
+/// Rows of both tables that are one visit. Where only one of them names it, its time is enough.
+fn merged(
+    readings: BTreeMap<Key, Gathered<Reading>>,
+    work: BTreeMap<Key, Gathered<Work>>,
+) -> BTreeMap<Key, Both> {
+    let mut by_time: BTreeMap<(ShearId, DateTime<Utc>), SessionId> = BTreeMap::new();
+    for key in readings.keys().chain(work.keys()) {
+        if let Some(session) = &key.session {
+            by_time.insert((key.shear.clone(), key.taken), session.clone());
+        }
+    }
+    let named = |key: Key| {
+        let twin = by_time.get(&(key.shear.clone(), key.taken)).cloned();
+        Key { session: key.session.or(twin), ..key }
+    };
+    let mut both: BTreeMap<Key, Both> = BTreeMap::new();
+    for (key, rows) in readings {
+        both.entry(named(key)).or_default().0 = Some(rows);
+    }
+    for (key, rows) in work {
+        both.entry(named(key)).or_default().1 = Some(rows);
+    }
+    both
+}
+
+/// The visits of the yard, to be found by name and by time.
+struct Bench<'a> {
+    by_name: BTreeMap<(&'a ShearId, &'a SessionId), &'a Session>,
+    by_time: BTreeMap<(&'a ShearId, DateTime<Utc>), &'a Session>,
+}
+
+impl<'a> Bench<'a> {
+    fn new(yard: &'a Yard) -> Self {
+        let mut bench = Self { by_name: BTreeMap::new(), by_time: BTreeMap::new() };
+        for machine in &yard.machines {
+            let id = &machine.shear.id;
+            // Of several at one time the one that counts is found, so it comes last.
+            for session in machine.sessions.iter().chain(&machine.history.sessions) {
+                bench.by_name.insert((id, &session.id), session);
+                bench.by_time.insert((id, session.taken), session);
+            }
+        }
+        bench
+    }
+
+    fn there(&self, key: &Key) -> Option<&'a Session> {
+        match &key.session {
+            Some(session) => self.by_name.get(&(&key.shear, session)).copied(),
+            None => self.by_time.get(&(&key.shear, key.taken)).copied(),
+        }
+    }
+
+    fn changes(&self, visits: BTreeMap<Key, Both>, issues: &mut Vec<TableIssue>) -> Vec<Change> {
+        let mut changes = Vec::new();
+        let mut names = BTreeSet::new();
+        for (key, both) in visits {
+            let (table, line) = match &both {
+                (Some(rows), _) => (Table::Readings, rows.line),
+                (None, Some(rows)) => (Table::Work, rows.line),
+                (None, None) => continue,
+            };
+            let mut wrong = |what: String, next: &str| {
+                issues.push(TableIssue { table, issue: LineIssue::at(line, what, next) });
+            };
+            let there = self.there(&key);
+            let session = match assembled(&key, both) {
+                Ok(session) => session,
+                Err((what, next)) => {
+                    wrong(what, &next);
+                    continue;
+                }
+            };
+            let taken_name =
+                self.by_name.contains_key(&(&key.shear, &session.id)) && there.is_none();
+            if taken_name || !names.insert((key.shear.clone(), session.id.clone())) {
+                wrong(
+                    format!("two visits would be named “{}”", session.id),
+                    "give one of them another time, or a session of its own",
+                );
+                continue;
+            }
+            match there {
+                None => changes.push(Change { session, fate: Fate::New }),
+                Some(there) if says_the_same(&session, there) => {
+                    changes.push(Change { session: there.clone(), fate: Fate::There });
+                }
+                Some(there) => wrong(
+                    format!("the visit “{}” is signed already and reads otherwise", there.id),
+                    "sign a correction in the window, or remove its rows",
+                ),
+            }
+        }
+        changes
+    }
+}
+
+/// A visit as it would be signed.
+fn assembled(key: &Key, (readings, work): Both) -> Result<Session, Refused> {
+    let apart = |gathered: Option<About>| gathered.unwrap_or_default();
+    let about = apart(readings.as_ref().map(|it| it.about.clone()));
+    let other = apart(work.as_ref().map(|it| it.about.clone()));
+    if about.meter.is_some() && other.meter.is_some() && about.meter != other.meter {
+        let what = "the two tables disagree about “meter_h” of this visit".to_owned();
+        return Err((what, "write the same in both".to_owned()));
+    }
+    Ok(Session {
+        id: key.session.clone().unwrap_or_else(|| named_by_time(key)),
+        shear: key.shear.clone(),
+        taken: key.taken,
+        meter: about.meter.or(other.meter).unwrap_or(Hours::ZERO),
+        by: about.by.or(other.by).unwrap_or_default(),
+        air_temp: about.air_temp.or(other.air_temp),
+        jaw_temp: about.jaw_temp.or(other.jaw_temp),
+        readings: readings.map(|it| it.rows).unwrap_or_default(),
+        findings: Vec::new(),
+        work: work.map(|it| it.rows).unwrap_or_default(),
+        note: about.note.or(other.note).unwrap_or_default(),
+        amends: None,
+    })
+}
+
+/// The same machine and time give the same name, so that a table imported twice is found again.
+fn named_by_time(key: &Key) -> SessionId {
+    // FNV-1a, 32 bits, folded to 16: by its definition the same on every computer.
+    let words = format!("{}|{}", key.shear.as_str(), key.taken.to_rfc3339());
+    let mixed = words
+        .bytes()
+        .fold(0x811c_9dc5_u32, |hash, byte| (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193));
+    SessionId::new(key.taken, u16::try_from((mixed >> 16) ^ (mixed & 0xffff)).unwrap_or_default())
+}
+
+/// Whether a signed visit says everything that the tables say; it may say more.
+fn says_the_same(table: &Session, there: &Session) -> bool {
+    let silent = |words: &str| words.is_empty();
+    table.taken == there.taken
+        && table.meter == there.meter
+        && (silent(&table.by) || table.by == there.by.trim())
+        && (silent(&table.note) || table.note == there.note.trim())
+        && (table.air_temp.is_none() || table.air_temp == there.air_temp)
+        && (table.jaw_temp.is_none() || table.jaw_temp == there.jaw_temp)
+        && (table.readings.is_empty() || table.readings == there.readings)
+        && (table.work.is_empty() || table.work == there.work)
+}

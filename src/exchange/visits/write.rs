@@ -1,0 +1,195 @@
+//! A yard as two tables that other programs read, and that read back the same.
+//!
+//! Visits that a later one corrects are left out, as everywhere. Numbers keep every digit.
+
+use crate::{
+    domain::{
+        log::{BoltSpan, Session, Work},
+        machine::{BladeId, Shear},
+        quantity::{Hours, Length, Temperature},
+        yard::Yard,
+    },
+    exchange::{cell::guarded, visits::work::kind_of},
+};
+use chrono::{DateTime, SecondsFormat, Utc};
+use csv::{Writer, WriterBuilder};
+
+const READINGS: [&str; 13] = [
+    "shear",
+    "station",
+    "taken",
+    "meter_h",
+    "go_mm",
+    "no_go_mm",
+    "blade_temp_c",
+    "place",
+    "session",
+    "by",
+    "air_temp_c",
+    "jaw_temp_c",
+    "note",
+];
+
+const WORK: [&str; 21] = [
+    "shear",
+    "line",
+    "at",
+    "meter_h",
+    "kind",
+    "put_in_mm",
+    "take_out_mm",
+    "edge",
+    "blade",
+    "first_bolt",
+    "last_bolt",
+    "pack_mm",
+    "torque_nm",
+    "old_h",
+    "new_h",
+    "place",
+    "consumable",
+    "cooled_slowly",
+    "template_checked",
+    "session",
+    "by",
+];
+
+/// Every reading that counts, one a row.
+pub fn readings_table(yard: &Yard) -> String {
+    let mut table = Rows::new(READINGS);
+    for machine in &yard.machines {
+        for session in &machine.history.sessions {
+            for reading in &session.readings {
+                let line = machine.shear.line(reading.station.line);
+                let go = (!reading.bracket.is_open_below()).then(|| reading.bracket.go());
+                table.add(&[
+                    session.shear.as_str().to_owned(),
+                    reading.station.to_string(),
+                    time(session.taken),
+                    hours(session.meter),
+                    length(go),
+                    length(reading.bracket.no_go()),
+                    temperature(reading.blade_temp),
+                    guarded(line.map_or("", |line| &line.place)),
+                    session.id.to_string(),
+                    guarded(session.by.trim()),
+                    temperature(session.air_temp),
+                    temperature(session.jaw_temp),
+                    guarded(session.note.trim()),
+                ]);
+            }
+        }
+    }
+    table.text()
+}
+
+/// Every piece of work that counts, one a row.
+pub fn work_table(yard: &Yard) -> String {
+    let mut table = Rows::new(WORK);
+    for machine in &yard.machines {
+        for session in &machine.history.sessions {
+            for work in &session.work {
+                table.add(&work_cells(&machine.shear, session, work));
+            }
+        }
+    }
+    table.text()
+}
+
+fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
+    let mut cells: [String; 21] = std::array::from_fn(|_| String::new());
+    let mut put = |column: &str, text: String| {
+        let place = WORK.iter().position(|name| *name == column);
+        if let Some(cell) = place.and_then(|place| cells.get_mut(place)) {
+            *cell = text;
+        }
+    };
+    put("shear", session.shear.as_str().to_owned());
+    put("at", time(session.taken));
+    put("meter_h", hours(session.meter));
+    put("kind", kind_of(work).to_owned());
+    put("session", session.id.to_string());
+    put("by", guarded(session.by.trim()));
+    if let Some(blade) = work.blade() {
+        put("line", lines_of(shear, blade));
+        put("blade", guarded(&blade.0));
+    }
+    let yes = |it: &bool| if *it { "yes" } else { "no" }.to_owned();
+    match work {
+        Work::Shims { bolts, put_in, take_out, .. } => {
+            put("put_in_mm", shims(put_in));
+            put("take_out_mm", shims(take_out));
+            if let Some(BoltSpan { first, last }) = bolts {
+                put("first_bolt", first.to_string());
+                put("last_bolt", last.to_string());
+            }
+        }
+        Work::Turned { edge, pack, .. } => {
+            put("edge", edge.to_string());
+            put("pack_mm", shims(pack));
+        }
+        Work::Replaced { pack, .. } => put("pack_mm", shims(pack)),
+        Work::Tightened { torque, .. } => put("torque_nm", torque.newton_metres().to_string()),
+        Work::Welded { place, consumable, cooled_slowly, template_checked } => {
+            put("place", guarded(place.trim()));
+            put("consumable", guarded(consumable.trim()));
+            put("cooled_slowly", yes(cooled_slowly));
+            put("template_checked", yes(template_checked));
+        }
+        Work::Lubricated => {}
+        Work::MeterChanged { old, new } => {
+            put("old_h", hours(*old));
+            put("new_h", hours(*new));
+        }
+    }
+    cells
+}
+
+/// The lines a blade faces.
+fn lines_of(shear: &Shear, blade: &BladeId) -> String {
+    let faces = shear.lines.iter().filter(|line| line.moving == *blade || line.fixed == *blade);
+    let mut letters: Vec<String> = faces.map(|line| line.id.to_string()).collect();
+    letters.sort();
+    letters.join(" ")
+}
+
+fn time(time: DateTime<Utc>) -> String {
+    time.to_rfc3339_opts(SecondsFormat::AutoSi, true)
+}
+
+fn hours(hours: Hours) -> String {
+    hours.h().to_string()
+}
+
+fn length(length: Option<Length>) -> String {
+    length.map_or_else(String::new, |it| it.mm().to_string())
+}
+
+fn temperature(temperature: Option<Temperature>) -> String {
+    temperature.map_or_else(String::new, |it| it.c().to_string())
+}
+
+fn shims(shims: &[Length]) -> String {
+    let thick: Vec<String> = shims.iter().map(|it| it.mm().to_string()).collect();
+    thick.join(" ")
+}
+
+/// Rows of one table in memory.
+struct Rows<const N: usize>(Writer<Vec<u8>>);
+
+impl<const N: usize> Rows<N> {
+    fn new(header: [&str; N]) -> Self {
+        let mut rows = Self(WriterBuilder::new().comment(Some(b'#')).from_writer(Vec::new()));
+        rows.add(&header.map(str::to_owned));
+        rows
+    }
+
+    fn add(&mut self, cells: &[String; N]) {
+        // Memory takes every row.
+        self.0.write_record(cells).ok();
+    }
+
+    fn text(self) -> String {
+        String::from_utf8(self.0.into_inner().unwrap_or_default()).unwrap_or_default()
+    }
+}

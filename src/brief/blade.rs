@@ -117,9 +117,12 @@ pub fn pack(
         Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } => {
             (blade, &pack.take_out, &pack.put_in)
         }
-        Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
-            (fixed, &[], &[])
-        }
+        Job::Nothing
+        | Job::Measure
+        | Job::OrderShims { .. }
+        | Job::Retorque { .. }
+        | Job::CallWelder
+        | Job::FindCause => (fixed, &[], &[]),
     };
     let blade = shear.blade(id)?;
     let rules = blade.pack?;

@@ -2,7 +2,9 @@
 
 use crate::{
     brief::{
-        Numbers, numbers,
+        Numbers,
+        bolts::{self, BoltBrief, Fitting},
+        numbers,
         reason::{Told, blade_name, tell},
         words,
     },
@@ -10,8 +12,8 @@ use crate::{
         decide::{Action, Job, LineDecision, MachineDecision, NewPack, Reason, StationState},
         gauge::Bracket,
         log::FindingKind,
-        machine::{BladeId, LineId, Shear, tightening_order},
-        quantity::{Length, Torque},
+        machine::{BladeId, LineId, Shear},
+        quantity::Length,
         verdict::Way,
     },
 };
@@ -45,19 +47,6 @@ pub struct LineBrief {
     pub bolts: Option<BoltBrief>,
     /// What else must be said with the job.
     pub notes: Vec<String>,
-}
-
-/// Bolts of a job, told.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BoltBrief {
-    /// How many.
-    pub count: usize,
-    /// Places in the order of tightening, counted from 1 at the pivot.
-    pub order: Vec<usize>,
-    /// `First 300 N·m, then 640 N·m in the same order.`
-    pub torque: String,
-    /// `M24 10.9 · torque from the machine's file`.
-    pub source: String,
 }
 
 /// Tells the decision on one line.
@@ -96,6 +85,7 @@ pub fn tell_all(decision: &MachineDecision, shear: &Shear, n: Numbers) -> Vec<Li
 const fn action_word(decision: &LineDecision) -> &'static str {
     match (decision.action, &decision.job) {
         (Action::Leave, Job::Measure) => "Measure",
+        (Action::Leave, Job::Retorque { .. }) => "Tighten",
         (action, _) => words::action(action),
     }
 }
@@ -129,6 +119,10 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
             } else {
                 format!("Order shims: about {by} more behind the {name}")
             }
+        }
+        Job::Retorque { blades } => {
+            let names: Vec<&str> = blades.iter().map(|it| blade_name(shear, it)).collect();
+            format!("Tighten the bolts of the {} again", names.join(" and the "))
         }
         Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
         Job::FindCause => cause(&decision.reasons, place),
@@ -258,28 +252,13 @@ fn gap_after(states: &[StationState], n: Numbers) -> Option<String> {
 }
 
 fn bolts(decision: &LineDecision, shear: &Shear) -> Option<BoltBrief> {
-    let blade = match &decision.job {
-        Job::ChangePack { blade, .. } | Job::Turn { blade, .. } | Job::Fit { blade, .. } => blade,
+    let (blade, fitting) = match &decision.job {
+        Job::ChangePack { blade, .. } | Job::Turn { blade, .. } => (blade, Fitting::Same),
+        Job::Fit { blade, .. } => (blade, Fitting::New),
+        Job::Retorque { blades } => (blades.first()?, Fitting::Same),
         Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
             return None;
         }
     };
-    let bolts = shear.blade(blade)?.bolts.as_ref()?;
-    let count = bolts.from_pivot.len();
-    let order = tightening_order(count).into_iter().map(|place| place + 1).collect();
-    let torque = match (bolts.first_torque, bolts.torque) {
-        (Some(first), Some(last)) => format!(
-            "First **{}**, then **{}** in the same order.",
-            newton_metres(first),
-            newton_metres(last)
-        ),
-        (None, Some(last)) => format!("Tighten to **{}**.", newton_metres(last)),
-        (_, None) => "Torque: see the machine's manual.".to_owned(),
-    };
-    let source = format!("{} {} · torque from the machine's file", bolts.size, bolts.grade);
-    Some(BoltBrief { count, order, torque, source })
-}
-
-fn newton_metres(torque: Torque) -> String {
-    format!("{:.0}\u{a0}N·m", torque.newton_metres())
+    Some(bolts::tell(shear.blade(blade)?.bolts.as_ref()?, fitting))
 }

@@ -5,6 +5,7 @@
 //! first, then the numbers, then the table they came from.
 
 pub mod blade;
+pub mod bolts;
 pub mod caution;
 pub mod decision;
 pub mod fault;
@@ -14,6 +15,7 @@ pub mod leaves;
 pub mod measure;
 pub mod numbers;
 pub mod reason;
+mod shortfall;
 pub mod signal;
 pub mod study;
 pub mod trend;

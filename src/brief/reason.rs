@@ -1,7 +1,7 @@
 //! Facts behind an action, as sentences with their numbers and their source.
 
 use crate::{
-    brief::{Numbers, numbers, words},
+    brief::{Numbers, numbers, shortfall, words},
     domain::{
         decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
@@ -76,6 +76,16 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::Trouble { kind, station, .. } => teller.trouble(kind, &teller.at(*station)),
         Reason::JawSpread(spread) => teller.jaw_spread(spread),
+        Reason::RetorqueDue { blade, hours, interval } => Told::rule(
+            format!(
+                "The bolts of the {} have cut **{}** since they were tightened after work; they \
+                 settle, and are tightened again after {}.",
+                blade_name(shear, blade),
+                numbers::whole_hours(hours.h()),
+                numbers::whole_hours(interval.h())
+            ),
+            "Yard's intervals · log",
+        ),
         Reason::Stale => Told::rule(
             "Work has moved this gap since it was measured. Measure every station again."
                 .to_owned(),
@@ -354,66 +364,13 @@ impl Teller<'_> {
 
     fn cannot_shim(&self, blade: &BladeId, why: Shortfall) -> Told {
         let rules = self.shear.blade(blade).and_then(|blade| blade.pack);
-        let most = rules.map_or_else(String::new, |rules| {
-            format!(", with at most {} shims in the pack", rules.most_shims)
-        });
-        let (blade, n) = (blade_name(self.shear, blade), self.n);
-        let (text, value, limit) = match why {
-            Shortfall::Tapered { by } => {
-                let by_text = n.estimate(by.mm());
-                (
-                    format!(
-                        "No pack behind the {blade} brings every station into the set range: \
-                         they differ by **{by_text}**."
-                    ),
-                    Some(by),
-                    None,
-                )
-            }
-            Shortfall::PackFull { needed, allowed } => {
-                let (needed_text, allowed_text) = (n.estimate(needed.mm()), n.length(allowed));
-                (
-                    format!(
-                        "It would take a pack of **{needed_text}** behind the {blade}, \
-                         **{allowed_text}** is allowed."
-                    ),
-                    Some(needed),
-                    Some(allowed),
-                )
-            }
-            Shortfall::PackEmpty => {
-                (format!("The log knows of no shim behind the {blade} to take out."), None, None)
-            }
-            Shortfall::ShelfCannot { wanted } => {
-                let wanted_text = n.estimate(wanted.abs().mm());
-                let text = if wanted < Length::ZERO {
-                    format!(
-                        "Pack and shelf have no shims that make the pack behind the {blade} \
-                         thinner by about **{wanted_text}**."
-                    )
-                } else {
-                    format!(
-                        "The shelf has no shims that make about **{wanted_text}** more behind the \
-                         {blade}{most}."
-                    )
-                };
-                (text, Some(wanted), None)
-            }
-            Shortfall::HotAboveSet { needed, allowed } => {
-                let text = format!(
-                    "Not to touch when hot, the gap would have to be **{}** at 20 °C; the set \
-                     range ends at **{}**.",
-                    n.estimate(needed.mm()),
-                    n.length(allowed)
-                );
-                (text, Some(needed), Some(allowed))
-            }
-            Shortfall::NothingToGoBy => {
-                (format!("No station in front of the {blade} was measured."), None, None)
-            }
-        };
-        let (value_mm, limit_mm) = (value.map(Length::mm), limit.map(Length::mm));
-        Told { text, value_mm, limit_mm, source: "Shim search over pack and shelf".to_owned() }
+        let told = shortfall::tell(why, blade_name(self.shear, blade), rules, self.n);
+        Told {
+            text: told.text,
+            value_mm: told.value.map(Length::mm),
+            limit_mm: told.limit.map(Length::mm),
+            source: "Shim search over pack and shelf".to_owned(),
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The command line as typed.
 
-use crate::cli::ReadingArgs;
+use crate::cli::{ReadingArgs, TorqueArgs};
 use chrono::{DateTime, Utc};
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -81,6 +81,8 @@ pub enum Job {
     Heat(HeatArgs),
     /// One reading by itself: its uncertainty, its verdict, the leaf to try next.
     Reading(ReadingArgs),
+    /// How hard a bolt is tightened: clamp force, torque, share of the proof load.
+    Torque(TorqueArgs),
     /// Reads every file of a yard and names what is wrong with each.
     Check {
         /// The yard's folder.

@@ -9,7 +9,7 @@ use crate::{
         gauge::Bracket,
         log::BoltSpan,
         machine::{BladeId, Shear},
-        quantity::Length,
+        quantity::{Length, Torque},
         verdict::{Basis, Cold, VerdictKind, Way},
     },
 };
@@ -59,6 +59,15 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
         "provisional": decision.provisional,
         "recipe": recipe(&decision.job),
         "notes": brief.notes,
+        "bolts": brief.bolts.as_ref().map(|bolts| json!({
+            "count": bolts.count,
+            "order": bolts.order,
+            "first_torque_nm": bolts.first.map(Torque::newton_metres),
+            "torque_nm": bolts.last.map(Torque::newton_metres),
+            "text": plain(&bolts.torque),
+            "source": bolts.source,
+            "notes": bolts.notes,
+        })),
         "reasons": reasons,
         "stations": stations,
         "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
@@ -104,9 +113,12 @@ fn recipe(job: &Job) -> Vec<Value> {
             let faced = pack.facing.iter().map(|(blade, pack)| back(blade, pack, None, None));
             std::iter::once(back(blade, pack, Some(edge), new)).chain(faced).collect()
         }
-        Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {
-            Vec::new()
-        }
+        Job::Nothing
+        | Job::Measure
+        | Job::OrderShims { .. }
+        | Job::Retorque { .. }
+        | Job::CallWelder
+        | Job::FindCause => Vec::new(),
     }
 }
 

@@ -16,6 +16,7 @@ mod reading;
 mod run;
 mod study;
 mod text;
+mod torque;
 mod trend;
 
 pub use args::{Args, ExportArgs, HeatArgs, ImportArgs, Job};
@@ -23,3 +24,4 @@ pub use data::{open_or_sample, sample_home};
 pub use exit::{Exit, WrongData};
 pub use reading::ReadingArgs;
 pub use run::{print_decisions, run};
+pub use torque::TorqueArgs;

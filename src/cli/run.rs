@@ -5,7 +5,7 @@ use crate::{
     cli::{
         Exit, Job, WrongData, export, heat, import, json, open_or_sample,
         out::{Form, say, told},
-        reading, study, text, trend,
+        reading, study, text, torque, trend,
     },
     domain::{
         decide::{MachineDecision, decide},
@@ -73,6 +73,10 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
         }
         Job::Reading(args) => {
             say(reading::reading(args)?)?;
+            Ok(Exit::Done)
+        }
+        Job::Torque(args) => {
+            say(torque::torque(args)?)?;
             Ok(Exit::Done)
         }
         Job::Check { yard } => check(yard),

@@ -62,6 +62,9 @@ pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -
                         bolts.source
                     ),
                 );
+                for note in &bolts.notes {
+                    put(&mut out, format_args!("             {note}"));
+                }
             }
         }
     }

@@ -25,4 +25,6 @@ pub mod heat;
 
 pub mod shims;
 
+pub mod bolts;
+
 pub mod decide;

@@ -199,3 +199,23 @@ fn a_jam_in_mid_shift_makes_the_machine_due_at_once() {
     let jam = visit.finding(FindingKind::Jam, None).then();
     assert_eq!(due(&jam.machine.history, look, jam.next.taken), Due::AtOnce);
 }
+
+#[test]
+fn bolts_that_cut_after_work_are_tightened_again() {
+    let line = LineId::S;
+    let visit = Visit::new();
+    let blade = visit.blade(line);
+    let bolts = visit.machine.shear.blade(&blade).unwrap().bolts.clone().unwrap();
+    let torque = bolts.torque.unwrap();
+    let tightened = || Work::Tightened { blade: blade.clone(), torque };
+    let worked = visit.shims(line, &[50], &[]).work(tightened()).then().line("S", &[(350, 400); 4]);
+    let hour = worked.clone_at(1).decide(line);
+    assert_eq!((hour.action, hour.job), (Action::Leave, Job::Nothing), "they cut for an hour");
+    let due = worked.clone_at(2).decide(line);
+    assert_eq!(due.job, Job::Retorque { blades: vec![blade.clone()] });
+    assert!(due.reasons.iter().any(|it| matches!(it, Reason::RetorqueDue { .. })));
+    let work = due.as_work(&worked.machine.shear);
+    assert_eq!(work, [tightened()], "one tap writes it down");
+    let after = worked.clone_at(2).work(tightened()).decide(line);
+    assert_eq!(after.job, Job::Nothing, "tightened again");
+}

@@ -110,6 +110,14 @@ impl Visit {
         self
     }
 
+    /// The same visit, so many hours of cutting after the last one.
+    pub(crate) fn clone_at(&self, hours: i32) -> Self {
+        let last = self.machine.history.last().unwrap();
+        let meter = last.meter + Hours::from_whole(hours);
+        let next = Session { meter, ..self.next.clone() };
+        Self { settings: self.settings.clone(), machine: self.machine.clone(), next }
+    }
+
     pub(crate) fn decide(mut self, line: LineId) -> LineDecision {
         self.machine.add(self.next);
         decide(&self.machine, &self.settings).line(line).unwrap().clone()

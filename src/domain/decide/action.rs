@@ -66,6 +66,11 @@ pub enum Job {
         /// The change of the pack that is wanted.
         wanted: Length,
     },
+    /// Tighten bolts again that have cut since they were tightened after work.
+    Retorque {
+        /// The blades whose bolts are due.
+        blades: Vec<BladeId>,
+    },
     /// A jaw that has spread: a qualified welder must look at it, shims cannot cure it.
     CallWelder,
     /// Find the cause: no shim is left to take out and the gap is too tight all the same.
@@ -271,6 +276,15 @@ pub enum Reason {
     },
     /// The tip's two gaps together have opened with no work recorded: the lower jaw has spread.
     JawSpread(Spread),
+    /// Bolts have settled since work on a blade and were not tightened again.
+    RetorqueDue {
+        /// The blade.
+        blade: BladeId,
+        /// Hours cut since.
+        hours: Hours,
+        /// Hours after which they are tightened again.
+        interval: Hours,
+    },
     /// Work has moved this gap since it was measured.
     Stale,
     /// Nobody has measured these stations.
@@ -347,6 +361,12 @@ impl LineDecision {
             Job::Fit { blade, pack } => {
                 let fitted = Work::Replaced { blade: blade.clone(), pack: pack.pack.clone() };
                 (fitted, pack.facing.as_slice())
+            }
+            Job::Retorque { blades } => {
+                let torque = |id: &BladeId| shear.blade(id)?.bolts.as_ref()?.torque;
+                let entry =
+                    |id: &BladeId| Some(Work::Tightened { blade: id.clone(), torque: torque(id)? });
+                return blades.iter().filter_map(entry).collect();
             }
             Job::Nothing
             | Job::Measure

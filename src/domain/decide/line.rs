@@ -13,7 +13,7 @@ use crate::domain::{
         machine::Context,
         recipe, remarks,
     },
-    machine::{Blade, Line, StationId},
+    machine::{Blade, BladeId, Line, StationId},
     shims::Shortfall,
     verdict::Way,
 };
@@ -41,6 +41,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
         Action::Stop => When::First,
         // Nobody knows this gap any more: it is measured before anything is cut with it.
         Action::Leave if job == Job::Measure => When::BeforeCuttingOn,
+        Action::Leave if matches!(job, Job::Retorque { .. }) => When::BeforeCuttingOn,
         Action::Leave if remarks::calls_for_a_hand(context, line) => When::BeforeCuttingOn,
         Action::Leave if context.history.due_at_once() => When::LookAtOnce,
         Action::Leave => When::NextLook(context.look),
@@ -105,7 +106,12 @@ fn resolve(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Facts) -
     if stops.is_empty() && gaps.iter().all(only_open) {
         let unknown = states.iter().any(|state| state.felt.is_none());
         let look = !gaps.is_empty() || unknown || remarks::jammed_since(context, line, states);
-        let job = if look { Job::Measure } else { Job::Nothing };
+        if look {
+            return Call::plain(Action::Leave, Job::Measure);
+        }
+        let blades: Vec<BladeId> =
+            remarks::retorque_due(context, line).into_iter().map(|(blade, _)| blade).collect();
+        let job = if blades.is_empty() { Job::Nothing } else { Job::Retorque { blades } };
         return Call::plain(Action::Leave, job);
     }
     shim_or_more(context, line, all, facts)

@@ -43,6 +43,7 @@ pub(crate) struct Context<'a> {
     pub(crate) history: &'a History,
     pub(crate) shelf: &'a [ShelfItem],
     pub(crate) look: Hours,
+    pub(crate) retorque: Hours,
     pub(crate) spread: Option<Spread>,
 }
 
@@ -56,7 +57,8 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
         states.iter().find(|(line, _)| *line == id).map(|(_, it)| it.clone()).unwrap_or_default()
     };
     let spread = spread::look_for(shear, history, of);
-    let context = Context { shear, history, shelf: &settings.shelf, look, spread };
+    let (shelf, retorque) = (settings.shelf.as_slice(), settings.intervals.retorque);
+    let context = Context { shear, history, shelf, look, retorque, spread };
     let mut lines: Vec<LineDecision> =
         shear.lines.iter().map(|line| line::decide_line(&context, line, &states)).collect();
     let pads = |decision: &&LineDecision| {

@@ -6,7 +6,8 @@ use crate::domain::{
     decide::{Reason, StationState, facts::AllStates, machine::Context, streak},
     gauge::Bracket,
     log::{FindingKind, Seen},
-    machine::Line,
+    machine::{BladeId, Line},
+    quantity::Hours,
     trend::CONFIDENCE,
     verdict::VerdictKind,
 };
@@ -43,6 +44,13 @@ pub(crate) fn of(
         Reason::Trouble { kind: seen.finding.kind.clone(), station: None, somewhere: true }
     }));
     reasons.dedup();
+    reasons.extend(
+        retorque_due(context, line).into_iter().map(|(blade, hours)| Reason::RetorqueDue {
+            blade,
+            hours,
+            interval: context.retorque,
+        }),
+    );
     for state in states {
         if let Some(rate_mm_per_h) = shrinking(state) {
             reasons.push(Reason::Shrinks { station: state.station, rate_mm_per_h });
@@ -56,6 +64,21 @@ pub(crate) fn of(
         }
     }
     reasons
+}
+
+/// Blades of a line whose bolts have settled since work and were not tightened again, with the hours
+/// cut since.
+///
+/// A log that never names a torque for a blade says nothing about its bolts, so nothing is due.
+pub(crate) fn retorque_due(context: &Context<'_>, line: &Line) -> Vec<(BladeId, Hours)> {
+    let history = context.history;
+    let due = |blade: &&BladeId| {
+        let state = history.blades.get(blade)?;
+        let (loosened, (_, tightened)) = (state.loosened?, state.tightened?);
+        let cut = history.service_now() - loosened;
+        (tightened <= loosened && context.retorque <= cut).then(|| ((*blade).clone(), cut))
+    };
+    [&line.fixed, &line.moving].iter().filter_map(due).collect()
 }
 
 /// Whether something was seen, here or nobody noted where, that a hand must put right before the

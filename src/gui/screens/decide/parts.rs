@@ -3,7 +3,7 @@
 use crate::{
     brief::{
         blade::{self, Edge, EdgesBrief, Fate, PackBrief, ShimBrief},
-        decision::BoltBrief,
+        bolts::BoltBrief,
     },
     gui::{
         paint, theme,
@@ -116,5 +116,8 @@ pub(super) fn bolts(ui: &mut Ui, bolts: &BoltBrief, again: &str) {
         .collect();
     bolt_strip(ui, &strip, &format!("tighten in the order {}", order.join(", ")));
     paragraph(ui, &format!("{} {again}", bolts.torque));
-    ui.label(RichText::new(&bolts.source).font(theme::caption()).color(t.ink3));
+    for words in std::iter::once(&bolts.source).chain(&bolts.notes) {
+        let words = RichText::new(words).font(theme::caption()).color(t.ink3);
+        ui.add(egui::Label::new(words).wrap());
+    }
 }

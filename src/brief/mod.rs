@@ -4,6 +4,7 @@
 //! sentence stand between double asterisks; [`plain`] takes them off for a terminal. Say the action
 //! first, then the numbers, then the table they came from.
 
+pub mod alike;
 pub mod blade;
 pub mod bolts;
 pub mod caution;

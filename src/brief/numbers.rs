@@ -220,8 +220,16 @@ impl Numbers {
     /// Growth without its unit.
     pub fn rate_value(self, mm_per_h: f64) -> String {
         match self.unit {
-            LengthUnit::Millimetre => fixed(mm_per_h * 1e3, 1),
-            LengthUnit::Inch => fixed(mm_per_h / 0.0254, 2),
+            LengthUnit::Millimetre => fixed(self.rate_number(mm_per_h), 1),
+            LengthUnit::Inch => fixed(self.rate_number(mm_per_h), 2),
+        }
+    }
+
+    /// Growth as a number of [`Self::rate_unit`], for an axis.
+    pub fn rate_number(self, mm_per_h: f64) -> f64 {
+        match self.unit {
+            LengthUnit::Millimetre => mm_per_h * 1e3,
+            LengthUnit::Inch => mm_per_h / 0.0254,
         }
     }
 
@@ -324,7 +332,7 @@ fn power(places: usize) -> f64 {
 pub const FAR_H: f64 = 400.0;
 
 /// Fixed decimals with a true minus, and no minus in front of zero.
-fn fixed(value: f64, places: usize) -> String {
+pub(crate) fn fixed(value: f64, places: usize) -> String {
     let text = format!("{:.places$}", value.abs());
     let zero = text.chars().all(|c| c == '0' || c == '.');
     if value < 0.0 && !zero { format!("{MINUS}{text}") } else { text }

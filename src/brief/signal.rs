@@ -3,10 +3,13 @@
 //! Knows no rule by its number: a signal says its rule.
 
 use crate::{
-    brief::{Numbers, numbers},
+    brief::{Numbers, numbers, words},
     domain::{
-        machine::StationId,
-        trend::{Change, ChangeKind, Comparison, RUN, SecondOpinion, Signal, SignalKind, WIDTH},
+        machine::{LineId, Shear, StationId},
+        trend::{
+            Alike, Change, ChangeKind, Comparison, Model, RUN, SecondOpinion, Signal, SignalKind,
+            StationTrend, Tried, WIDTH,
+        },
     },
 };
 
@@ -14,6 +17,7 @@ use crate::{
 pub const fn key(kind: SignalKind) -> &'static str {
     match kind {
         SignalKind::BeyondLimit => "beyond_limit",
+        SignalKind::RangeHigh => "range_high",
         SignalKind::RunAbove => "run_above",
         SignalKind::RunBelow => "run_below",
         SignalKind::AverageHigh => "ewma_high",
@@ -36,6 +40,9 @@ pub fn rule(kind: SignalKind) -> String {
     match kind {
         SignalKind::BeyondLimit => {
             format!("one reading more than {WIDTH:.0} standard deviations from the line")
+        }
+        SignalKind::RangeHigh => {
+            "a step from one reading to the next that is larger than chance makes it".to_owned()
         }
         SignalKind::RunAbove => format!("{RUN} readings in a row above the line"),
         SignalKind::RunBelow => format!("{RUN} readings in a row below the line"),
@@ -71,20 +78,115 @@ pub fn change(station: StationId, change: &Change, n: Numbers) -> String {
     }
 }
 
-/// What a second opinion adds; `None` while it agrees.
-pub fn second_opinion(station: StationId, it: &SecondOpinion, n: Numbers) -> Option<String> {
+/// Where there are no charts.
+pub const NO_CHART: &str = "Charts need a growth rate and at least two readings about its line.      Measure this place on a few more visits.";
+
+/// How to read the charts.
+pub const HOW_CHARTS_READ: &str = "A reading's distance from its line counts in standard      deviations of the usual scatter. Limits stand three of them away; about one reading in 400      passes them by chance. The weighted average sees a small shift that single readings hide. Work      begins all three anew.";
+
+/// Whether a station keeps to its lines.
+pub fn steady(station: StationId, signals: usize, breaks: usize) -> String {
+    match (signals, breaks) {
+        (0, 0) => format!("All readings of {station} keep to their lines."),
+        (0, _) => "About the lines before and behind it nothing else stands out.".to_owned(),
+        (1, _) => "One signal:".to_owned(),
+        (count, _) => format!("{count} signals, newest first:"),
+    }
+}
+
+/// An unrecorded change beside its mark.
+pub const fn change_title(kind: ChangeKind) -> &'static str {
+    match kind {
+        ChangeKind::Fell => "Fell, no work noted",
+        ChangeKind::Rose => "Opened, no work noted",
+        ChangeKind::Faster => "Faster, nothing noted",
+        ChangeKind::Slower => "Slower, nothing noted",
+    }
+}
+
+/// What to do about an unrecorded change.
+pub const fn change_advice(kind: ChangeKind) -> &'static str {
+    match kind {
+        ChangeKind::Fell => {
+            "Ask who was there: shims, a turned blade or a new one belong in the log. If nobody \
+             worked, look for a burr, dirt in the pack or a lifted guide blade."
+        }
+        ChangeKind::Rose => {
+            "Ask who was there. If nobody worked, look for a loose bolt, a broken shim or a jaw \
+             that has spread."
+        }
+        ChangeKind::Faster | ChangeKind::Slower => {
+            "Ask what changed: other scrap, another crew or set of leaves, lubrication, a bent \
+             guide."
+        }
+    }
+}
+
+/// What a second opinion adds, with the readings that may have swayed the line; `None` while it
+/// agrees.
+pub fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> Option<String> {
     if it.agrees {
         return None;
     }
+    let station = trend.station;
     let (low, high) = (n.rate(it.line.low), n.rate(it.line.high));
-    let who = match it.apart.len() {
-        0 => "no single reading stands out".to_owned(),
-        1 => "one reading stands apart".to_owned(),
-        count => format!("{count} readings stand apart"),
+    let apart: Vec<String> = it
+        .apart
+        .iter()
+        .filter_map(|place| trend.observations.get(*place))
+        .map(|point| numbers::whole_hours(point.at_h))
+        .collect();
+    let who = match apart.as_slice() {
+        [] => "no single reading stands apart".to_owned(),
+        [one] => format!("the reading at {one} stands apart"),
+        [first, .., last] if 4 < apart.len() => {
+            format!("{} readings between {first} and {last} stand apart", apart.len())
+        }
+        [most @ .., last] => {
+            format!("the readings at {} and {last} stand apart", most.join(", "))
+        }
     };
     Some(format!(
         "A line that a few wild readings cannot sway gives {station} {low} to {high}; {who}."
     ))
+}
+
+/// How lines were chosen, as a row of a table: what the segments share, the numbers it takes, its
+/// log-likelihood and its score.
+pub fn candidate(it: &Tried) -> [String; 4] {
+    let fixed =
+        |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |value| numbers::fixed(value, 1));
+    [
+        model(it.model).to_owned(),
+        it.parameters.to_string(),
+        fixed(it.log_likelihood),
+        fixed(it.aicc),
+    ]
+}
+
+/// How the score is read.
+pub const HOW_CHOSEN: &str = "The smallest AICc is chosen: the fit (ln L), less what each further \
+     number costs.";
+
+/// What a model's segments share.
+pub const fn model(model: Model) -> &'static str {
+    match model {
+        Model::OwnLines => "own growth after each work",
+        Model::SharedRate => "one growth for all",
+        Model::OwnLinesBreakIn => "own growth, fresh edges break in",
+        Model::SharedRateBreakIn => "one growth, fresh edges break in",
+    }
+}
+
+/// What a comparison asks about, as a sentence begins.
+pub fn asked(shear: &Shear, alike: &Alike) -> String {
+    let line = |id: LineId| shear.line(id).map_or_else(|| id.to_string(), words::line);
+    match alike {
+        Alike::Stations(id) => format!("The stations of {}", line(*id)),
+        Alike::Times(station) => format!("{station} before and after work"),
+        Alike::Lines => format!("The lines of {}", shear.name),
+        Alike::Machines(id) => format!("{} of all machines", words::capital(&line(*id))),
+    }
 }
 
 /// Whether sets grow alike, as a sentence.

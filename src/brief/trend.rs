@@ -7,7 +7,7 @@ use crate::{
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
         gauge::Bracket,
-        log::{Cut, EffectOnLine, History},
+        log::{Cut, EffectOnLine, History, SessionId},
         machine::{Limits, LineId, Shear, StationId},
         quantity::Length,
         trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
@@ -372,6 +372,15 @@ pub fn reading(station: StationId, point: &Point, n: Numbers) -> String {
     let at = numbers::whole_hours(point.at_h);
     let said = bracket_of(point).map_or_else(|| "too large to show".to_owned(), |it| n.between(it));
     format!("{station} at {at}: {said}")
+}
+
+/// Where a reading comes from: `Measured Tue 4 Nov, 14:40 by MR; hour meter 4 812.0 h.`
+pub fn whence(history: &History, session: &SessionId, n: Numbers) -> String {
+    let Some(it) = history.sessions.iter().find(|it| it.id == *session) else {
+        return String::new();
+    };
+    let by = if it.by.trim().is_empty() { String::new() } else { format!(" by {}", it.by.trim()) };
+    format!("Measured {}{by}; hour meter {}.", n.moment(it.taken), numbers::meter(it.meter))
 }
 
 /// The point's bracket; a reading referred to 20 °C may have a floor below zero.

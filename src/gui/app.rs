@@ -12,13 +12,14 @@ use crate::{
     gui::{
         effects::{self, FolderPicked},
         in_turn,
+        insight::Insight,
         marks::{Icon, VerdictMark},
         screens::{self, View},
         shell,
         widgets::{RailItem, rail},
     },
     store::{self, Opened},
-    workbench::{Command, Effect, Screen, Workbench},
+    workbench::{Command, Effect, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
@@ -38,6 +39,7 @@ pub struct App {
     decided_at: Option<u64>,
     sessions_seen: usize,
     scatter_seen: Option<Repeatability>,
+    insight: Option<Insight>,
     folder: Option<FolderPicked>,
     dressed: bool,
 }
@@ -63,6 +65,7 @@ impl App {
             decided_at: None,
             sessions_seen: 0,
             scatter_seen: None,
+            insight: None,
             folder: None,
             dressed: false,
         };
@@ -146,6 +149,7 @@ impl App {
             bench: &self.bench,
             root: &self.root,
             decisions: &self.decisions,
+            insight: self.insight.as_ref(),
             decision: self
                 .bench
                 .machine()
@@ -200,8 +204,31 @@ impl App {
                 yard.machines.iter().map(|machine| decide(machine, &yard.settings)).collect();
             self.sessions_seen = sessions;
             self.scatter_seen.clone_from(scatter);
+            self.insight = None;
         }
+        self.look_closer();
         self.decided_at = Some(self.bench.revision());
+    }
+
+    /// Finds what the Trend screen shows beside lines, once for each line that is looked at.
+    fn look_closer(&mut self) {
+        if self.bench.screen() != Screen::Trend {
+            return;
+        }
+        let Some(machine) = self.bench.machine() else { return };
+        let decision = self.decisions.iter().find(|it| it.shear == machine.shear.id);
+        let Some(decision) = decision else { return };
+        let chosen = self.bench.line().filter(|line| decision.line(*line).is_some());
+        let first = decision.lines.first().map(|line| line.line);
+        let Some(line) = chosen.or(first) else { return };
+        if self.insight.as_ref().is_none_or(|it| !it.is_of(machine, line)) {
+            self.insight = Some(Insight::of(machine, decision, line));
+        }
+        if let (TrendView::Compare(_), Some(insight)) =
+            (self.bench.trend_view(), self.insight.as_mut())
+        {
+            insight.compare(self.bench.yard());
+        }
     }
 
     fn picked(&mut self) -> Option<PathBuf> {

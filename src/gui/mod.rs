@@ -15,6 +15,7 @@ mod app;
 mod effects;
 pub mod fonts;
 mod in_turn;
+mod insight;
 pub mod marks;
 mod meaning;
 pub mod paint;

@@ -46,6 +46,32 @@ pub enum Span {
     All,
 }
 
+/// What the Trend screen shows of a line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum TrendView {
+    /// How fast gaps grow and when each will be out.
+    #[default]
+    Growth,
+    /// Whether readings still keep to their lines.
+    Signals,
+    /// Whether others grow alike.
+    Compare(Kin),
+}
+
+/// Who is compared with whom.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Kin {
+    /// The stations of the line.
+    #[default]
+    Stations,
+    /// One station before and after each work.
+    Times,
+    /// The lines of the machine.
+    Lines,
+    /// The line on every machine.
+    Machines,
+}
+
 /// Everything a person can ask for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Command {
@@ -59,6 +85,10 @@ pub enum Command {
     ToggleTrendStation(StationId),
     /// How far back Trend looks.
     SetSpan(Span),
+    /// What Trend shows.
+    SetTrendView(TrendView),
+    /// Read one reading on Trend off; `None` puts it away.
+    PickReading(Option<(StationId, SessionId)>),
     /// Read millimetres or inches.
     SetUnit(LengthUnit),
 

@@ -12,13 +12,13 @@ mod sign;
 mod study;
 mod visit;
 
-pub use command::{Command, Effect, Screen, Span};
+pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
 pub use entry::Entry;
 pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
 pub use visit::Visit;
 
 use crate::domain::{
-    log::Session,
+    log::{Session, SessionId},
     machine::{LineId, ShearId, StationId},
     quantity::LengthUnit,
     yard::{Machine, Yard},
@@ -50,6 +50,8 @@ pub struct Workbench {
     line: Option<LineId>,
     trend_stations: BTreeSet<StationId>,
     span: Span,
+    trend_view: TrendView,
+    picked: Option<(StationId, SessionId)>,
     unit: LengthUnit,
     notices: Vec<Notice>,
     initials: String,
@@ -71,6 +73,8 @@ impl Workbench {
             line: None,
             trend_stations: BTreeSet::new(),
             span: Span::default(),
+            trend_view: TrendView::default(),
+            picked: None,
             unit,
             notices: Vec::new(),
             initials: String::new(),
@@ -91,6 +95,8 @@ impl Workbench {
             Command::ChooseLine(line) => self.choose_line(line),
             Command::ToggleTrendStation(station) => self.toggle_trend_station(station),
             Command::SetSpan(span) => self.span = span,
+            Command::SetTrendView(view) => self.trend_view = view,
+            Command::PickReading(picked) => self.picked = picked,
             Command::SetUnit(unit) => self.unit = unit,
             Command::DismissNotice => {
                 self.notices.pop();
@@ -153,6 +159,16 @@ impl Workbench {
         self.span
     }
 
+    /// What Trend shows.
+    pub const fn trend_view(&self) -> TrendView {
+        self.trend_view
+    }
+
+    /// The reading on Trend that is read off.
+    pub const fn picked(&self) -> Option<&(StationId, SessionId)> {
+        self.picked.as_ref()
+    }
+
     /// The unit people read.
     pub const fn unit(&self) -> LengthUnit {
         self.unit
@@ -172,6 +188,7 @@ impl Workbench {
         if self.yard.machine(&id).is_some() && self.machine.as_ref() != Some(&id) {
             self.machine = Some(id);
             self.line = None;
+            self.picked = None;
             self.trend_stations.clear();
         }
     }
@@ -179,6 +196,7 @@ impl Workbench {
     fn choose_line(&mut self, line: LineId) {
         if self.line != Some(line) {
             self.line = Some(line);
+            self.picked = None;
             self.trend_stations.clear();
         }
     }

@@ -12,7 +12,7 @@ use gapwright::{
         machine::{LineId, ShearId},
         quantity::LengthUnit,
     },
-    workbench::{Command, Screen, Span},
+    workbench::{Command, Kin, Screen, Span, TrendView},
 };
 
 fn at_trend(size: [f32; 2], theme: Theme, machine: &str, line: LineId) -> Desk {
@@ -194,4 +194,78 @@ fn after_work_the_hours_left_are_unknown_until_somebody_measures() {
     assert!(said.ends_with("measure again"), "{said}");
     let notes = desk.window.query_all_by_label_contains("Work has moved this gap since");
     assert!(0 < notes.count());
+}
+
+#[test]
+fn charts_and_comparisons_look_as_accepted() {
+    let mut results = SnapshotResults::new();
+    for (name, size, theme, view) in [
+        ("trend-signals", [1600.0, 1000.0], Theme::Light, TrendView::Signals),
+        ("trend-compare", [1280.0, 800.0], Theme::Dark, TrendView::Compare(Kin::Machines)),
+    ] {
+        let mut desk = at_trend(size, theme, "wren", LineId::T);
+        desk.act(Command::SetTrendView(view));
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
+    }
+}
+
+/// The jaw of the sample's Wren spread between two visits; nobody worked on it.
+#[test]
+fn a_break_that_nobody_wrote_down_is_offered_and_its_readings_signal() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "wren", LineId::T);
+    let found = desk.window.query_all_by_label_contains("and no work is recorded").count();
+    assert!(0 < found, "on the growth view");
+    desk.tap("view Signals");
+    assert!(0 < desk.window.query_all_by_label_contains("and no work is recorded").count());
+    desk.window.get_by_label("Control charts of T2");
+    let step = "A step from one reading to the next that is larger than chance makes it";
+    let row = desk.window.get_by_label_contains(step);
+    row.click();
+    desk.window.run();
+    let picked = desk.window.state().bench().picked().cloned().unwrap();
+    assert_eq!(picked.0.to_string(), "T2");
+    let (machine, decision) = desk.machine("wren");
+    let trend = &decision.line(LineId::T).unwrap().stations[1].trend;
+    let place = trend.observations.iter().position(|it| it.session == picked.1).unwrap();
+    assert_eq!(trend.unrecorded()[0].place, place, "the first reading behind the break");
+    let said = trend::whence(&machine.history, &picked.1, desk.numbers());
+    desk.window.get_by_label(&said);
+    desk.tap("Put away");
+    assert_eq!(desk.window.state().bench().picked(), None);
+}
+
+#[test]
+fn comparisons_are_told_in_words_and_one_of_them_is_drawn() {
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "heron", LineId::S);
+    desk.tap("view Compare");
+    for asked in [
+        "S4 before and after work",
+        "The lines of Heron",
+        "S secondary blades of all machines",
+        "The stations of S secondary blades",
+    ] {
+        desk.tap(asked);
+        desk.window.get_by_label(&format!("{asked}: growth"));
+    }
+    desk.tap("S secondary blades of all machines");
+    desk.window.get_by_label_contains("Heron: ");
+    desk.window.get_by_label_contains("Dunlin: ");
+    desk.tap("line T");
+    desk.tap("The stations of T tip, cutting side");
+    assert!(0 < desk.window.query_all_by_label_contains("may well grow alike").count());
+}
+
+#[test]
+fn every_model_that_was_tried_stands_with_its_score_on_demand() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "dunlin", LineId::P);
+    let shown = |desk: &Desk| desk.window.query_all_by_label_contains(": score ").count();
+    assert_eq!(shown(&desk), 0);
+    desk.tap("How lines were chosen");
+    assert!(2 <= shown(&desk));
+    let chosen = desk.window.query_all_by_label_contains(", chosen").count();
+    assert_eq!(chosen, 1);
+    desk.tap("Hide how lines were chosen");
+    assert_eq!(shown(&desk), 0);
 }

@@ -96,7 +96,7 @@ fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> Value
         "confidence": it.line.confidence,
         "agrees": it.agrees,
         "readings_apart_h": it.apart.iter().filter_map(at_h).collect::<Vec<_>>(),
-        "text": signal::second_opinion(trend.station, it, n),
+        "text": signal::second_opinion(trend, it, n),
     })
 }
 

@@ -57,7 +57,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
         put(out, format_args!("    {}", signal::signal(trend.station, it)));
     }
     let second = trend.second_opinion();
-    if let Some(words) = second.and_then(|it| signal::second_opinion(trend.station, &it, n)) {
+    if let Some(words) = second.and_then(|it| signal::second_opinion(trend, &it, n)) {
         put(out, format_args!("    {words}"));
     }
 }

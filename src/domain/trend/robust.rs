@@ -28,7 +28,8 @@ pub struct TheilSen {
 pub struct SecondOpinion {
     /// The second line, of the newest segment's readings with two ends.
     pub line: TheilSen,
-    /// Whether the fit's rate lies in its interval.
+    /// Whether the fit's rate lies in its interval, or its own rate in the fit's. Readings on leaf
+    /// steps tie, and ties make this interval narrower than it should be.
     pub agrees: bool,
     /// Readings far from the second line, by their place among the station's observations; those
     /// that may have swayed the fit.
@@ -164,7 +165,9 @@ impl SecondOpinion {
             .filter(|&&(_, x, y, width)| FAR * deviation.max(width / 12.0_f64.sqrt()) < off(x, y))
             .map(|(place, ..)| *place)
             .collect();
-        let agrees = line.low <= fit.rate() && fit.rate() <= line.high;
+        let reach = fit.factor(CONFIDENCE)? * fit.mean.rate_var.sqrt();
+        let agrees = (line.low <= fit.rate() && fit.rate() <= line.high)
+            || (line.rate - fit.rate()).abs() <= reach;
         Some(Self { line, agrees, apart })
     }
 }

@@ -63,24 +63,8 @@ impl StationTrend {
         cold: impl Fn(&Observed) -> Option<Bracket>,
     ) -> Self {
         let readings = history.readings.get(&station).map_or(&[][..], Vec::as_slice);
-        let cuts = history.cuts_on(station.line);
-        let mut spans = Spans::new(cuts);
-        let mut observations = Vec::with_capacity(readings.len());
-        for observed in readings {
-            let Some(bracket) = cold(observed) else { continue };
-            let (segment, edge_age_h) = spans.place_of(observed);
-            observations.push(Point {
-                at_h: observed.at.h(),
-                go_mm: bracket.go().mm(),
-                no_go_mm: bracket.no_go().map(Length::mm),
-                mid_mm: bracket.middle().map(Length::mm),
-                open_below: observed.bracket.is_open_below(),
-                edge_age_h,
-                segment,
-                taken: observed.taken,
-                session: observed.session.clone(),
-            });
-        }
+        let mut spans = Spans::new(history.cuts_on(station.line));
+        let observations = spans.points(readings, cold);
         let left_out_unreferred = readings.len() - observations.len();
         let fit = if readings.is_empty() {
             Err(WhyNot::NoReadings)
@@ -98,6 +82,17 @@ impl StationTrend {
         let superseded =
             newest.is_some_and(|newest| newest != spans.newest()) || spans.cut_after_last();
         Self { station, observations, fit, left_out_open, left_out_unreferred, superseded }
+    }
+
+    /// What lines would be fitted to, without the fit.
+    pub fn points(
+        history: &History,
+        station: StationId,
+        cold: impl Fn(&Observed) -> Option<Bracket>,
+    ) -> Vec<Observation> {
+        let readings = history.readings.get(&station).map_or(&[][..], Vec::as_slice);
+        let points = Spans::new(history.cuts_on(station.line)).points(readings, cold);
+        points.iter().map(Point::seen).collect()
     }
 }
 
@@ -164,6 +159,31 @@ struct Spans<'a> {
 impl<'a> Spans<'a> {
     fn new(cuts: &'a [Cut]) -> Self {
         Self { cuts, passed: 0, before: Vec::with_capacity(cuts.len() + 1), fresh: None }
+    }
+
+    /// Readings as points, each with the number of its stretch.
+    fn points(
+        &mut self,
+        readings: &[Observed],
+        cold: impl Fn(&Observed) -> Option<Bracket>,
+    ) -> Vec<Point> {
+        let mut points = Vec::with_capacity(readings.len());
+        for observed in readings {
+            let Some(bracket) = cold(observed) else { continue };
+            let (segment, edge_age_h) = self.place_of(observed);
+            points.push(Point {
+                at_h: observed.at.h(),
+                go_mm: bracket.go().mm(),
+                no_go_mm: bracket.no_go().map(Length::mm),
+                mid_mm: bracket.middle().map(Length::mm),
+                open_below: observed.bracket.is_open_below(),
+                edge_age_h,
+                segment,
+                taken: observed.taken,
+                session: observed.session.clone(),
+            });
+        }
+        points
     }
 
     /// The number of a reading's stretch, and the age of its edges. Readings of the session that

@@ -44,6 +44,21 @@ pub(crate) fn hours(painter: &Painter, chart: &Chart, least: f32, t: &Tokens) {
     }
 }
 
+/// Rates along the lower edge.
+pub(crate) fn rates(painter: &Painter, chart: &Chart, least: f32, t: &Tokens) {
+    let (area, font) = (chart.area, theme::caption());
+    let [from, to] = chart.hours;
+    let step = step(to - from, area.width(), least);
+    let stroke = Stroke::new(1.0, t.ink2);
+    paint::level(painter, area.left()..=area.right(), area.bottom(), stroke);
+    for at in ticks(chart.hours, step) {
+        let x = chart.x(at);
+        paint::upright(painter, x, area.bottom()..=area.bottom() + 6.0, stroke);
+        let below = pos2(x, area.bottom() + 8.0);
+        painter.text(below, Align2::CENTER_TOP, numbers::tick(at, step), font.clone(), t.ink2);
+    }
+}
+
 /// Gaps along the left edge in units of `per_unit` mm.
 pub(crate) fn gaps(painter: &Painter, chart: &Chart, per_unit: f64, least: f32, t: &Tokens) {
     let (area, font) = (chart.area, theme::caption());

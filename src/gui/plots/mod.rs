@@ -6,16 +6,20 @@
 mod axis;
 mod bars;
 mod chart;
+mod control;
 mod fan;
 mod limits;
 mod marks;
+mod rates;
 mod readout;
 mod small;
 mod trend_plot;
 
 pub(crate) use bars::Bar;
 pub(crate) use chart::Chart;
+pub(crate) use control::{ControlPlot, ControlPoint, ControlRow};
 pub(crate) use fan::{Crossing, Fan};
 pub(crate) use marks::Event;
+pub(crate) use rates::{RatePlot, RateRow};
 pub(crate) use small::SmallTrend;
 pub(crate) use trend_plot::{LimitWords, Series, Stretch, TrendPlot};

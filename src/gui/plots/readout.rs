@@ -5,7 +5,7 @@ use crate::gui::{
     theme::{self, Tokens},
 };
 use egui::{
-    Align2, EventFilter, Id, Key, Modifiers, Painter, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
+    Align2, EventFilter, Key, Modifiers, Painter, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
     pos2, vec2,
 };
 
@@ -15,41 +15,59 @@ pub(crate) type Place = (usize, usize);
 /// How far from a bar a finger may be.
 const REACH: f32 = 30.0;
 
-/// Which reading is asked for: under the pointer, or the one tapped or stepped to last.
+/// What a person asks of the readings in one frame.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Asked {
+    /// The reading to show: under the pointer, or the one kept.
+    pub(crate) shown: Option<Place>,
+    /// What a tap or a step made of the one kept.
+    pub(crate) kept: Option<Keep>,
+}
+
+/// What a tap or a step means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Keep {
+    /// This reading is read off until another one is.
+    Reading(Place),
+    /// None is any more.
+    Nothing,
+}
+
+impl Keep {
+    /// The reading to keep.
+    pub(crate) const fn place(self) -> Option<Place> {
+        match self {
+            Self::Reading(place) => Some(place),
+            Self::Nothing => None,
+        }
+    }
+}
+
+/// Which reading is asked for, when `kept` was tapped or stepped to last.
 pub(crate) fn asked(
     ui: &Ui,
     response: &Response,
     chart: &Chart,
     series: &[Series],
-) -> Option<Place> {
-    let id = response.id.with("read");
-    let mut kept: Option<Place> = ui.data(|data| data.get_temp(id));
+    kept: Option<Place>,
+) -> Asked {
+    let mut asked = Asked::default();
     if response.clicked()
         && let Some(at) = response.interact_pointer_pos()
     {
-        kept = nearest(chart, series, at);
-        keep(ui, id, kept);
+        asked.kept = Some(nearest(chart, series, at).map_or(Keep::Nothing, Keep::Reading));
     }
     if response.has_focus() {
         let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
         if let Some(next) = stepped(ui, kept, chart, series) {
-            kept = Some(next);
-            keep(ui, id, kept);
+            asked.kept = Some(Keep::Reading(next));
         }
     }
     let hovered = response.hover_pos().and_then(|at| nearest(chart, series, at));
     let there = |(of, place): &Place| series.get(*of).is_some_and(|it| *place < it.bars.len());
-    hovered.or(kept).filter(there)
-}
-
-fn keep(ui: &Ui, id: Id, place: Option<Place>) {
-    ui.data_mut(|data| match place {
-        Some(place) => {
-            data.insert_temp(id, place);
-        }
-        None => data.remove::<Place>(id),
-    });
+    asked.shown = hovered.or(asked.kept.map_or(kept, Keep::place)).filter(there);
+    asked
 }
 
 /// Left and right along the leading series.

@@ -9,7 +9,8 @@ use crate::gui::{
     plots::{
         Bar, Chart, Crossing, Event, Fan, axis, bars, fan, limits,
         marks::{self, EVENTS, MOMENTS},
-        readout, small,
+        readout::{self, Keep, Place},
+        small,
     },
     theme::{self, Tokens},
     widgets::{Bands, Button},
@@ -82,6 +83,8 @@ pub(crate) struct TrendPlot<'a> {
     pub(crate) today: (f64, &'a str),
     /// Service hours of the next look, and in words.
     pub(crate) next: (f64, &'a str),
+    /// The reading that was tapped or stepped to last.
+    pub(crate) kept: Option<Place>,
     /// A reading in words, by its series and its place.
     pub(crate) say: &'a dyn Fn(usize, usize) -> String,
 }
@@ -91,8 +94,8 @@ const RIGHT: f32 = 98.0;
 const BELOW: f32 = 68.0;
 
 impl TrendPlot<'_> {
-    /// Shows the plot in `rect`.
-    pub(crate) fn show(self, ui: &mut Ui, rect: Rect) {
+    /// Shows the plot in `rect`; answers what a tap or a step means.
+    pub(crate) fn show(self, ui: &mut Ui, rect: Rect) -> Option<Keep> {
         let t = theme::tokens(ui);
         let ground = t.paper;
         let area = Rect::from_min_max(
@@ -120,7 +123,9 @@ impl TrendPlot<'_> {
         self.rates(&cut, &chart, &taken, t);
         self.foot(&painter, rect, &chart, t);
 
-        let read = readout::asked(ui, &response, &chart, self.series);
+        let read = readout::asked(ui, &response, &chart, self.series, self.kept);
+        let kept = read.kept;
+        let read = read.shown;
         let words = read.map(|(of, place)| (self.say)(of, place));
         if let (Some((of, place)), Some(words)) = (read, &words)
             && let Some(series) = self.series.get(of)
@@ -132,6 +137,7 @@ impl TrendPlot<'_> {
         }
         speak(&response, self.axis, words.as_deref());
         self.back_to_all(ui, &response, &chart, gaps);
+        kept
     }
 
     /// Lets `egui_plot` pan and zoom, and answers where that leaves the chart.

@@ -13,6 +13,7 @@ mod yard;
 use crate::{
     brief::Numbers,
     domain::decide::MachineDecision,
+    gui::insight::Insight,
     workbench::{Command, Screen, Workbench},
 };
 use chrono::{DateTime, Utc};
@@ -29,6 +30,8 @@ pub(crate) struct View<'a> {
     pub(crate) decisions: &'a [MachineDecision],
     /// What to do with the machine in hand.
     pub(crate) decision: Option<&'a MachineDecision>,
+    /// What the Trend screen shows beside lines.
+    pub(crate) insight: Option<&'a Insight>,
     /// How numbers are written.
     pub(crate) numbers: Numbers,
     /// The time.

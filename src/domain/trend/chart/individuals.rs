@@ -6,6 +6,10 @@ use crate::domain::trend::count;
 /// prints. NIST/SEMATECH e-Handbook, 6.3.2.2.
 const D2: f64 = 1.128;
 
+/// The upper limit of a range of two over its mean: 1 + 3·d₃/d₂, with d₃ = √(2 − 4/π) the standard
+/// deviation of such a range. Every table prints 3.267 (from memory).
+const D4: f64 = 3.267;
+
 /// Values in order of time, with limits from the ranges of neighbours.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Individuals {
@@ -34,6 +38,11 @@ impl Individuals {
     /// Standard deviation from one value to the next.
     pub fn deviation(&self) -> f64 {
         self.mean_range / D2
+    }
+
+    /// The largest difference of neighbours that chance makes of normal values of this deviation.
+    pub fn range_limit(deviation: f64) -> f64 {
+        D4 * D2 * deviation
     }
 
     /// Three standard deviations either way of the centre.

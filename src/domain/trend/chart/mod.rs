@@ -33,8 +33,10 @@ pub struct ChartPoint {
     pub place: usize,
     /// Service hours.
     pub at_h: f64,
-    /// How far it lies from its line, in standard deviations of the scatter.
+    /// How far it lies from its line, in standard deviations as neighbours show them.
     pub z: f64,
+    /// The step from the reading before; `None` for the first one since the last work.
+    pub range: Option<f64>,
     /// The weighted average up to here since the last work.
     pub average: f64,
     /// Limit of the average, either way.
@@ -48,6 +50,8 @@ pub struct Chart {
     pub points: Vec<ChartPoint>,
     /// Limit of a single reading, either way.
     pub limit: f64,
+    /// Limit of a step from one reading to the next.
+    pub range_limit: f64,
     /// What the charts say.
     pub signals: Vec<Signal>,
 }
@@ -57,6 +61,8 @@ pub struct Chart {
 pub enum SignalKind {
     /// A single reading beyond its limit.
     BeyondLimit,
+    /// A step from one reading to the next beyond its limit.
+    RangeHigh,
     /// A run above the line.
     RunAbove,
     /// A run below.
@@ -83,8 +89,9 @@ impl Chart {
     ///
     /// A bracket's residual is the normal quantile of the middle of the probability it covers,
     /// which for an exact reading is (y − µ)/σ (Dunn and Smyth, J. Comput. Graph. Stat. 5 (1996)
-    /// 236, without their draw). Limits come from the moving range, but are never closer than the
-    /// leaf step allows: w/√12. Work begins the charts anew.
+    /// 236, without their draw). The standard deviation comes from the moving range, so that a
+    /// shift does not widen its own limits, but is never less than leaves can tell: w/√12. Work
+    /// begins the charts anew.
     pub fn of(observations: &[Observation], fit: &Fit) -> Option<Self> {
         let sigma = fit.spread_mm;
         if sigma <= 0.0 {
@@ -101,22 +108,32 @@ impl Chart {
         let scores: Vec<f64> = residuals.iter().map(|(_, _, z)| *z).collect();
         let moving = Individuals::of(&scores)?.deviation();
         let deviation = moving.max(step / 12.0_f64.sqrt());
+        if deviation <= 0.0 {
+            return None;
+        }
+        for (_, _, z) in &mut residuals {
+            *z /= deviation;
+        }
         let mut points = Vec::with_capacity(residuals.len());
         for stretch in residuals.chunk_by(|(_, a, _), (_, b, _)| a.segment == b.segment) {
             let averages = Weighted::of(WEIGHT, 0.0, stretch.iter().map(|(_, _, z)| *z));
+            let mut before: Option<f64> = None;
             for ((place, seen, z), (average, reach)) in stretch.iter().zip(averages) {
+                let range = before.replace(*z).map(|before| (z - before).abs());
                 points.push(ChartPoint {
+                    range,
                     place: *place,
                     at_h: seen.x,
                     z: *z,
                     average,
-                    average_limit: WIDTH * deviation * reach,
+                    average_limit: WIDTH * reach,
                 });
             }
         }
-        let limit = WIDTH * deviation;
-        let signals = signals(&points, limit, observations);
-        Some(Self { points, limit, signals })
+        let limits = [WIDTH, Individuals::range_limit(1.0)];
+        let signals = signals(&points, limits, observations);
+        let [limit, range_limit] = limits;
+        Some(Self { points, limit, range_limit, signals })
     }
 }
 
@@ -140,7 +157,11 @@ fn score(seen: &Observation, mean: f64, sigma: f64) -> f64 {
     }
 }
 
-fn signals(points: &[ChartPoint], limit: f64, observations: &[Observation]) -> Vec<Signal> {
+fn signals(
+    points: &[ChartPoint],
+    [limit, range_limit]: [f64; 2],
+    observations: &[Observation],
+) -> Vec<Signal> {
     let mut found = Vec::new();
     let segment = |it: &ChartPoint| observations.get(it.place).map(|seen| seen.segment);
     for stretch in points.chunk_by(|a, b| segment(a) == segment(b)) {
@@ -150,6 +171,9 @@ fn signals(points: &[ChartPoint], limit: f64, observations: &[Observation]) -> V
             let mut say = |kind| found.push(Signal { kind, place: it.place, at_h: it.at_h });
             if limit < it.z.abs() {
                 say(SignalKind::BeyondLimit);
+            }
+            if it.range.is_some_and(|range| range_limit < range) {
+                say(SignalKind::RangeHigh);
             }
             (above, below) = if 0.0 < it.z {
                 (above + 1, 0)

@@ -3,9 +3,14 @@
 //! Knows the layout of the screen and its switches. What is said comes from `brief::trend`.
 
 mod advice;
+mod alike;
+mod breaks;
 mod plot;
+mod reading;
+mod signals;
 mod strip;
 mod table;
+mod tried;
 
 use crate::{
     brief::{head, trend::TrendBrief},
@@ -19,9 +24,9 @@ use crate::{
         theme,
         widgets::{ChipState, Panel, segmented, toggle_chip},
     },
-    workbench::{Command, Screen, Span},
+    workbench::{Command, Kin, Screen, Span, TrendView},
 };
-use egui::{Rect, Ui, UiBuilder, pos2, vec2};
+use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -120,16 +125,60 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let foot = Rect::from_min_max(pos2(whole.left(), split.y + theme::GAP), whole.max);
     let mut asked = Vec::new();
     asked.extend(Panel::paper().show_at(ui, left, |ui| {
-        let asked = controls(ui, scene);
+        let mut asked = controls(ui, scene);
         ui.add_space(2.0);
         let rest = ui.available_rect_before_wrap();
-        plot::show(ui, rest, scene);
+        asked.extend(match scene.view.bench.trend_view() {
+            TrendView::Growth => plot::show(ui, rest, scene),
+            TrendView::Signals => signals::charts(ui, rest, scene),
+            TrendView::Compare(kin) => {
+                alike::rates(ui, rest, scene, kin);
+                None
+            }
+        });
         asked
     }));
-    asked.extend(table::show(ui, right, scene));
+    asked.extend(beside_plot(ui, right, scene));
     asked.extend(strip::show(ui, foot, scene));
     ui.advance_cursor_after_rect(whole);
     asked
+}
+
+/// The sheet beside the plot: a switch between what can be asked, and the answer in words.
+fn beside_plot(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
+    let margin = Margin { left: 0, right: 0, top: 10, bottom: 8 };
+    Panel::paper().margin(margin).show_at(ui, rect, |ui| {
+        let mut asked = Vec::new();
+        let view = scene.view.bench.trend_view();
+        within(ui, |ui| {
+            let on = match view {
+                TrendView::Growth => 0,
+                TrendView::Signals => 1,
+                TrendView::Compare(_) => 2,
+            };
+            let tapped = segmented(ui, "view", &["Growth", "Signals", "Compare"], on);
+            let views = [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::default())];
+            let chosen = tapped.filter(|it| *it != on).and_then(|it| views.get(it));
+            asked.extend(chosen.map(|view| Command::SetTrendView(*view)));
+        });
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ScrollArea::vertical().id_salt(("beside", view)).auto_shrink(false).show(ui, |ui| {
+            asked.extend(match view {
+                TrendView::Growth => table::show(ui, scene),
+                TrendView::Signals => signals::list(ui, scene),
+                TrendView::Compare(kin) => alike::list(ui, scene, kin),
+            });
+        });
+        asked
+    })
+}
+
+/// Inside the margins that the table's rows do not keep.
+fn within(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    egui::Frame::NONE.inner_margin(Margin::symmetric(16, 0)).show(ui, |ui| {
+        ui.take_available_width();
+        add(ui);
+    });
 }
 
 const SPANS: [(Span, &str); 3] =

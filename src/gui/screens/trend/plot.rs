@@ -3,6 +3,7 @@
 use crate::{
     brief::{
         numbers::{self, FAR_H},
+        signal,
         trend::{self, EventBrief, EventKind, reach_of},
     },
     domain::{
@@ -18,7 +19,7 @@ use crate::{
         screens::trend::Scene,
         widgets::Bands,
     },
-    workbench::Span,
+    workbench::{Command, Span},
 };
 use egui::{Rect, Ui};
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
@@ -63,7 +64,7 @@ fn lead<'a>(scene: &Scene<'a>) -> Option<&'a StationState> {
 }
 
 /// Shows the plot.
-pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) {
+pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command> {
     let n = scene.view.numbers;
     let shown = scene.shown();
     let states: Vec<&StationState> = shown
@@ -81,11 +82,16 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) {
     let lead = states.last();
     let crossings = lead.map_or_else(Vec::new, |state| crossings(scene, state));
     let fan = lead.and_then(|state| fan(&state.trend)).unwrap_or_default();
-    let events: Vec<Event> = scene.brief.events.iter().map(event).collect();
+    let events = events(scene);
     let today = format!("today {}", numbers::whole_hours(scene.brief.now_h));
     let next = format!("next look {}", numbers::whole_hours(scene.brief.next_look_h));
     let words = LimitWords(trend::limit_words(&scene.line.limits, n));
     let note = trend::limits_note(&scene.line.limits);
+    let kept = scene.view.bench.picked().and_then(|(station, session)| {
+        let of = states.iter().position(|state| state.station == *station)?;
+        let points = &states.get(of)?.trend.observations;
+        Some((of, points.iter().position(|point| point.session == *session)?))
+    });
     let say = |of: usize, place: usize| {
         states
             .get(of)
@@ -95,7 +101,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) {
             })
             .unwrap_or_default()
     };
-    TrendPlot {
+    let tapped = TrendPlot {
         salt: salt(scene),
         hours: scene.hours,
         bands: bands(&scene.line.limits),
@@ -109,9 +115,15 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) {
         events: &events,
         today: (scene.brief.now_h, &today),
         next: (scene.brief.next_look_h, &next),
+        kept,
         say: &say,
     }
-    .show(ui, rect);
+    .show(ui, rect)?;
+    let named = tapped.place().and_then(|(of, place)| {
+        let state = states.get(of)?;
+        Some((state.station, state.trend.observations.get(place)?.session.clone()))
+    });
+    (scene.view.bench.picked() != named.as_ref()).then_some(Command::PickReading(named))
 }
 
 /// Zoom and place are kept until another line, another span or another session is looked at.
@@ -201,6 +213,24 @@ fn crossings(scene: &Scene<'_>, state: &StationState) -> Vec<Crossing> {
             })
         })
         .collect()
+}
+
+/// What was done on the line, and what was done and not written down, oldest first.
+pub(super) fn events(scene: &Scene<'_>) -> Vec<Event> {
+    let mut all: Vec<Event> = scene.brief.events.iter().map(event).collect();
+    let lead = scene.shown().last().copied();
+    let insight = lead.zip(scene.view.insight).and_then(|(lead, it)| it.station(lead));
+    for change in insight.map_or(&[][..], |it| &it.changes) {
+        let (before, after) = change.between_h;
+        all.push(Event {
+            at_h: f64::midpoint(before, after),
+            mark: ActionMark::Measure,
+            title: signal::change_title(change.kind).to_owned(),
+            hours: numbers::whole_hours(after),
+        });
+    }
+    all.sort_by(|a, b| a.at_h.total_cmp(&b.at_h));
+    all
 }
 
 fn event(brief: &EventBrief) -> Event {

@@ -1,47 +1,30 @@
 //! Growth and hours left, station by station.
 
 use crate::{
-    brief::{numbers::FAR_H, trend::StationBrief},
+    brief::{numbers::FAR_H, signal, trend::StationBrief},
     domain::{decide::StationState, machine::StationId, trend::HoursTo},
     gui::{
         fonts,
         meaning::verdict_mark,
         paint,
-        screens::trend::{Scene, advice},
+        screens::trend::{Scene, advice, breaks, reading, tried, within},
         theme::{self, Tokens},
         widgets::{
-            self, Panel, rich_text,
+            self, rich_text,
             touch::{self, Spoken},
         },
     },
     workbench::Command,
 };
-use egui::{
-    Align2, Color32, FontId, Margin, Painter, Rect, ScrollArea, Sense, Stroke, Ui, pos2, vec2,
-};
+use egui::{Align2, Color32, FontId, Painter, Rect, Sense, Stroke, Ui, pos2, vec2};
 
 /// Shows the table, what follows from it, and growth by segment.
-pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
-    let margin = Margin { left: 0, right: 0, top: 14, bottom: 8 };
-    Panel::paper().margin(margin).show_at(ui, rect, |ui| {
-        let mut asked = Vec::new();
-        let inside = |ui: &mut Ui, add: &mut dyn FnMut(&mut Ui)| {
-            egui::Frame::NONE.inner_margin(Margin::symmetric(16, 0)).show(ui, |ui| {
-                ui.take_available_width();
-                add(ui);
-            });
-        };
-        inside(ui, &mut |ui| {
-            widgets::heading(ui, "Growth and hours left", "");
-        });
-        ui.spacing_mut().item_spacing.y = 0.0;
-        ScrollArea::vertical().id_salt("growth").auto_shrink(false).show(ui, |ui| {
-            asked = rows(ui, scene);
-            ui.add_space(8.0);
-            inside(ui, &mut |ui| below(ui, scene));
-        });
-        asked
-    })
+pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let mut asked = rows(ui, scene);
+    ui.add_space(8.0);
+    asked.extend(reading::show(ui, scene));
+    within(ui, |ui| below(ui, scene));
+    asked
 }
 
 /// What stands below the rows.
@@ -60,11 +43,24 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) {
     if let Some(note) = &brief.note {
         widgets::paragraph(ui, note);
     }
+    let insight = scene.view.insight.and_then(|it| it.station(lead));
+    for change in insight.map_or(&[][..], |it| &it.changes) {
+        breaks::offer(ui, scene, lead, change);
+    }
+    let state = scene.decided.stations.iter().find(|it| it.station == lead);
+    let second = insight.and_then(|it| it.second.as_ref()).zip(state);
+    let n = scene.view.numbers;
+    if let Some(said) = second.and_then(|(it, state)| signal::second_opinion(&state.trend, it, n)) {
+        widgets::paragraph(ui, &said);
+    }
     if !brief.segments.is_empty() {
         let unit = format!("{}, 80 %", scene.view.numbers.rate_unit());
         widgets::section(ui, &format!("{lead} growth by segment"), &unit);
         ui.spacing_mut().item_spacing.y = 0.0;
         segments(ui, brief);
+    }
+    if let Some(fit) = state.and_then(|it| it.trend.fit.as_ref().ok()) {
+        tried::show(ui, fit);
     }
 }
 

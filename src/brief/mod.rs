@@ -21,6 +21,7 @@ pub mod signal;
 pub mod study;
 pub mod trend;
 pub mod uncertainty;
+pub mod why_hot;
 pub mod words;
 pub mod yard;
 

@@ -8,9 +8,11 @@ use crate::{
     domain::{
         decide::{MachineDecision, decide},
         gauge::Repeatability,
+        heat::Lesson,
     },
     gui::{
         effects::{self, FolderPicked},
+        heat_runs::{Ask, HeatRuns},
         in_turn,
         insight::Insight,
         marks::{Icon, VerdictMark},
@@ -19,11 +21,14 @@ use crate::{
         widgets::{RailItem, rail},
     },
     store::{self, Opened},
-    workbench::{Command, Effect, Screen, TrendView, Workbench},
+    workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
 use std::path::{Path, PathBuf};
+
+/// How much larger everything is on a projector.
+const LARGE: f32 = 1.4;
 
 /// Where the time comes from; tests bring their own.
 pub type Clock = fn() -> DateTime<Utc>;
@@ -41,6 +46,9 @@ pub struct App {
     scatter_seen: Option<Repeatability>,
     insight: Option<Insight>,
     folder: Option<FolderPicked>,
+    lessons: Vec<Lesson>,
+    heat: Option<HeatRuns>,
+    projected: bool,
     dressed: bool,
 }
 
@@ -55,6 +63,9 @@ impl App {
     ///
     /// `zone` is the reader's offset from UTC; `tail` tells this window's sessions from those of another tablet.
     pub fn new(opened: Opened, root: PathBuf, clock: Clock, zone: FixedOffset, tail: u16) -> Self {
+        let (mut lessons, mut issues) = effects::shipped_lessons();
+        lessons.extend(opened.lessons);
+        issues.extend(opened.issues);
         let mut app = Self {
             bench: Workbench::new(opened.yard, opened.drafts, tail),
             root,
@@ -67,11 +78,14 @@ impl App {
             scatter_seen: None,
             insight: None,
             folder: None,
+            lessons,
+            heat: None,
+            projected: false,
             dressed: false,
         };
         app.refresh();
         app.take_the_most_urgent();
-        if let Some(notice) = effects::damaged_files(&opened.issues) {
+        if let Some(notice) = effects::damaged_files(&issues) {
             app.bench.apply(Command::Tell(notice), clock());
         }
         app
@@ -129,11 +143,14 @@ impl App {
             self.act(ui.ctx(), Command::OpenYard(path));
         }
         self.refresh();
+        self.refresh_heat(ui.ctx());
         in_turn::keep_in_turn(ui, self.bench.screen());
         let mut asked = shortcuts(ui);
         asked.extend(self.frame(ui));
         let ctx = ui.ctx().clone();
-        let any = !asked.is_empty();
+        // The clock of the Heat screen brings its own frames.
+        let ticks = |it: &Command| matches!(it, Command::Heat(Heat::Seek(_)));
+        let any = asked.iter().any(|it| !ticks(it));
         for command in asked {
             self.act(&ctx, command);
         }
@@ -154,6 +171,8 @@ impl App {
                 .bench
                 .machine()
                 .and_then(|machine| self.decisions.iter().find(|it| it.shear == machine.shear.id)),
+            lessons: &self.lessons,
+            heat: self.heat.as_ref(),
             numbers: Numbers { unit: self.bench.unit(), zone: self.zone },
             now: (self.clock)(),
         };
@@ -231,11 +250,47 @@ impl App {
         }
     }
 
+    /// Runs the shifts of the Heat screen anew when a number of theirs has changed.
+    fn refresh_heat(&mut self, ctx: &egui::Context) {
+        let shown = self.bench.screen() == Screen::Heat;
+        let large = shown && self.bench.heat().large;
+        if large != self.projected {
+            self.projected = large;
+            project(ctx, if large { LARGE } else { 1.0 });
+        }
+        if !shown {
+            return;
+        }
+        let desk = self.bench.heat();
+        let ask = self.bench.machine().and_then(|machine| {
+            let decision = self.decisions.iter().find(|it| it.shear == machine.shear.id)?;
+            Ask::of(&machine.shear, decision, self.lessons.get(desk.lesson)?, desk)
+        });
+        match ask {
+            Some(ask) if self.heat.as_ref().is_none_or(|runs| runs.ask != ask) => {
+                let before = self.heat.take();
+                self.heat = Some(HeatRuns::start(ctx, ask));
+                drop(before);
+            }
+            Some(_) => {}
+            None => self.heat = None,
+        }
+        if let Some(runs) = &mut self.heat {
+            runs.collect();
+        }
+    }
+
     fn picked(&mut self) -> Option<PathBuf> {
         let answer = self.folder.as_ref()?.try_recv().ok()?;
         self.folder = None;
         answer
     }
+}
+
+/// Large type and the whole screen for a projector, and back.
+fn project(ctx: &egui::Context, zoom: f32) {
+    ctx.set_zoom_factor(zoom);
+    ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(1.0 < zoom));
 }
 
 const fn other(theme: Theme) -> Theme {
@@ -258,6 +313,7 @@ fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
                 Screen::Measure | Screen::Study => (Icon::Measure, "Measure"),
                 Screen::Decide => (Icon::Decide, "Decide"),
                 Screen::Trend => (Icon::Trend, "Trend"),
+                Screen::Heat => (Icon::Hot, "Heat"),
             };
             let alarmed = stop && screen == Screen::Decide;
             RailItem {
@@ -294,7 +350,7 @@ const fn on_rail(screen: Screen) -> Screen {
 /// `Ctrl` and the number of a screen; `Ctrl+Z` and `Ctrl+Y` wherever no text has them.
 fn shortcuts(ui: &egui::Ui) -> Vec<Command> {
     let mut asked = Vec::new();
-    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4];
+    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5];
     ui.input_mut(|input| {
         for (key, screen) in keys.into_iter().zip(Screen::ALL) {
             if input.consume_shortcut(&KeyboardShortcut::new(Modifiers::COMMAND, key)) {

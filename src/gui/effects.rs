@@ -5,8 +5,8 @@
 //! portal may never answer.
 
 use crate::{
-    domain::log::Session,
-    exchange,
+    domain::{heat::Lesson, log::Session},
+    exchange, sample,
     store::{self, FileIssue, StoreError},
     workbench::{Command, Effect, Notice, StudyStep},
 };
@@ -63,6 +63,18 @@ fn not_saved(err: StoreError) -> Notice {
         next: format!("{} What you typed is still here.", issue.next),
         grave: true,
     }
+}
+
+/// The lessons that ship, and what is wrong with any.
+pub(crate) fn shipped_lessons() -> (Vec<Lesson>, Vec<FileIssue>) {
+    let (mut lessons, mut issues) = (Vec::new(), Vec::new());
+    for (path, text) in sample::lessons() {
+        match store::lesson(path, text) {
+            Ok(lesson) => lessons.push(lesson),
+            Err(issue) => issues.push(issue),
+        }
+    }
+    (lessons, issues)
 }
 
 /// Damaged files, told: the first in full, the rest counted.

@@ -14,6 +14,7 @@
 mod app;
 mod effects;
 pub mod fonts;
+mod heat_runs;
 mod in_turn;
 mod insight;
 pub mod marks;

@@ -141,6 +141,38 @@ impl Tokens {
 /// Steel keeps its colours whatever the screen does: 220, 255, 280 and 295 °C.
 const TEMPER: [Color32; 4] = [hex(0xE2_C0_56), hex(0xA0_5E_2A), hex(0x69_3A_80), hex(0x2D_52_A0)];
 
+/// Clean steel as it is drawn, with the temperature up to which it stays bare.
+const BARE: (f64, Color32) = (195.0, hex(0xD3_DA_D6));
+
+/// The temper scale: temperatures in °C and the colours between which a face runs.
+const TEMPER_SCALE: [(f64, Color32); 11] = [
+    BARE,
+    (206.0, hex(0xE9_DD_A9)),
+    (220.0, hex(0xE2_C0_56)),
+    (240.0, hex(0xCB_92_33)),
+    (255.0, hex(0xA0_5E_2A)),
+    (270.0, hex(0x7D_3D_52)),
+    (280.0, hex(0x69_3A_80)),
+    (295.0, hex(0x2D_52_A0)),
+    (310.0, hex(0x48_78_B4)),
+    (330.0, hex(0x7A_95_A5)),
+    (360.0, hex(0x8B_96_99)),
+];
+
+/// The colour of a steel face at this temperature, the same whatever the screen does.
+pub fn temper(c: f64) -> Color32 {
+    let mut below = BARE;
+    for above in TEMPER_SCALE {
+        if c <= above.0 {
+            let share = (c - below.0) / (above.0 - below.0).max(1e-9);
+            let share = crate::gui::paint::screen(share.clamp(0.0, 1.0));
+            return below.1.lerp_to_gamma(above.1, share);
+        }
+        below = above;
+    }
+    below.1
+}
+
 /// The palette of the theme that is shown.
 pub fn tokens(ui: &egui::Ui) -> &'static Tokens {
     tokens_of(ui.ctx())

@@ -32,6 +32,16 @@ use std::path::Path;
 /// The yard of seed 1 as it ships, inside the program.
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/sample-sessions");
 
+/// The lessons that ship, inside the program.
+static LESSONS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/assets/lessons");
+
+/// Every lesson that ships, in order: the path of its file, and its text.
+pub fn lessons() -> impl Iterator<Item = (&'static Path, &'static str)> {
+    let mut files: Vec<_> = LESSONS.files().collect();
+    files.sort_by_key(|file| file.path());
+    files.into_iter().filter_map(|file| Some((file.path(), file.contents_utf8()?)))
+}
+
 /// How many machines the story has.
 pub const SHEARS: usize = 3;
 /// How many sessions the story fills on each machine.

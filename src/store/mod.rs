@@ -50,7 +50,7 @@ mod text;
 mod wire;
 
 pub use issue::{FileIssue, StoreError};
-pub use open::{Opened, check, open};
+pub use open::{Opened, check, lesson, open};
 pub use save::{Writer, put_file as put_file_on};
 
 use crate::{

@@ -4,6 +4,7 @@
 
 use crate::{
     domain::{
+        heat::{self, Lesson},
         log::{Session, SessionId, Work},
         machine::{BladeId, LineId, Shear, ShearId, ShearIssue, StationId},
         quantity::{Hours, LengthUnit},
@@ -31,6 +32,8 @@ pub struct Opened {
     pub issues: Vec<FileIssue>,
     /// Visits that were begun and not signed.
     pub drafts: Vec<Draft>,
+    /// The yard's own lessons, by the names of their files.
+    pub lessons: Vec<Lesson>,
     /// Whether a newer program made the yard, so that nothing may be written to it.
     pub read_only: bool,
 }
@@ -49,8 +52,9 @@ pub fn open(root: &Path) -> Result<Opened, StoreError> {
     let mut finder = Finder { root, issues: Vec::new(), drafts: Vec::new(), read_only: false };
     let settings = finder.settings()?;
     let machines = finder.machines();
+    let lessons = finder.lessons();
     let Finder { issues, drafts, read_only, .. } = finder;
-    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, read_only })
+    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, read_only })
 }
 
 /// Names every file of the yard that is wrong; empty means all is well.
@@ -70,6 +74,18 @@ pub fn check(root: &Path) -> Vec<FileIssue> {
         }
     }
     issues
+}
+
+/// Reads a lesson that is built into the program; `path` names it in a fault.
+///
+/// # Errors
+///
+/// What is wrong with it, with line and column.
+pub fn lesson(path: &Path, text: &str) -> Result<Lesson, FileIssue> {
+    wire::lesson(text).map_err(|unread| match unread {
+        Unread::Newer(format) => FileIssue::newer(path, format),
+        Unread::Faulty(fault) => fault.of(path),
+    })
 }
 
 /// What to show while `yard.ron` cannot be read: nothing on the shelf and no leaves.
@@ -115,6 +131,17 @@ impl Finder<'_> {
                 Ok(stand_in(self.root))
             }
         }
+    }
+
+    fn lessons(&mut self) -> Vec<Lesson> {
+        let mut lessons = Vec::new();
+        for path in self.listing(&paths::lessons(self.root)) {
+            match load(&path, wire::lesson) {
+                Ok((lesson, _text)) => lessons.push(lesson),
+                Err(issue) => self.issues.push(issue),
+            }
+        }
+        lessons
     }
 
     fn machines(&mut self) -> Vec<Machine> {
@@ -166,6 +193,11 @@ impl Finder<'_> {
             };
             self.issues.extend(faults.iter().map(|fault| placed(fault).of(&path)));
             return None;
+        }
+        if let Some(fault) = heat::fault_of(&shear) {
+            let next = "correct it in a text editor; until then no heat is calculated";
+            let fault = Fault::new(fault.to_string(), next).at(&text, "thermal");
+            self.issues.push(fault.of(&path));
         }
         let signed = paths::sessions(self.root, id);
         let sessions: Vec<Session> =

@@ -21,6 +21,11 @@ pub(crate) fn shears(root: &Path) -> PathBuf {
     root.join("shears")
 }
 
+/// The folder of the yard's own lessons.
+pub(crate) fn lessons(root: &Path) -> PathBuf {
+    root.join("lessons")
+}
+
 /// A machine's description.
 pub(crate) fn shear(root: &Path, id: &ShearId) -> PathBuf {
     shears(root).join(id.as_str()).join("shear.ron")

@@ -8,7 +8,7 @@ use crate::{
         quantity::{Length, LengthUnit, Temperature},
         yard::Settings,
     },
-    workbench::{Notice, StudyStep},
+    workbench::{Heat, Notice, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::path::PathBuf;
@@ -27,11 +27,13 @@ pub enum Screen {
     Trend,
     /// A crew that checks its own measuring; not on the rail, reached from Measure.
     Study,
+    /// What heat does to the gaps in a shift.
+    Heat,
 }
 
 impl Screen {
     /// In the order of the rail.
-    pub const ALL: [Self; 4] = [Self::Yard, Self::Measure, Self::Decide, Self::Trend];
+    pub const ALL: [Self; 5] = [Self::Yard, Self::Measure, Self::Decide, Self::Trend, Self::Heat];
 }
 
 /// How far back a trend is shown.
@@ -89,6 +91,8 @@ pub enum Command {
     SetTrendView(TrendView),
     /// Read one reading on Trend off; `None` puts it away.
     PickReading(Option<(StationId, SessionId)>),
+    /// Something on the Heat screen.
+    Heat(Heat),
     /// Read millimetres or inches.
     SetUnit(LengthUnit),
 

@@ -7,6 +7,7 @@
 mod command;
 mod entry;
 mod hand;
+mod heat;
 mod report;
 mod sign;
 mod study;
@@ -14,6 +15,7 @@ mod visit;
 
 pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
 pub use entry::Entry;
+pub use heat::{Heat, HeatDesk, Tried};
 pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
 pub use visit::Visit;
 
@@ -52,6 +54,7 @@ pub struct Workbench {
     span: Span,
     trend_view: TrendView,
     picked: Option<(StationId, SessionId)>,
+    heat: HeatDesk,
     unit: LengthUnit,
     notices: Vec<Notice>,
     initials: String,
@@ -75,6 +78,7 @@ impl Workbench {
             span: Span::default(),
             trend_view: TrendView::default(),
             picked: None,
+            heat: HeatDesk::default(),
             unit,
             notices: Vec::new(),
             initials: String::new(),
@@ -97,6 +101,7 @@ impl Workbench {
             Command::SetSpan(span) => self.span = span,
             Command::SetTrendView(view) => self.trend_view = view,
             Command::PickReading(picked) => self.picked = picked,
+            Command::Heat(asked) => self.heat.apply(asked),
             Command::SetUnit(unit) => self.unit = unit,
             Command::DismissNotice => {
                 self.notices.pop();
@@ -169,6 +174,11 @@ impl Workbench {
         self.picked.as_ref()
     }
 
+    /// What is looked at on the Heat screen.
+    pub const fn heat(&self) -> &HeatDesk {
+        &self.heat
+    }
+
     /// The unit people read.
     pub const fn unit(&self) -> LengthUnit {
         self.unit
@@ -187,6 +197,7 @@ impl Workbench {
     fn choose_machine(&mut self, id: ShearId) {
         if self.yard.machine(&id).is_some() && self.machine.as_ref() != Some(&id) {
             self.machine = Some(id);
+            self.heat = HeatDesk { large: self.heat.large, ..HeatDesk::default() };
             self.line = None;
             self.picked = None;
             self.trend_stations.clear();

@@ -20,6 +20,7 @@ mod exchange;
 mod fresh_edges;
 mod heat;
 mod heat_reference;
+mod heat_screen;
 #[path = "../benches/insertions.rs"]
 mod insertions;
 mod job_list;

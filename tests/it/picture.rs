@@ -25,6 +25,8 @@ pub(crate) fn builder<State>(size: [f32; 2], theme: Theme) -> HarnessBuilder<Sta
         .with_theme(theme)
         .with_options(options())
         .with_context_setup(theme::install)
+        // A thread that has finished asks for one more frame whenever it likes.
+        .with_max_steps(16)
         .renderer(Canvas::default())
 }
 

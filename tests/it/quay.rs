@@ -138,10 +138,17 @@ fn thermal() -> Thermal {
         diffusivity_mm2_per_s: 12.0,
     };
     let part = |body| ThermalPart { body, capacity_kj_per_k: 21.6, to_air_w_per_k: 1.2 };
-    let guide = || Body::Blade(BladeId("guide".into()));
+    let blade = |id: &str| Body::Blade(BladeId(id.into()));
+    let guide = || blade("guide");
     Thermal {
         source: "measured on a Sunday".into(),
-        parts: vec![part(guide()), part(Body::UpperJaw), part(Body::LowerJaw)],
+        parts: vec![
+            part(guide()),
+            part(blade("upper-secondary")),
+            part(blade("lower-secondary")),
+            part(Body::UpperJaw),
+            part(Body::LowerJaw),
+        ],
         joints: vec![ThermalJoint {
             one: guide(),
             other: Body::LowerJaw,

@@ -216,6 +216,18 @@ fn wedge_lines(shear: &Shear) -> Option<(LineId, LineId)> {
     Some((cutting.id, guide.id))
 }
 
+/// What keeps a machine's heat from being calculated, if its file says anything about heat.
+pub fn fault_of(shear: &Shear) -> Option<NetworkFault> {
+    let thermal = shear.thermal.as_ref()?;
+    let set = |line: &Line| line.limits.set().middle().mm();
+    let gaps: Vec<(StationId, f64)> = shear
+        .lines
+        .iter()
+        .flat_map(|line| line.stations.iter().map(|it| (it.id, set(line))))
+        .collect();
+    Model::of(shear, &gaps, &ShiftWork::usual(thermal), None).err()
+}
+
 /// The jaw as a lever.
 pub fn force_along(thermal: &Thermal) -> ForceAlong {
     let press = &thermal.press;
@@ -296,7 +308,6 @@ impl Bodies {
         share: f64,
         forces: &CutForces,
     ) -> Result<Contact, NetworkFault> {
-        let unknown = || NetworkFault::UnknownPart(format!("line {}", line.id));
         let part = |follows: Follows| {
             let body = match follows {
                 Follows::Moving => Body::Blade(line.moving.clone()),
@@ -304,7 +315,10 @@ impl Bodies {
                 Follows::UpperJaw => Body::UpperJaw,
                 Follows::LowerJaw => Body::LowerJaw,
             };
-            self.place(&body).ok_or_else(unknown)
+            let known = self.place(&body);
+            known.ok_or_else(|| {
+                NetworkFault::UnknownPart(format!("line {}: {}", line.id, id(&body)))
+            })
         };
         let chain = line
             .chain
@@ -339,6 +353,15 @@ impl Bodies {
             conductivity: thermal.conductivity_w_per_m_k,
             diffusivity: thermal.diffusivity_mm2_per_s * 1e-6,
         })
+    }
+}
+
+/// A body as the file calls it.
+fn id(body: &Body) -> &str {
+    match body {
+        Body::Blade(id) => &id.0,
+        Body::UpperJaw => "upper jaw",
+        Body::LowerJaw => "lower jaw",
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod decide;
 mod head;
+mod heat;
 mod measure;
 mod study;
 mod trend;
@@ -12,8 +13,8 @@ mod yard;
 
 use crate::{
     brief::Numbers,
-    domain::decide::MachineDecision,
-    gui::insight::Insight,
+    domain::{decide::MachineDecision, heat::Lesson},
+    gui::{heat_runs::HeatRuns, insight::Insight},
     workbench::{Command, Screen, Workbench},
 };
 use chrono::{DateTime, Utc};
@@ -32,6 +33,10 @@ pub(crate) struct View<'a> {
     pub(crate) decision: Option<&'a MachineDecision>,
     /// What the Trend screen shows beside lines.
     pub(crate) insight: Option<&'a Insight>,
+    /// Lessons of the Heat screen.
+    pub(crate) lessons: &'a [Lesson],
+    /// What was run for it.
+    pub(crate) heat: Option<&'a HeatRuns>,
     /// How numbers are written.
     pub(crate) numbers: Numbers,
     /// The time.
@@ -47,6 +52,7 @@ pub(crate) fn show(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         Screen::Decide => decide::ui(ui, view),
         Screen::Trend => trend::ui(ui, view),
         Screen::Study => study::ui(ui, view),
+        Screen::Heat => heat::ui(ui, view),
     }
 }
 

@@ -8,6 +8,7 @@ mod v1;
 
 use crate::{
     domain::{
+        heat::Lesson,
         log::Session,
         machine::{Shear, ShearId},
         yard::Settings,
@@ -49,6 +50,14 @@ pub(crate) fn shear(text: &str, id: ShearId) -> Result<Shear, Unread> {
 pub(crate) fn settings(text: &str) -> Result<Settings, Unread> {
     match format(text)? {
         1 => strictly::<v1::SettingsFile>(text).map(Settings::from),
+        other => Err(unknown(text, other)),
+    }
+}
+
+/// Reads a lesson.
+pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
+    match format(text)? {
+        1 => strictly::<v1::LessonFile>(text).map(Lesson::from),
         other => Err(unknown(text, other)),
     }
 }

@@ -10,7 +10,7 @@ use crate::gui::{
     paint,
     theme::{self, Tokens},
     widgets::{
-        mouth_view::{Along, Face, MouthStation, MouthView, along, plan::Plan},
+        mouth_view::{Along, Face, HotFace, MouthStation, MouthView, along, plan::Plan},
         spread::spread,
         touch::{self, Spoken},
     },
@@ -171,7 +171,12 @@ fn mark_gap(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, dot: Pos2
 }
 
 /// Paints the chips and returns the index of the one that was tapped.
-pub(super) fn show(ui: &Ui, view: &MouthView<'_>, layout: &Layout) -> Option<usize> {
+pub(super) fn show(
+    ui: &Ui,
+    view: &MouthView<'_>,
+    layout: &Layout,
+    faces: &[HotFace<'_>],
+) -> Option<usize> {
     let mut tapped = None;
     for (index, (station, rect)) in view.stations.iter().zip(&layout.chips).enumerate() {
         let id = ui.make_persistent_id(("station", station.name));
@@ -198,7 +203,8 @@ pub(super) fn show(ui: &Ui, view: &MouthView<'_>, layout: &Layout) -> Option<usi
             let around = if chosen { rect.expand(2.0) } else { *rect };
             ui.painter().rect(around, theme::RADIUS, fill, stroke, StrokeKind::Inside);
         }
-        print(ui.painter(), t, station, *rect, layout.slim);
+        let face = faces.get(index).copied();
+        print(ui.painter(), t, station, *rect, (layout.slim, face));
         touch::focus_ring(ui, &response, *rect, 4.0);
         if response.clicked() {
             tapped = Some(index);
@@ -216,11 +222,20 @@ fn look(t: &Tokens, station: &MouthStation<'_>, chosen: bool) -> (Color32, Strok
     }
 }
 
-fn print(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, rect: Rect, slim: bool) {
-    let pad = if slim { 5.0 } else { 9.0 };
+fn print(
+    painter: &Painter,
+    t: &Tokens,
+    station: &MouthStation<'_>,
+    rect: Rect,
+    (slim, face): (bool, Option<HotFace<'_>>),
+) {
+    let pad = if slim || face.is_some() { 5.0 } else { 9.0 };
     let at = rect.left_top() + vec2(pad, 14.0);
     let name = if slim { theme::chip_bold() } else { theme::section() };
     painter.text(at, Align2::LEFT_CENTER, station.name, name, t.ink);
+    if let Some(face) = face {
+        return print_hot(painter, t, station.value, rect, (slim, face));
+    }
     let mark = rect.right_top() + vec2(-pad - 6.0, 14.0);
     station.mark.paint(painter, mark, if slim { 12.0 } else { 15.0 }, t);
     let ink = if station.mark == VerdictMark::NotMeasured { t.ink3 } else { t.ink };
@@ -242,6 +257,37 @@ fn print(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, rect: Rect, 
         paint::fitted(painter, station.value, size(11.5), ink, room)
     };
     paint::place(painter, rect.center_top() + vec2(0.0, 33.0), Align2::CENTER_CENTER, value);
+}
+
+/// The degrees beside the name, the colour and its name below; a slim chip has no room beside.
+fn print_hot(
+    painter: &Painter,
+    t: &Tokens,
+    value: &str,
+    rect: Rect,
+    (slim, face): (bool, HotFace<'_>),
+) {
+    let swatch = |at: Pos2, size: f32| {
+        let swatch = Rect::from_center_size(at, vec2(size * 0.8, size));
+        painter.rect(swatch, 0.0, face.colour, Stroke::new(1.0, t.ink), StrokeKind::Inside);
+    };
+    let line = |at: Pos2, anchor: Align2, text: &str, font: FontId, room: f32| {
+        let text = paint::fitted(painter, text, font, t.ink, room);
+        paint::place(painter, at, anchor, text);
+    };
+    if slim {
+        swatch(rect.right_top() + vec2(-11.0, 14.0), 12.0);
+        let (room, middle) = (rect.width() - 4.0, rect.center_top());
+        let under = |y: f32| middle + vec2(0.0, y);
+        line(under(32.0), Align2::CENTER_CENTER, value, theme::chip_bold(), room);
+        line(under(48.0), Align2::CENTER_CENTER, face.word, theme::caption(), room);
+        return;
+    }
+    let right = rect.right_top() + vec2(-5.0, 14.0);
+    line(right, Align2::RIGHT_CENTER, value, FontId::new(12.5, fonts::regular()), 52.0);
+    swatch(rect.left_top() + vec2(11.0, 33.0), 13.0);
+    let left = rect.left_top() + vec2(21.0, 33.0);
+    line(left, Align2::LEFT_CENTER, face.word, theme::caption(), rect.width() - 24.0);
 }
 
 /// Breaks a value after its dash, or at its first space.

@@ -7,10 +7,12 @@
 //! - [`along`]: the scale along the jaw, shared with the gap ribbon below;
 //! - [`plan`]: millimetres to points on screen;
 //! - [`steel`]: the drawing itself;
+//! - [`hot`]: faces in the colours of hot steel;
 //! - [`chips`]: the stations, which are what can be tapped.
 
 mod along;
 mod chips;
+mod hot;
 mod plan;
 mod steel;
 
@@ -21,7 +23,7 @@ use crate::gui::{
     paint, theme,
     widgets::{mouth_view::plan::Plan, touch},
 };
-use egui::{Align2, FontId, Rect, Sense, Ui, pos2, vec2};
+use egui::{Align2, Color32, FontId, Rect, Sense, Ui, pos2, vec2};
 
 /// On which face a part or a station lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -91,6 +93,15 @@ pub struct MouthStation<'a> {
     pub detail: &'a str,
 }
 
+/// What stands in a chip instead of its mark where faces are painted.
+#[derive(Clone, Copy, Debug)]
+pub struct HotFace<'a> {
+    /// The face's colour.
+    pub colour: Color32,
+    /// Its name, such as "blue".
+    pub word: &'a str,
+}
+
 /// A sentence that must be seen, in the free space of the mouth.
 #[derive(Clone, Copy, Debug)]
 pub struct Warning<'a> {
@@ -146,6 +157,17 @@ impl MouthView<'_> {
     ///
     /// `along` comes from [`Along::fit`] for the same width; hand the same one to the gap ribbon.
     pub fn show(&self, ui: &mut Ui, along: Along, height: f32) -> Option<usize> {
+        self.show_hot(ui, along, height, &[])
+    }
+
+    /// The same with the faces painted: one colour for each station, instead of its mark.
+    pub fn show_hot(
+        &self,
+        ui: &mut Ui,
+        along: Along,
+        height: f32,
+        faces: &[HotFace<'_>],
+    ) -> Option<usize> {
         let t = theme::tokens(ui);
         let (rect, ground) =
             ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::CLICK);
@@ -159,6 +181,7 @@ impl MouthView<'_> {
         }
         let painter = ui.painter_at(rect);
         steel::paint(&painter, t, self, &plan);
+        hot::paint(&painter, t, self, &plan, faces);
         chips::leaders(&painter, t, self, &plan, &layout);
         if let Some(current) = self.current.and_then(|index| plan.dots.get(index)) {
             // The line that joins the station to its column in the ribbon below.
@@ -169,7 +192,7 @@ impl MouthView<'_> {
         let told = steel::words(&painter, t, self, &plan);
         self.head(ui, rect, &plan, self.warning.filter(|_| !told));
         chips::dots(&painter, t, self, &plan);
-        let tapped = chips::show(ui, self, &layout);
+        let tapped = chips::show(ui, self, &layout, faces);
         tapped.or_else(|| {
             let at = ground.clicked().then(|| ground.interact_pointer_pos()).flatten()?;
             plan.nearest_dot(at, theme::TOUCH / 2.0)

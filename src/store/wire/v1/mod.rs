@@ -1,13 +1,15 @@
-//! Format 1: the shapes of its three kinds of file. Frozen.
+//! Format 1: the shapes of its kinds of file. Frozen.
 #![expect(clippy::struct_field_names, reason = "every quantity's name ends in its unit")]
 
 mod blade;
+mod lesson;
 mod session;
 mod settings;
 mod shear;
 mod thermal;
 mod units;
 
+pub(crate) use lesson::LessonFile;
 pub(crate) use session::SessionFile;
 pub(crate) use settings::SettingsFile;
 pub(crate) use shear::ShearFile;

@@ -1,0 +1,135 @@
+//! Why a face is as hot as it is, in four short paragraphs built from the numbers.
+
+use crate::{
+    brief::{Numbers, heat, words},
+    domain::{
+        heat::{EventKind, Model, Sample, Shift, colour_at},
+        machine::Line,
+        quantity::Length,
+    },
+};
+
+/// A heading and a sentence or two.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Paragraph {
+    /// Such as "Hot steel grows".
+    pub title: &'static str,
+    /// Weighty numbers between double asterisks.
+    pub text: String,
+}
+
+/// What is told about.
+#[derive(Clone, Copy, Debug)]
+pub struct Here<'a> {
+    /// The machine as a network.
+    pub model: &'a Model,
+    /// Its shift.
+    pub shift: &'a Shift,
+    /// The moment.
+    pub sample: &'a Sample,
+    /// The place.
+    pub contact: usize,
+    /// Its line, for limits and names.
+    pub line: &'a Line,
+    /// Low and high face temperature, once known.
+    pub range_c: Option<(f64, f64)>,
+}
+
+/// Four paragraphs: the cold gap, what grew, whether it rubs, what that makes of the face.
+pub fn tell(here: &Here<'_>, n: Numbers) -> Vec<Paragraph> {
+    let told = [cold(here, n), grown(here, n), rubs(here), face(here)];
+    told.into_iter().flatten().collect()
+}
+
+fn cold(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
+    let gap = here.model.network.contacts.get(here.contact)?.cold_gap_mm;
+    let limits = &here.line.limits;
+    let under = |limit: Length| gap < limit.mm();
+    let (title, held) = match () {
+        () if under(limits.stop().min) => {
+            ("Far too tight when cold", ("under the stop limit", limits.stop().min))
+        }
+        () if under(limits.working().min) => {
+            ("Too tight when cold", ("under the working limit", limits.working().min))
+        }
+        () if under(limits.set().min) => {
+            ("Tight when cold", ("under the set range from", limits.set().min))
+        }
+        () if gap <= limits.set().max.mm() => {
+            ("Right when cold", ("in the set range from", limits.set().min))
+        }
+        () => ("Wide when cold", ("over the set range to", limits.set().max)),
+    };
+    let text =
+        format!("**{} {}**, {} {}.", n.estimate(gap), n.unit_name(), held.0, n.length(held.1));
+    Some(Paragraph { title, text })
+}
+
+fn grown(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
+    let contact = here.model.network.contacts.get(here.contact)?;
+    let blades = || {
+        let own = |part: usize| part == contact.moving || part == contact.fixed;
+        contact.chain.iter().filter(move |link| own(link.part))
+    };
+    let per_100: f64 = blades()
+        .map(|link| {
+            link.signed_mm * (link.material.growth_at_c(120.0) - link.material.growth_at_c(20.0))
+        })
+        .sum();
+    let name = |part: usize| here.model.network.parts.get(part).map(|it| it.name.as_str());
+    let at = |part: usize| here.sample.parts_c.get(part).copied();
+    let left = here.model.hot_gap_mm(here.sample, here.contact);
+    let text = format!(
+        "Every 100 °C of {} and {} takes about **{}** from the gap. At **{}** and **{}** it is **{} {}**.",
+        name(contact.moving)?,
+        name(contact.fixed)?,
+        n.estimate(-per_100),
+        heat::celsius(at(contact.moving)?),
+        heat::celsius(at(contact.fixed)?),
+        n.estimate(left),
+        n.unit_name()
+    );
+    Some(Paragraph { title: "Hot steel grows", text })
+}
+
+fn rubs(here: &Here<'_>) -> Option<Paragraph> {
+    let at = here.sample.contacts.get(here.contact)?;
+    let touching = here
+        .shift
+        .events
+        .iter()
+        .find(|it| it.station == at.station && it.kind == EventKind::Touching)
+        .filter(|it| it.hour <= here.sample.hour);
+    if at.force_n <= 0.0 {
+        let text = "No cut presses these faces together at this hour.".to_owned();
+        return Some(Paragraph { title: "It does not rub", text });
+    }
+    let since = touching.map_or_else(String::new, |event| {
+        format!(" Since **{}** the faces touch even between cuts.", heat::hour(event.hour))
+    });
+    let text = format!(
+        "About **{:.0} kN** press these faces together on every cut, and every cut heats them.{since}",
+        at.force_n / 1e3
+    );
+    Some(Paragraph { title: "Then it rubs", text })
+}
+
+fn face(here: &Here<'_>) -> Option<Paragraph> {
+    let c = here.sample.contacts.get(here.contact)?.face_c;
+    let range = here.range_c.map_or_else(String::new, |(low, high)| {
+        format!(", eight times in ten between {} and {}", heat::degrees(low), heat::celsius(high))
+    });
+    let colour = colour_at(c);
+    let (title, after) = match colour {
+        None => ("So it stays bare", String::new()),
+        Some(_) => (
+            "So it colours",
+            format!(
+                " **{}**: blued again and again, an edge softens and cracks.",
+                words::capital(heat::colour(colour))
+            ),
+        ),
+    };
+    let text = format!("The face is near **{}**{range}.{after}", heat::celsius(c));
+    Some(Paragraph { title, text })
+}

@@ -1,0 +1,184 @@
+//! The shifts behind the Heat screen, run only when a number has changed.
+//!
+//! One shift takes about a millisecond and runs at once; the low and high case of many draws runs
+//! on threads of its own and appears when it is ready. Knows what to run. Refuses to paint.
+
+use crate::{
+    domain::{
+        decide::{ColdGaps, MachineDecision, cold_gaps},
+        heat::{Band, Lesson, Model, NetworkFault, Shift, ShiftWork, Spreads, draw, of_shifts},
+        machine::{Shear, StationId},
+    },
+    workbench::HeatDesk,
+};
+use std::sync::{
+    Arc,
+    atomic::{AtomicBool, Ordering},
+    mpsc::{Receiver, TryRecvError, channel},
+};
+
+/// Hours between two samples of a shift.
+const EVERY_H: f64 = 0.05;
+/// The same for the low and high case.
+const BAND_EVERY_H: f64 = 0.1;
+/// Runs behind the low and high case.
+const DRAWS: u32 = 200;
+/// Threads that share them: a tablet has two cores.
+const THREADS: u32 = 2;
+
+/// What to run.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Ask {
+    pub(crate) shear: Shear,
+    pub(crate) station: StationId,
+    pub(crate) work: ShiftWork,
+    /// Cold gaps of the case, in mm.
+    pub(crate) gaps: ColdGaps,
+    /// The gap at the station in the case, and in the case it is held against.
+    pub(crate) gap_mm: f64,
+    pub(crate) set_mm: f64,
+}
+
+impl Ask {
+    /// What the desk asks of a machine in this lesson; `None` without a station to look at.
+    pub(crate) fn of(
+        shear: &Shear,
+        decision: &MachineDecision,
+        lesson: &Lesson,
+        desk: &HeatDesk,
+    ) -> Option<Self> {
+        let thermal = shear.thermal.as_ref()?;
+        let wanted = [desk.station, Some(lesson.station)];
+        let known = wanted.into_iter().flatten().find(|id| shear.station(*id).is_some());
+        let station = known.or_else(|| shear.walk().last().copied())?;
+        let line = shear.line(station.line)?;
+        let mut work = ShiftWork::usual(thermal);
+        let setting = &lesson.setting;
+        let pick =
+            |tried: Option<f64>, lesson: Option<f64>, usual: f64| tried.or(lesson).unwrap_or(usual);
+        let tried = desk.tried;
+        work.duty.cuts_per_minute =
+            pick(tried.cuts_per_minute, setting.cuts_per_minute, work.duty.cuts_per_minute);
+        work.plate_mm = pick(tried.plate_mm, setting.plate_mm, work.plate_mm);
+        work.duty.air_c = pick(tried.air_c, setting.air_c, work.duty.air_c);
+        work.start_c = work.duty.air_c;
+        work.duty.hours = setting.hours.unwrap_or(work.duty.hours);
+        if !setting.breaks.is_empty() {
+            work.duty.breaks.clone_from(&setting.breaks);
+        }
+        let mut gaps = cold_gaps(shear, decision);
+        let here = |gaps: &ColdGaps| gaps.gaps.iter().find(|it| it.0 == station).map(|it| it.1);
+        let of_lesson = setting.gap_mm.filter(|_| lesson.station.line == station.line);
+        let gap_mm = tried.gap_mm.or(of_lesson).or_else(|| here(&gaps))?;
+        move_blade(&mut gaps, station, gap_mm);
+        let set_mm = line.limits.set().middle().mm();
+        Some(Self { shear: shear.clone(), station, work, gaps, gap_mm, set_mm })
+    }
+}
+
+/// Shims move a whole blade: every gap of the line changes as the one at the station does.
+fn move_blade(gaps: &mut ColdGaps, station: StationId, to_mm: f64) {
+    let here = gaps.gaps.iter().find(|(id, _)| *id == station).map_or(to_mm, |(_, gap)| *gap);
+    for (id, gap) in &mut gaps.gaps {
+        if id.line == station.line {
+            *gap += to_mm - here;
+        }
+    }
+}
+
+/// A shift that was run.
+#[derive(Clone, Debug)]
+pub(crate) struct Case {
+    pub(crate) model: Model,
+    pub(crate) shift: Shift,
+    /// The contact of the station looked at.
+    pub(crate) contact: usize,
+}
+
+impl Case {
+    fn run(ask: &Ask, gaps: &ColdGaps) -> Result<Self, NetworkFault> {
+        let model = Model::of(&ask.shear, &gaps.gaps, &ask.work, None)?;
+        let shift = model.run(EVERY_H)?;
+        let contact = model.contact(ask.station);
+        let contact = contact.ok_or(NetworkFault::NoContact(ask.station.line))?;
+        Ok(Self { model, shift, contact })
+    }
+}
+
+/// Everything the screen shows of one question.
+#[derive(Debug)]
+pub(crate) struct HeatRuns {
+    pub(crate) ask: Ask,
+    /// The shift, or why there is none.
+    pub(crate) case: Result<Case, NetworkFault>,
+    /// The same with the station in the middle of its set range.
+    pub(crate) set: Option<Case>,
+    /// The low and high case, once it is ready.
+    pub(crate) band: Option<Band>,
+    parts: Vec<Receiver<Vec<Shift>>>,
+    draws: Vec<Shift>,
+    /// Tells the threads that nobody waits any more.
+    over: Arc<AtomicBool>,
+}
+
+impl Drop for HeatRuns {
+    fn drop(&mut self) {
+        self.over.store(true, Ordering::Relaxed);
+    }
+}
+
+impl HeatRuns {
+    /// Runs the shifts and starts the draws; `ctx` is woken when they are done.
+    pub(crate) fn start(ctx: &egui::Context, ask: Ask) -> Self {
+        let case = Case::run(&ask, &ask.gaps);
+        let mut gaps = ask.gaps.clone();
+        move_blade(&mut gaps, ask.station, ask.set_mm);
+        let set = Case::run(&ask, &gaps).ok();
+        let over = Arc::new(AtomicBool::new(false));
+        let parts =
+            case.as_ref().map_or_else(|_| Vec::new(), |case| draws(ctx, &case.model, &over));
+        Self { ask, case, set, band: None, parts, draws: Vec::new(), over }
+    }
+
+    /// Takes what the threads have finished.
+    pub(crate) fn collect(&mut self) {
+        if self.parts.is_empty() {
+            return;
+        }
+        let (parts, draws) = (&mut self.parts, &mut self.draws);
+        parts.retain(|part| match part.try_recv() {
+            Ok(shifts) => {
+                draws.extend(shifts);
+                false
+            }
+            Err(TryRecvError::Empty) => true,
+            Err(TryRecvError::Disconnected) => false,
+        });
+        if self.parts.is_empty() && !self.draws.is_empty() {
+            self.band = Some(of_shifts(&self.draws));
+            self.draws.clear();
+        }
+    }
+}
+
+/// Starts the draws. A thread whose question is no longer asked stops at its next draw.
+fn draws(ctx: &egui::Context, model: &Model, over: &Arc<AtomicBool>) -> Vec<Receiver<Vec<Shift>>> {
+    (0..THREADS)
+        .map(|thread| {
+            let (sender, receiver) = channel();
+            let (ctx, over) = (ctx.clone(), Arc::clone(over));
+            let (network, duty) = (model.network.clone(), model.duty.clone());
+            std::thread::spawn(move || {
+                let spreads = Spreads::default();
+                let shifts = (thread..DRAWS)
+                    .step_by(usize::try_from(THREADS).unwrap_or(1))
+                    .take_while(|_| !over.load(Ordering::Relaxed))
+                    .filter_map(|index| draw(&network, &duty, &spreads, index, BAND_EVERY_H).ok())
+                    .collect();
+                drop(sender.send(shifts));
+                ctx.request_repaint();
+            });
+            receiver
+        })
+        .collect()
+}

@@ -1,0 +1,166 @@
+//! What heat does to the gaps in a shift, shown on the jaw, lesson by lesson.
+//!
+//! Knows the layout of the screen. Numbers come from the shifts that were run, sentences from
+//! `brief` and from the lesson.
+
+mod force;
+mod jaw;
+mod lesson;
+mod plot;
+mod time;
+mod try_it;
+
+use crate::{
+    brief::{head, heat as told},
+    domain::{
+        decide::MachineDecision,
+        heat::{Lesson, Picture, Sample},
+        machine::Line,
+        yard::Machine,
+    },
+    gui::{
+        heat_runs::{Case, HeatRuns},
+        screens::{self, View},
+        theme,
+        widgets::{Panel, Step, TitleCell, title_block},
+    },
+    workbench::{Command, Heat, HeatDesk},
+};
+use egui::{Margin, Rect, Ui, pos2};
+
+/// What the parts of the screen look at.
+#[derive(Clone, Copy)]
+struct Scene<'a> {
+    view: &'a View<'a>,
+    machine: &'a Machine,
+    lesson: &'a Lesson,
+    desk: &'a HeatDesk,
+    runs: &'a HeatRuns,
+    case: &'a Case,
+    line: &'a Line,
+    /// The hour that is shown.
+    hour: f64,
+}
+
+impl Scene<'_> {
+    /// The machine at an hour of one case.
+    fn at(case: &Case, hour: f64) -> Option<&Sample> {
+        let off = |sample: &&Sample| (sample.hour - hour).abs();
+        case.shift.samples.iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+    }
+
+    /// The machine at the hour that is shown.
+    fn now(&self) -> Option<&Sample> {
+        Self::at(self.case, self.hour)
+    }
+
+    /// Low and high face temperature at the station at the hour that is shown.
+    fn range_c(&self) -> Option<(f64, f64)> {
+        let band = self.runs.band.as_ref()?;
+        let off = |at: &f64| (at - self.hour).abs();
+        let (place, _) =
+            band.hours.iter().enumerate().min_by(|a, b| off(a.1).total_cmp(&off(b.1)))?;
+        band.face_c.get(self.case.contact)?.get(place).copied()
+    }
+}
+
+/// Paints the screen.
+pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
+    let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
+        return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
+    };
+    let desk = view.bench.heat();
+    let (Some(lesson), Some(runs)) = (view.lessons.get(desk.lesson), view.heat) else {
+        let next = "Add “thermal” to its shear.ron; a machine of the sample yard shows how.";
+        return screens::nothing(ui, "Nothing is known about this machine's heat", next, None);
+    };
+    let mut asked = Vec::new();
+    asked.extend(head(ui, view, (machine, decision), lesson));
+    ui.add_space(4.0);
+    let line = machine.shear.line(runs.ask.station.line);
+    let (case, line) = match (&runs.case, line) {
+        (Ok(case), Some(line)) => (case, line),
+        (Err(fault), _) => {
+            asked.extend(screens::nothing(
+                ui,
+                &told::fault(fault),
+                "Go back to the lesson's numbers, or mend the machine's file.",
+                Some(("Back to the lesson", Command::Heat(Heat::Lesson(desk.lesson)))),
+            ));
+            return asked;
+        }
+        (Ok(_), None) => return asked,
+    };
+    let step_h = lesson.steps.get(desk.step).map_or(0.0, |step| step.at_h);
+    let hour = desk.hour.unwrap_or(step_h).clamp(0.0, case.model.duty.hours);
+    let scene = Scene { view, machine, lesson, desk, runs, case, line, hour };
+    sheets(ui, &scene, &mut asked);
+    asked
+}
+
+fn head(
+    ui: &mut Ui,
+    view: &View<'_>,
+    (machine, decision): (&Machine, &MachineDecision),
+    lesson: &Lesson,
+) -> Option<Command> {
+    let desk = view.bench.heat();
+    let head = head::tell(machine, decision, view.numbers);
+    let count = view.lessons.len();
+    let strong = |text: &str| format!("**{text}**");
+    let values = [&head.machine, &lesson.title, &lesson.work, &head.taken].map(|it| strong(it));
+    let nth = format!("Lesson {} of {count}", desk.lesson + 1);
+    let minutes = format!("{} min", lesson.minutes);
+    let gaps = format!("Gaps from {}", head.session.to_lowercase());
+    let quiet = [head.carrier.as_str(), &minutes, "an estimate", &head.meter];
+    let captions = ["Machine", &nth, "Work", &gaps];
+    let mut cells: Vec<TitleCell<'_>> = captions
+        .into_iter()
+        .zip(&values)
+        .zip(quiet)
+        .map(|((caption, value), quiet)| TitleCell { caption, value, quiet, ..Default::default() })
+        .collect();
+    if let Some(cell) = cells.get_mut(1) {
+        cell.steps = Some(["previous lesson", "next lesson"]);
+    }
+    let to = match title_block(ui, &cells)? {
+        Step::Less => (desk.lesson + count - 1) % count.max(1),
+        Step::More => (desk.lesson + 1) % count.max(1),
+    };
+    Some(Command::Heat(Heat::Lesson(to)))
+}
+
+fn sheets(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let whole = screens::room(ui);
+    let gap = theme::GAP.min(whole.height() * 0.014);
+    let beside = (whole.width() * 0.262).clamp(280.0, 376.0);
+    let split = whole.right() - beside - theme::GAP;
+    let left = whole.with_max_x(split);
+    let right = whole.with_min_x(split + theme::GAP);
+    let jaw_tall = whole.height() * 0.455;
+    let jaw = left.with_max_y(left.top() + jaw_tall);
+    let bar = Rect::from_min_max(
+        pos2(left.left(), jaw.bottom() + gap),
+        pos2(left.right(), jaw.bottom() + gap + 78.0),
+    );
+    let below = left.with_min_y(bar.bottom() + gap);
+    let margin = Margin { top: 12, bottom: 6, left: 14, right: 14 };
+    Panel::paper().margin(margin).show_at(ui, jaw, |ui| jaw::show(ui, scene, asked));
+    let margin = Margin::symmetric(14, 6);
+    Panel::paper().margin(margin).show_at(ui, bar, |ui| time::show(ui, scene, asked));
+    // A projector shows; nobody moves anything on it.
+    let wide = if scene.desk.large { 0.0 } else { (below.width() * 0.29).clamp(210.0, 320.0) };
+    let margin = Margin { top: 10, bottom: 8, left: 16, right: 16 };
+    let mut plots = below;
+    if 0.0 < wide {
+        let controls = below.with_max_x(below.left() + wide);
+        Panel::paper().margin(margin).show_at(ui, controls, |ui| try_it::show(ui, scene, asked));
+        plots.min.x += wide + theme::GAP;
+    }
+    Panel::paper().margin(margin).show_at(ui, plots, |ui| match scene.lesson.picture {
+        Picture::Heat => plot::show(ui, scene),
+        Picture::Force => force::show(ui, scene),
+    });
+    Panel::paper().accent().show_at(ui, right, |ui| lesson::show(ui, scene, asked));
+    ui.advance_cursor_after_rect(whole);
+}

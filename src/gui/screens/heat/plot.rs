@@ -1,0 +1,277 @@
+//! Face temperature and hot gap at one station over the shift, beside the case of the set range.
+
+use crate::{
+    brief::{heat as told, numbers},
+    domain::{
+        heat::{Band, Colour, Sample},
+        quantity::LengthUnit,
+    },
+    gui::{
+        fonts,
+        heat_runs::Case,
+        paint,
+        screens::heat::Scene,
+        theme::{self, Tokens},
+    },
+};
+use egui::{Align2, FontId, Mesh, Painter, Pos2, Rect, Stroke, Ui, pos2};
+
+/// One of the two drawings.
+struct Chart {
+    area: Rect,
+    hours: f64,
+    from: f64,
+    to: f64,
+}
+
+impl Chart {
+    fn x(&self, hour: f64) -> f32 {
+        self.area.left() + self.area.width() * paint::screen((hour / self.hours).clamp(0.0, 1.0))
+    }
+
+    fn y(&self, value: f64) -> f32 {
+        let share = (value - self.from) / (self.to - self.from).max(1e-9);
+        self.area.bottom() - self.area.height() * paint::screen(share.clamp(0.0, 1.0))
+    }
+
+    fn at(&self, hour: f64, value: f64) -> Pos2 {
+        pos2(self.x(hour), self.y(value))
+    }
+}
+
+pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
+    let rect = ui.available_rect_before_wrap();
+    let beside = 92.0;
+    let area = Rect::from_min_max(
+        pos2(rect.left() + 46.0, rect.top() + 24.0),
+        pos2(rect.right() - beside, rect.bottom() - 22.0),
+    );
+    let split = area.top() + (area.height() - 34.0) * 0.54;
+    let hours = scene.case.model.duty.hours.max(0.1);
+    let (face, gap) = (face_of(scene.case), gap_of(scene.case));
+    let all = |of: &dyn Fn(&Sample) -> f64| -> (f64, f64) {
+        let set = scene.runs.set.as_ref().map_or(&[][..], |it| &it.shift.samples);
+        let each = scene.case.shift.samples.iter().chain(set).map(of);
+        each.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), it| (low.min(it), high.max(it)))
+    };
+    let (coolest, hottest) = all(&|sample| face(sample));
+    let top = (hottest / 100.0).ceil().max(3.0) * 100.0 + 20.0;
+    let floor = if coolest < 0.0 { (coolest / 50.0).floor() * 50.0 } else { 0.0 };
+    let upper = Chart { area: area.with_max_y(split), hours, from: floor, to: top };
+    let (least, most) = all(&|sample| gap(sample));
+    let lower = Chart {
+        area: area.with_min_y(split + 34.0),
+        hours,
+        from: (least * 5.0).floor().min(-1.0) / 5.0,
+        to: ((most * 5.0).ceil() / 5.0).max(0.4),
+    };
+    let t = theme::tokens(ui);
+    let painter = ui.painter_at(rect.expand(8.0));
+    let station = scene.runs.ask.station;
+    let n = scene.view.numbers;
+    let titles = [
+        (rect.top() + 6.0, format!("Face temperature at {station}"), "°C"),
+        (split + 17.0, format!("Hot gap at {station}"), n.unit_name()),
+    ];
+    for (y, title, unit) in titles {
+        let at = pos2(rect.left(), y);
+        let title = painter.text(at, Align2::LEFT_CENTER, title, theme::body_bold(), t.ink);
+        let at = pos2(title.right() + 8.0, y);
+        painter.text(at, Align2::LEFT_CENTER, unit, theme::chip(), t.ink3);
+    }
+    temperatures(&painter, t, scene, &upper);
+    gaps(&painter, t, scene, &lower);
+    cursor(&painter, t, scene, [&upper, &lower]);
+    hours_axis(&painter, t, &lower);
+    let face_now = scene.now().map_or(0.0, face);
+    let gap_now = scene.now().map_or(0.0, gap);
+    let said = format!(
+        "at {} the face is {}, the hot gap {} {}",
+        told::hour(scene.hour),
+        told::celsius(face_now),
+        n.estimate(gap_now),
+        n.unit_name()
+    );
+    crate::gui::widgets::say(ui, rect, "heat plot", &said);
+}
+
+fn face_of(case: &Case) -> impl Fn(&Sample) -> f64 + '_ {
+    |sample| sample.contacts.get(case.contact).map_or(0.0, |at| at.face_c)
+}
+
+fn gap_of(case: &Case) -> impl Fn(&Sample) -> f64 + '_ {
+    |sample| case.model.hot_gap_mm(sample, case.contact)
+}
+
+fn breaks(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
+    for (from, to) in &scene.case.model.duty.breaks {
+        let x = chart.x(*from)..=chart.x(*to);
+        let stretch = Rect::from_x_y_ranges(x, chart.area.y_range());
+        painter.rect_filled(stretch, 0.0, t.soft.gamma_multiply(0.7));
+    }
+}
+
+fn temperatures(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
+    let area = chart.area;
+    if let Some(band) = &scene.runs.band {
+        shade(painter, t, chart, band, band.face_c.get(scene.case.contact));
+    }
+    breaks(painter, t, scene, chart);
+    let mut at = (chart.from / 100.0).ceil() * 100.0;
+    while at <= chart.to {
+        let y = chart.y(at);
+        paint::level(painter, area.x_range().into(), y, Stroke::new(1.0, t.soft));
+        let left = pos2(area.left() - 17.0, y);
+        painter.text(left, Align2::RIGHT_CENTER, told::degrees(at), theme::caption(), t.ink2);
+        at += 100.0;
+    }
+    // The temper scale stands on the axis itself.
+    let slices = 60_u8;
+    for slice in 0..slices {
+        let share = |k: u8| f64::from(k) / f64::from(slices);
+        let c = chart.from + (chart.to - chart.from) * share(slice);
+        let next = chart.from + (chart.to - chart.from) * share(slice + 1);
+        let bar =
+            Rect::from_x_y_ranges(area.left() - 10.0..=area.left(), chart.y(next)..=chart.y(c));
+        painter.rect_filled(bar, 0.0, theme::temper(f64::midpoint(c, next)));
+    }
+    let blue = Colour::Blue.starts_c();
+    if blue < chart.to {
+        let y = chart.y(blue);
+        let stroke = Stroke::new(1.2, theme::temper(296.0));
+        paint::dashed(painter, &[pos2(area.left(), y), pos2(area.right(), y)], stroke, paint::DOTS);
+        let word = format!("blue from {}", told::celsius(blue));
+        let look = (theme::caption(), t.ink2, t.paper);
+        let at = pos2(area.left() + 8.0, y - 9.0);
+        paint::knocked_out(painter, at, Align2::LEFT_CENTER, word, look);
+    }
+    frame(painter, t, chart);
+    let face = face_of(scene.case);
+    lines(painter, t, scene, chart, &|sample| face(sample), &|set, sample| face_of(set)(sample));
+}
+
+fn gaps(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
+    let area = chart.area;
+    if let Some(band) = &scene.runs.band {
+        shade(painter, t, chart, band, band.gap_mm.get(scene.case.contact));
+    }
+    breaks(painter, t, scene, chart);
+    let per_unit = match scene.view.numbers.unit {
+        LengthUnit::Millimetre => 1.0,
+        LengthUnit::Inch => 25.4,
+    };
+    let step = if chart.to - chart.from > 1.2 { 0.4 } else { 0.2 };
+    let mut at = (chart.from / step).ceil() * step;
+    while at <= chart.to + 1e-9 {
+        let y = chart.y(at);
+        paint::level(painter, area.x_range().into(), y, Stroke::new(1.0, t.soft));
+        let text = numbers::tick(at / per_unit, step / per_unit);
+        let left = pos2(area.left() - 8.0, y);
+        painter.text(left, Align2::RIGHT_CENTER, text, theme::caption(), t.ink2);
+        at += step;
+    }
+    let zero = chart.y(0.0);
+    let closed = area.with_min_y(zero);
+    let thin = Stroke::new(1.0, t.stop.gamma_multiply(0.45));
+    paint::hatch_rect(painter, closed, 9.0, thin, paint::Lean::Falling);
+    paint::level(painter, area.x_range().into(), zero, Stroke::new(2.0, t.stop));
+    let right = pos2(area.right() + 6.0, zero);
+    painter.text(right, Align2::LEFT_CENTER, "faces touch", theme::caption_bold(), t.stop);
+    frame(painter, t, chart);
+    let gap = gap_of(scene.case);
+    lines(painter, t, scene, chart, &|sample| gap(sample), &|set, sample| gap_of(set)(sample));
+}
+
+fn frame(painter: &Painter, t: &Tokens, chart: &Chart) {
+    let area = chart.area;
+    let ink = Stroke::new(1.2, t.ink);
+    paint::upright(painter, area.left(), area.y_range().into(), ink);
+    paint::level(painter, area.x_range().into(), area.bottom(), ink);
+}
+
+/// The low and high case as a pale stretch behind the line.
+fn shade(painter: &Painter, t: &Tokens, chart: &Chart, band: &Band, of: Option<&Vec<(f64, f64)>>) {
+    let Some(ends) = of else { return };
+    let mut mesh = Mesh::default();
+    for (hour, (low, high)) in band.hours.iter().zip(ends) {
+        let Ok(first) = u32::try_from(mesh.vertices.len()) else { return };
+        mesh.colored_vertex(chart.at(*hour, *low), t.accent_tint);
+        mesh.colored_vertex(chart.at(*hour, *high), t.accent_tint);
+        if 0 < first {
+            mesh.add_triangle(first - 2, first - 1, first + 1);
+            mesh.add_triangle(first - 2, first + 1, first);
+        }
+    }
+    painter.add(mesh);
+}
+
+/// The case in hand, and dashed the one with the station in the middle of its set range.
+fn lines(
+    painter: &Painter,
+    t: &Tokens,
+    scene: &Scene<'_>,
+    chart: &Chart,
+    value: &dyn Fn(&Sample) -> f64,
+    ghost: &dyn Fn(&Case, &Sample) -> f64,
+) {
+    let n = scene.view.numbers;
+    let ask = &scene.runs.ask;
+    let (mut own, mut other) = (None, None);
+    if let Some(set) = &scene.runs.set {
+        let points: Vec<Pos2> =
+            set.shift.samples.iter().map(|it| chart.at(it.hour, ghost(set, it))).collect();
+        paint::dashed(painter, &points, Stroke::new(1.4, t.ink2), paint::HOT);
+        other = points.last().copied();
+    }
+    let points: Vec<Pos2> =
+        scene.case.shift.samples.iter().map(|it| chart.at(it.hour, value(it))).collect();
+    own = points.last().copied().or(own);
+    painter.line(points, Stroke::new(2.4, t.accent));
+    let x = chart.area.right() + 6.0;
+    if let Some(end) = own {
+        let text = format!("cold gap {}", n.estimate(ask.gap_mm));
+        painter.text(pos2(x, end.y), Align2::LEFT_CENTER, text, theme::caption_bold(), t.accent);
+    }
+    let apart = |end: &Pos2| own.is_none_or(|own| 13.0 < (own.y - end.y).abs());
+    if let Some(end) = other.filter(apart) {
+        let text = format!("cold gap {}", n.estimate(ask.set_mm));
+        painter.text(pos2(x, end.y), Align2::LEFT_CENTER, text, theme::caption(), t.ink2);
+    }
+}
+
+/// The hour that is shown, with its values.
+fn cursor(painter: &Painter, t: &Tokens, scene: &Scene<'_>, [upper, lower]: [&Chart; 2]) {
+    let Some(sample) = scene.now() else { return };
+    let x = upper.x(scene.hour);
+    let span = upper.area.top() - 6.0..=lower.area.bottom();
+    paint::upright(painter, x, span, Stroke::new(1.6, t.accent));
+    let n = scene.view.numbers;
+    let (face, gap) = (face_of(scene.case)(sample), gap_of(scene.case)(sample));
+    for (chart, value, text) in [(upper, face, told::celsius(face)), (lower, gap, n.estimate(gap))]
+    {
+        let at = chart.at(scene.hour, value);
+        painter.circle(at, 5.5, t.field, Stroke::new(2.2, t.accent));
+        let left = chart.area.center().x < at.x;
+        let anchor = if left { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
+        let by = if left { -12.0 } else { 12.0 };
+        let font = FontId::new(14.0, fonts::bold());
+        let y = (at.y + 15.0).clamp(chart.area.top() + 8.0, chart.area.bottom() - 8.0);
+        paint::knocked_out(painter, pos2(at.x + by, y), anchor, text, (font, t.accent, t.paper));
+    }
+}
+
+fn hours_axis(painter: &Painter, t: &Tokens, chart: &Chart) {
+    let step = if chart.hours < 12.0 { 1.0 } else { 4.0 };
+    let mut hour = 0.0;
+    while hour <= chart.hours + 1e-9 {
+        let x = chart.x(hour);
+        let bottom = chart.area.bottom();
+        paint::upright(painter, x, bottom..=bottom + 4.0, Stroke::new(1.0, t.ink2));
+        let text = format!("{hour:.0}");
+        let at = pos2(x, bottom + 6.0);
+        painter.text(at, Align2::CENTER_TOP, text, theme::caption(), t.ink2);
+        hour += step;
+    }
+    let at = pos2(chart.area.right() + 14.0, chart.area.bottom() + 6.0);
+    painter.text(at, Align2::LEFT_TOP, "hours", theme::caption(), t.ink3);
+}

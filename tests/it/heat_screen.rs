@@ -1,0 +1,151 @@
+//! The Heat screen, as a trainer uses it.
+
+use crate::desk::Desk;
+use egui::{Key, Modifiers, Theme};
+use egui_kittest::{
+    SnapshotResults,
+    kittest::{NodeT as _, Queryable as _},
+};
+use gapwright::{
+    domain::machine::ShearId,
+    sample, store,
+    workbench::{Command, Heat, HeatDesk, Screen, Tried},
+};
+
+fn at_heat(size: [f32; 2], theme: Theme) -> Desk {
+    let mut desk = Desk::open(size, theme);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    desk.act(Command::Go(Screen::Heat));
+    desk
+}
+
+/// Waits until the low and high case has come from its threads.
+fn settled(mut desk: Desk) -> Desk {
+    for _ in 0..600 {
+        let known = desk.window.query_all_by_label_contains("eight times in ten").count();
+        if 0 < known {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(20));
+        desk.window.run();
+    }
+    desk
+}
+
+fn hand(desk: &Desk) -> &HeatDesk {
+    desk.window.state().bench().heat()
+}
+
+#[test]
+fn the_screen_looks_as_accepted() {
+    let mut results = SnapshotResults::new();
+    for (name, size, theme, lesson, step) in [
+        ("heat-light", [1600.0, 1000.0], Theme::Light, 1, 3),
+        ("heat-dark", [1280.0, 800.0], Theme::Dark, 1, 2),
+        ("heat-force", [1280.0, 800.0], Theme::Light, 5, 0),
+        ("heat-1024", [1024.0, 768.0], Theme::Light, 3, 1),
+    ] {
+        let mut desk = at_heat(size, theme);
+        desk.act(Command::Heat(Heat::Lesson(lesson)));
+        desk.act(Command::Heat(Heat::Step(step)));
+        let mut desk = settled(desk);
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
+    }
+}
+
+#[test]
+fn a_trainer_walks_through_a_lesson() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    desk.tap("next lesson");
+    assert_eq!(hand(&desk).lesson, 1);
+    desk.window.get_by_label_contains("What will the side thrust do");
+    assert_eq!(desk.window.query_all_by_label_contains("flexed away at once").count(), 0);
+    desk.tap("Show answer");
+    desk.window.get_by_label_contains("flexed away at once");
+    desk.tap("Next step");
+    assert_eq!((hand(&desk).step, hand(&desk).answer), (1, false), "hidden again");
+    desk.tap("step 4, Read the colour, find the place");
+    assert_eq!(hand(&desk).step, 3);
+    desk.tap("G1, Guide blade, first from the pivot");
+    assert_eq!(hand(&desk).station.map(|it| it.to_string()).as_deref(), Some("G1"));
+    desk.names_are_unique();
+}
+
+#[test]
+fn a_wider_gap_cools_the_face_and_the_lesson_comes_back() {
+    let mut desk = at_heat([1600.0, 1000.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(1)));
+    desk.act(Command::Heat(Heat::Seek(4.0)));
+    let face = |desk: &Desk| -> String {
+        let chip = desk.window.get_by_label("G2, Guide blade, second from the pivot");
+        chip.accesskit_node().description().unwrap_or_default()
+    };
+    let tight = face(&desk);
+    desk.window.get_by_label("Cold gap at G2").focus();
+    desk.window.run();
+    for _ in 0..30 {
+        desk.window.key_press(Key::ArrowRight);
+        desk.window.run();
+    }
+    assert!((hand(&desk).tried.gap_mm.unwrap() - 0.45).abs() < 1e-9);
+    let wide = face(&desk);
+    assert!(tight.contains("blue") || tight.contains("grey"), "{tight}");
+    assert!(wide.contains("no colour"), "{wide}");
+    desk.tap("back to the lesson");
+    assert_eq!(hand(&desk).tried, Tried::default());
+    assert_eq!(face(&desk), tight);
+}
+
+#[test]
+fn time_runs_while_it_plays_and_stops_at_the_end() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    desk.window.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    desk.window.get_by_label("play the shift").click();
+    for _ in 0..40 {
+        desk.window.step();
+    }
+    assert!(hand(&desk).playing);
+    assert!(0.0 < hand(&desk).hour.unwrap());
+    desk.window.get_by_label("stop the clock").click();
+    desk.window.step();
+    desk.window.step();
+    assert!(!hand(&desk).playing);
+    desk.act(Command::Heat(Heat::Seek(7.99)));
+    desk.window.get_by_label("play the shift").click();
+    desk.window.run_steps(60);
+    assert!(!hand(&desk).playing, "it stops at the end");
+}
+
+#[test]
+fn a_shift_that_cannot_be_calculated_is_said() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    let tried = Tried { air_c: Some(-70.0), ..Tried::default() };
+    desk.act(Command::Heat(Heat::Try(tried)));
+    desk.window.get_by_label_contains("air temperature");
+    desk.tap("Back to the lesson");
+    desk.window.get_by_label("play the shift");
+}
+
+#[test]
+fn every_lesson_that_ships_reads_and_a_wrong_one_is_named_with_its_place() {
+    let lessons: Vec<_> =
+        sample::lessons().map(|(path, text)| store::lesson(path, text).unwrap()).collect();
+    assert_eq!(lessons.len(), 7);
+    for lesson in &lessons {
+        assert!(3 <= lesson.steps.len(), "{}", lesson.title);
+    }
+    let (path, text) = sample::lessons().next().unwrap();
+    for (from, to, says) in [
+        ("gap_mm: 0.55", "gap_mm: 55.0", "gap_mm"),
+        ("station: \"G2\"", "station: \"two\"", "no station"),
+        ("minutes: 8", "minutse: 8", "minutse"),
+        ("at_h: 2.0", "at_h: soon", "a number is expected"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let issue = store::lesson(path, &text.replace(from, to)).unwrap_err();
+        assert!(issue.line.is_some() && issue.column.is_some(), "{issue}");
+        assert!(issue.to_string().contains(says), "{issue}");
+    }
+}

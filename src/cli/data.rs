@@ -2,6 +2,10 @@
 
 use crate::{
     cli::WrongData,
+    domain::{
+        machine::ShearId,
+        yard::{Machine, Yard},
+    },
     sample,
     store::{self, Opened},
 };
@@ -49,4 +53,18 @@ fn sample_copy() -> Result<PathBuf> {
             .with_context(|| "the sample yard could not be copied to your data folder")?;
     }
     Ok(home)
+}
+
+/// The machine in this folder of the yard.
+pub(crate) fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongData> {
+    let found = ShearId::new(name).and_then(|id| yard.machine(&id));
+    found.ok_or_else(|| {
+        let known: Vec<&str> = yard.machines.iter().map(|it| it.shear.id.as_str()).collect();
+        if known.is_empty() {
+            return WrongData(format!(
+                "No machine “{name}”: this yard has none yet. Add a folder under shears/."
+            ));
+        }
+        WrongData(format!("No machine “{name}” in this yard; it has {}.", known.join(", ")))
+    })
 }

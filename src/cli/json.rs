@@ -154,7 +154,8 @@ const fn basis_key(basis: Basis) -> &'static str {
     }
 }
 
-const fn verdict_key(kind: VerdictKind) -> &'static str {
+/// A verdict as other programs read it.
+pub(crate) const fn verdict_key(kind: VerdictKind) -> &'static str {
     match kind {
         VerdictKind::Set => "set_range",
         VerdictKind::Working => "working",

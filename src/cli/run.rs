@@ -3,15 +3,17 @@
 use crate::{
     brief::{Numbers, leaves},
     cli::{
-        Exit, Job, WrongData, export, heat, import, json, open_or_sample,
+        Exit, Job, WrongData,
+        data::machine_named,
+        export, heat, import, json, open_or_sample,
         out::{Form, say, told},
         reading, study, text, torque, trend,
     },
     domain::{
         decide::{MachineDecision, decide},
         log::Session,
-        machine::{Shear, ShearId},
-        yard::{Machine, Yard},
+        machine::Shear,
+        yard::Machine,
     },
     sample, store,
 };
@@ -166,17 +168,4 @@ fn write_sample(
 /// This system's offset from UTC at `now`.
 fn local_zone(now: DateTime<Utc>) -> FixedOffset {
     now.with_timezone(&Local).offset().fix()
-}
-
-fn machine_named<'a>(yard: &'a Yard, name: &str) -> Result<&'a Machine, WrongData> {
-    let found = ShearId::new(name).and_then(|id| yard.machine(&id));
-    found.ok_or_else(|| {
-        let known: Vec<&str> = yard.machines.iter().map(|it| it.shear.id.as_str()).collect();
-        if known.is_empty() {
-            return WrongData(format!(
-                "No machine “{name}”: this yard has none yet. Add a folder under shears/."
-            ));
-        }
-        WrongData(format!("No machine “{name}” in this yard; it has {}.", known.join(", ")))
-    })
 }

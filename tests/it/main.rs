@@ -30,6 +30,7 @@ mod measure;
 mod picture;
 mod quay;
 mod quick;
+mod reading;
 mod reference;
 mod samples;
 mod sentences;

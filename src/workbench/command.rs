@@ -116,6 +116,10 @@ pub enum Command {
     Confirm,
     /// Blade temperature here.
     SetBladeTemp(Option<Temperature>),
+    /// Temperature of the jaws' bodies, for the whole visit.
+    SetJawTemp(Option<Temperature>),
+    /// Temperature of the air, for the whole visit.
+    SetAirTemp(Option<Temperature>),
     /// Something seen at this station, or no longer.
     ToggleFinding(FindingKind),
     /// People are clear, the jaw was moved, it is locked and blocked again.

@@ -278,6 +278,14 @@ impl Workbench {
                 visit.session.note = text;
                 visit.wrote()
             }
+            Command::SetJawTemp(taken) => {
+                visit.session.jaw_temp = taken;
+                visit.wrote()
+            }
+            Command::SetAirTemp(taken) => {
+                visit.session.air_temp = taken;
+                visit.wrote()
+            }
             Command::ToggleFinding(kind) => {
                 visit.toggle_finding(kind);
                 true

@@ -35,6 +35,7 @@ mod reference;
 mod samples;
 mod sentences;
 mod study;
+mod temperatures;
 mod tidy;
 mod touch;
 mod trend;

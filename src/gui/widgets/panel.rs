@@ -125,7 +125,7 @@ fn head(
     let mut job = rich_text(note, 12.0, if at_right { t.ink2 } else { t.ink3 }, t.ink);
     let room = width - title.size().x - 16.0;
     job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(0.0));
-    let note = (40.0 < room && !note.is_empty()).then(|| ui.painter().layout_job(job));
+    let shown = (40.0 < room && !note.is_empty()).then(|| ui.painter().layout_job(job));
 
     let (rect, response) =
         ui.allocate_exact_size(vec2(width, title.size().y.max(18.0)), Sense::hover());
@@ -133,11 +133,16 @@ fn head(
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::accesskit::Role::Heading, true, text.as_str())
     });
+    if !note.is_empty() {
+        ui.ctx().accesskit_node_builder(response.id, |node| {
+            node.set_description(note.replace("**", ""));
+        });
+    }
     let middle = rect.center().y;
     let title_width = title.size().x;
     let at = egui::pos2(rect.left(), middle - title.size().y / 2.0);
     ui.painter().galley(at, title, ink);
-    if let Some(note) = note {
+    if let Some(note) = shown {
         let x =
             if at_right { rect.right() - note.size().x } else { rect.left() + title_width + 16.0 };
         let at = egui::pos2(x, middle - note.size().y / 2.0 + if at_right { 0.0 } else { 1.0 });

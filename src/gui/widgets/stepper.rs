@@ -1,13 +1,14 @@
 //! A value with one less and one more beside it.
 //!
-//! Knows the two taps. Refuses to know the value's kind: it is text.
+//! Knows the two taps, and the finger that stays: it steps on and on, so that nobody taps thirty
+//! times in gloves. Refuses to know the value's kind: it is text.
 
 use crate::gui::{
     marks::Icon,
     paint, theme,
     widgets::touch::{self, Spoken},
 };
-use egui::{Align2, Rect, Sense, Stroke, StrokeKind, Ui, vec2};
+use egui::{Align2, Rect, Response, Sense, Stroke, StrokeKind, Ui, vec2};
 
 /// Which way a stepper was tapped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,11 +71,38 @@ impl Stepper<'_> {
 fn half_clicked(ui: &Ui, rect: Rect, name: &str, icon: Icon) -> bool {
     let t = theme::tokens(ui);
     let id = ui.make_persistent_id(("step", name));
+    // What stays is no click any more; egui lets go of those after a while.
+    let held = ui.interact(rect, id.with("held"), Sense::DRAG);
     let response = touch::tap(ui, rect, id, &Spoken::button(name));
     if response.is_pointer_button_down_on() {
         ui.painter().rect_filled(rect.shrink(2.0), 3.0, t.accent_tint);
     }
     icon.paint(ui.painter(), rect.center(), 20.0, t.ink, t);
     touch::focus_ring(ui, &response, rect.shrink(3.0), 3.0);
-    response.clicked()
+    response.clicked() | steps_on(ui, &held)
+}
+
+/// Seconds until a finger that stays begins to step; longer than the longest tap.
+const STAYS: f64 = 0.85;
+/// Seconds from one such step to the next.
+const PACE: f64 = 0.1;
+
+/// Whether a finger that stays is due for another step.
+fn steps_on(ui: &Ui, response: &Response) -> bool {
+    let counted = response.id.with("steps");
+    let pressed = ui.input(|input| input.pointer.press_start_time());
+    let Some(pressed) = pressed.filter(|_| response.is_pointer_button_down_on()) else {
+        ui.data_mut(|data| data.remove::<f64>(counted));
+        return false;
+    };
+    ui.ctx().request_repaint_after_secs(0.05);
+    let held = ui.input(|input| input.time) - pressed - STAYS;
+    let due = (held / PACE).floor() + 1.0;
+    let done = ui.data(|data| data.get_temp::<f64>(counted)).unwrap_or(0.0);
+    if 0.0 <= held && done < due {
+        ui.data_mut(|data| data.insert_temp(counted, due));
+        true
+    } else {
+        false
+    }
 }

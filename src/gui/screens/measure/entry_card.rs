@@ -1,11 +1,8 @@
 //! The card of the hand: one station, two stacks, a verdict while they are typed.
 
 use crate::{
-    brief::{fault, leaves as leaves_told, measure::short, numbers, words},
-    domain::{
-        machine::Limits,
-        quantity::{Length, Temperature, TemperatureRise},
-    },
+    brief::{fault, leaves as leaves_told, measure::short, words},
+    domain::{machine::Limits, quantity::Length},
     gui::{
         marks::Icon,
         meaning::verdict_mark,
@@ -13,12 +10,14 @@ use crate::{
         screens::measure::{
             Room, foot,
             hand::{Hand, Step},
-            keys, seen, uncertainty,
+            keys, seen,
+            temps::{self, Part},
+            uncertainty,
         },
         theme,
         widgets::{
-            Bands, BracketStrip, Button, Entry, Leaf, LimitRuler, Sparkline, Step as Tap, Stepper,
-            VerdictBox, big_choice, leaf_grid, say, section,
+            Bands, BracketStrip, Button, Entry, Leaf, LimitRuler, Sparkline, VerdictBox,
+            big_choice, leaf_grid, say, section,
         },
     },
     workbench::Command,
@@ -31,7 +30,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     if seen::is_open(&body) {
         seen::show_all(&mut body, hand, asked);
     } else if uncertainty::is_open(&body) {
-        uncertainty::show(&mut body, hand);
+        uncertainty::show(&mut body, hand, asked);
     } else {
         parts(&mut body, hand, room, asked);
     }
@@ -222,28 +221,9 @@ fn between(ui: &mut Ui, hand: &Hand<'_>) {
 fn temperature_and_history(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     ui.columns(2, |columns| {
         let [left, right] = columns else { return };
-        section(left, "Blade temperature", "");
-        let value = hand.blade_temp.map_or("—".to_owned(), numbers::temperature);
-        let stepper = Stepper { value: &value, less: "blade colder", more: "blade warmer" };
-        let clear = hand.blade_temp.map(|_| "blade temperature not taken");
-        let (step, gone) = stepper.show_clearing(left, clear);
-        match step {
-            Some(Tap::Less) => asked.push(Command::SetBladeTemp(warmer(hand, -1.0))),
-            Some(Tap::More) => asked.push(Command::SetBladeTemp(warmer(hand, 1.0))),
-            None if gone => asked.push(Command::SetBladeTemp(None)),
-            None => {}
-        }
+        temps::show(left, hand, Part::Blades, asked);
         history(right, hand);
     });
-}
-
-/// One step from the temperature in hand; the first tap starts where the last session was.
-fn warmer(hand: &Hand<'_>, by_k: f64) -> Option<Temperature> {
-    let last = || hand.telling.state(hand.at)?.felt.as_ref()?.blade_temp;
-    match hand.blade_temp {
-        Some(now) => TemperatureRise::from_k(by_k).map(|by| now + by),
-        None => Some(last().unwrap_or(Temperature::REFERENCE)),
-    }
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "millimetres for drawing")]

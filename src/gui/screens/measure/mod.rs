@@ -13,6 +13,7 @@ mod meter_change;
 mod position;
 mod seen;
 mod signing;
+mod temps;
 mod uncertainty;
 
 use crate::{

@@ -5,7 +5,7 @@ use crate::{
     gui::{
         marks::Icon,
         meaning::caution_icon,
-        screens::measure::{Room, foot, hand::Hand},
+        screens::measure::{Room, foot, hand::Hand, temps},
         theme,
         widgets::{Button, CautionTile, heading, paragraph},
     },
@@ -31,6 +31,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
             on.label(RichText::new(caution.sentence).font(theme::chip()).color(t.ink2));
         }
     }
+    temps::show_jaws_and_air(on, hand, asked);
     on.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));

@@ -7,10 +7,11 @@ use crate::{
         words,
     },
     gui::{
-        screens::measure::hand::Hand,
+        screens::measure::{hand::Hand, temps},
         theme,
         widgets::{Button, heading, paragraph, say, section},
     },
+    workbench::Command,
 };
 use egui::{Id, Sense, Ui, vec2};
 
@@ -33,7 +34,7 @@ fn close(ui: &Ui) {
 }
 
 /// Value, interval, every term with its share, and what was assumed.
-pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>) {
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
     heading(ui, &format!("How sure {} is", hand.at), "");
     let gap = hand.felt.map(|(_, gap)| gap);
@@ -58,6 +59,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>) {
             paragraph(ui, "Both stacks are needed before anybody can say how sure a reading is.");
         }
     }
+    temps::show_jaws_and_air(ui, hand, asked);
     let notice = hand.leaves.and_then(|set| leaves::due_notice(set, hand.view.now));
     if let Some(notice) = notice {
         paragraph(ui, &notice);

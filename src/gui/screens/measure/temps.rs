@@ -1,0 +1,102 @@
+//! The temperatures a gap is referred to 20 °C by: blades at the station, jaws and air once a visit.
+//!
+//! Knows which was taken and where a first tap starts. What is assumed for one that nobody took is
+//! the domain's business.
+
+use crate::{
+    brief::numbers,
+    domain::{
+        log::Session,
+        quantity::{Temperature, TemperatureRise},
+    },
+    gui::{
+        screens::measure::hand::Hand,
+        widgets::{Step, Stepper, section},
+    },
+    workbench::Command,
+};
+use egui::Ui;
+
+/// Whose temperature it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    Blades,
+    Jaws,
+    Air,
+}
+
+impl Part {
+    /// The head of its stepper, and what each of the three taps does.
+    const fn words(self) -> [&'static str; 4] {
+        match self {
+            Self::Blades => {
+                ["Blade temperature", "blade colder", "blade warmer", "blade temperature not taken"]
+            }
+            Self::Jaws => {
+                ["Jaw temperature", "jaws colder", "jaws warmer", "jaw temperature not taken"]
+            }
+            Self::Air => {
+                ["Air temperature", "air colder", "air warmer", "air temperature not taken"]
+            }
+        }
+    }
+
+    fn taken(self, hand: &Hand<'_>) -> Option<Temperature> {
+        let session = hand.visit.map(|visit| &visit.session);
+        match self {
+            Self::Blades => hand.blade_temp,
+            Self::Jaws => session?.jaw_temp,
+            Self::Air => session?.air_temp,
+        }
+    }
+
+    /// What it was the last time somebody took it.
+    fn last(self, hand: &Hand<'_>) -> Option<Temperature> {
+        let newest = |of: fn(&Session) -> Option<Temperature>| {
+            hand.machine.history.sessions.iter().rev().find_map(of)
+        };
+        match self {
+            Self::Blades => hand.telling.state(hand.at)?.felt.as_ref()?.blade_temp,
+            Self::Jaws => newest(|session| session.jaw_temp),
+            Self::Air => newest(|session| session.air_temp),
+        }
+    }
+
+    const fn set(self, to: Option<Temperature>) -> Command {
+        match self {
+            Self::Blades => Command::SetBladeTemp(to),
+            Self::Jaws => Command::SetJawTemp(to),
+            Self::Air => Command::SetAirTemp(to),
+        }
+    }
+}
+
+/// One temperature with a tap for colder, one for warmer, and one on itself for not taken.
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, part: Part, asked: &mut Vec<Command>) {
+    let [title, less, more, clear] = part.words();
+    let taken = part.taken(hand);
+    section(ui, title, "");
+    let value = taken.map_or("—".to_owned(), numbers::temperature);
+    let stepper = Stepper { value: &value, less, more };
+    let (step, gone) = stepper.show_clearing(ui, taken.map(|_| clear));
+    let by = |by_k: f64| match taken {
+        Some(now) => TemperatureRise::from_k(by_k).map(|by| now + by),
+        // The first tap starts where the last session was.
+        None => Some(part.last(hand).unwrap_or(Temperature::REFERENCE)),
+    };
+    match step {
+        Some(Step::Less) => asked.push(part.set(by(-1.0))),
+        Some(Step::More) => asked.push(part.set(by(1.0))),
+        None if gone => asked.push(part.set(None)),
+        None => {}
+    }
+}
+
+/// The two that hold for the whole visit, side by side.
+pub(super) fn show_jaws_and_air(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    ui.columns(2, |columns| {
+        let [left, right] = columns else { return };
+        show(left, hand, Part::Jaws, asked);
+        show(right, hand, Part::Air, asked);
+    });
+}

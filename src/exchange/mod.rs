@@ -5,10 +5,12 @@
 
 mod cell;
 mod issue;
+mod kept;
 mod sheet;
 mod study;
 pub mod visits;
 
 pub use issue::LineIssue;
+pub use kept::{KeptStudy, write_study};
 pub use sheet::table_bytes;
-pub use study::{StudyFile, open_study, read_study, write_study};
+pub use study::{StudyFile, open_study, read_study};

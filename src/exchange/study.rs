@@ -15,7 +15,6 @@ use crate::{
         sheet::{Row, Sheet, number, table_bytes},
     },
 };
-use csv::WriterBuilder;
 use std::path::Path;
 
 /// A study as it was found in a file.
@@ -31,11 +30,11 @@ pub struct StudyFile {
 const ROUNDING_NM: i64 = 1;
 
 /// Where the cells of a reading stand.
-struct Columns {
-    part: usize,
-    person: usize,
-    trial: usize,
-    value: usize,
+pub(crate) struct Columns {
+    pub(crate) part: usize,
+    pub(crate) person: usize,
+    pub(crate) trial: usize,
+    pub(crate) value: usize,
     leaves: Option<(usize, usize)>,
 }
 
@@ -102,7 +101,7 @@ pub fn read_study(bytes: &[u8]) -> Result<StudyFile, Vec<LineIssue>> {
     Ok(StudyFile { table, issues })
 }
 
-fn columns(sheet: &Sheet) -> Result<Columns, LineIssue> {
+pub(crate) fn columns(sheet: &Sheet) -> Result<Columns, LineIssue> {
     let needed = |names: &[&str]| {
         sheet.column(names)?.ok_or_else(|| {
             let what = format!("the header has no column “{}”", names.join("” or “"));
@@ -124,7 +123,7 @@ fn columns(sheet: &Sheet) -> Result<Columns, LineIssue> {
 }
 
 /// The reading of a row.
-fn value(row: &Row, columns: &Columns) -> Result<Span, LineIssue> {
+pub(crate) fn value(row: &Row, columns: &Columns) -> Result<Span, LineIssue> {
     let length = |column: usize| -> Result<Option<Span>, LineIssue> {
         let Some(text) = row.cell(column) else { return Ok(None) };
         let span = number(text).and_then(Length::from_mm).and_then(Span::exactly);
@@ -241,28 +240,6 @@ fn too_few(
         });
     }
     issues
-}
-
-/// Writes a study with the leaves of each reading; readings without a value are left out.
-pub fn write_study(readings: &[StudyReading]) -> String {
-    let mut rows = WriterBuilder::new().comment(Some(b'#')).from_writer(Vec::new());
-    let mut write = |cells: [&str; 6]| {
-        // Memory takes every row.
-        rows.write_record(cells).ok();
-    };
-    write(["part", "person", "trial", "value_mm", "go_mm", "no_go_mm"]);
-    for reading in readings {
-        let Some(value) = reading.value else { continue };
-        let middle = value.middle_mm().to_string();
-        let mm = |length: Length| length.mm().to_string();
-        let (go, no_go) = if value.low() == value.high() {
-            (String::new(), String::new())
-        } else {
-            (mm(value.low()), mm(value.high()))
-        };
-        write([&reading.part, &reading.person, &reading.trial, &middle, &go, &no_go]);
-    }
-    String::from_utf8(rows.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -420,30 +397,5 @@ mod tests {
         let said: Vec<String> = file.issues.iter().map(ToString::to_string).collect();
         assert!(said[0].starts_with("3: value_mm is not the middle"), "{said:?}");
         assert!(said[1].starts_with("4: only one of the two leaves"), "{said:?}");
-    }
-
-    #[test]
-    fn what_is_written_is_read_back() {
-        let um = Length::from_um;
-        let reading = |part: &str, person: &str, value| StudyReading {
-            part: part.into(),
-            person: person.into(),
-            trial: "1".into(),
-            value,
-        };
-        let readings = [
-            reading("S2, outer; \"far\"", "#kw", Span::new(um(550), um(600))),
-            reading("S2, outer; \"far\"", "ot", Span::exactly(um(572))),
-            reading("P1", "#kw", Span::new(Length::from_nm(457_200), Length::from_nm(482_601))),
-            reading("P1", "ot", Span::exactly(um(0))),
-            reading("P2", "ot", None),
-        ];
-        let text = write_study(&readings);
-        assert_eq!(
-            text.lines().nth(1),
-            Some("\"S2, outer; \"\"far\"\"\",\"#kw\",1,0.575,0.55,0.6")
-        );
-        let table = read_study(text.as_bytes()).unwrap().table;
-        assert_eq!(Some(table), Table::balanced(&readings[..4]).0);
     }
 }

@@ -5,13 +5,14 @@
 //! portal may never answer.
 
 use crate::{
-    domain::{heat::Lesson, log::Session},
+    domain::{heat::Lesson, log::Session, machine::ShearId},
     exchange, sample,
     store::{self, FileIssue, StoreError},
     workbench::{Command, Effect, Notice, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::{
+    fs,
     path::{Path, PathBuf},
     sync::mpsc::{Receiver, channel},
 };
@@ -32,8 +33,9 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
             store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
         }
         Effect::Sign(session) => Some(sign(root, session)),
-        Effect::KeepStudy { name, readings } => {
-            let text = exchange::write_study(readings);
+        Effect::FindStudy(machine) => unfinished_study(root, machine).map(Command::Study),
+        Effect::KeepStudy { name, machine, readings } => {
+            let text = exchange::write_study(machine.as_str(), readings);
             Some(match store::save_study(root, name, &text) {
                 Ok(()) => Command::Study(StudyStep::Kept(now)),
                 Err(err) => Command::Tell(not_saved(err)),
@@ -47,6 +49,17 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
         }
         Effect::PickYardFolder | Effect::OpenYard(_) => None,
     }
+}
+
+/// The newest study of this machine, if somebody has still to measure in it.
+fn unfinished_study(root: &Path, machine: &ShearId) -> Option<StudyStep> {
+    let (name, study, kept) = store::kept_studies(root).into_iter().find_map(|(name, path)| {
+        let study = exchange::KeptStudy::read(&fs::read(&path).ok()?)?;
+        let kept = fs::metadata(&path).and_then(|it| it.modified()).ok()?;
+        (study.machine == machine.as_str()).then(|| (name, study, kept.into()))
+    })?;
+    let readings = (!study.is_complete()).then_some(study.readings)?;
+    Some(StudyStep::TakeUp { name, readings, kept })
 }
 
 fn sign(root: &Path, session: &Session) -> Command {

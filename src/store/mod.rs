@@ -63,7 +63,7 @@ use crate::{
     store::medium::Disk,
 };
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A session that nobody has signed yet. Only its folder tells it from a signed one.
 pub type Draft = Session;
@@ -129,6 +129,19 @@ pub fn save_repeatability(root: &Path, scatter: Repeatability) -> Result<Setting
 /// As there.
 pub fn save_study(root: &Path, name: &SessionId, table: &str) -> Result<(), StoreError> {
     Writer::new(&Disk, root).save_study(name, table)
+}
+
+/// The gauge studies kept in a yard, newest first.
+///
+/// What cannot be listed is not there: a study that nobody can go on with is made anew.
+pub fn kept_studies(root: &Path) -> Vec<(SessionId, PathBuf)> {
+    let entries = std::fs::read_dir(paths::studies(root)).into_iter().flatten().flatten();
+    let mut found: Vec<(SessionId, PathBuf)> = entries
+        .map(|entry| entry.path())
+        .filter_map(|path| Some((paths::study_name(&path)?, path)))
+        .collect();
+    found.sort_by(|a, b| b.cmp(a));
+    found
 }
 
 /// Makes a new yard with everything in it: [`Writer::create_yard`] on the real disk.

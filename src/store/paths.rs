@@ -61,6 +61,12 @@ pub(crate) fn study(root: &Path, name: &SessionId) -> PathBuf {
     studies(root).join(format!("{name}.csv"))
 }
 
+/// The name of a gauge study kept at `path`; `None` for a file that is none.
+pub(crate) fn study_name(path: &Path) -> Option<SessionId> {
+    let is_table = path.extension().is_some_and(|ending| ending == "csv");
+    SessionId::parse(path.file_stem().filter(|_| is_table)?.to_str()?)
+}
+
 fn file_name(id: &SessionId) -> String {
     format!("{id}.{ENDING}")
 }

@@ -185,9 +185,14 @@ pub enum Effect {
     KeepStudy {
         /// The name of its file, without the ending.
         name: SessionId,
-        /// Everything confirmed so far.
+        /// The machine it is made on.
+        machine: ShearId,
+        /// Every planned place, with what was confirmed so far.
         readings: Vec<StudyReading>,
     },
+    /// Look for a study of this machine that was begun and not finished, then say
+    /// [`StudyStep::TakeUp`].
+    FindStudy(ShearId),
     /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
     UseScatter(Repeatability),
     /// Let the person pick a folder, then say [`Command::OpenYard`].

@@ -38,6 +38,15 @@ pub enum StudyStep {
     TogglePerson(String),
     /// How many times everybody measures.
     SetTrials(u8),
+    /// The shell has found a study that was begun and not finished.
+    TakeUp {
+        /// The name of its file.
+        name: SessionId,
+        /// Every planned place in the order of the walk, with what was confirmed.
+        readings: Vec<StudyReading>,
+        /// When it was last kept.
+        kept: DateTime<Utc>,
+    },
     /// The plan is made: measure.
     Start,
     /// People are clear, the jaw was moved, it is locked and blocked again.
@@ -118,6 +127,33 @@ impl StudyBench {
         }
     }
 
+    /// A study that was kept, ready at the first place that nobody measured; `None` if it is none
+    /// of this machine as it is now.
+    fn taken_up(shear: &Shear, readings: &[StudyReading]) -> Option<Self> {
+        let mut study = Self::new("");
+        study.trials = 0;
+        for reading in readings {
+            let station: StationId = reading.part.parse().ok()?;
+            let trial: u8 = reading.trial.parse().ok()?;
+            shear.station(station)?;
+            let known = study.people.iter().position(|it| *it == reading.person);
+            let person = known.unwrap_or(study.people.len());
+            if known.is_none() {
+                study.people.push(reading.person.clone());
+            }
+            study.stations.insert(station);
+            study.trials = study.trials.max(trial);
+            if let Some(value) = reading.value {
+                let bracket = Bracket::new(value.low(), Some(value.high())).ok()?;
+                study.readings.insert(Cell { station, person, trial }, bracket);
+            }
+        }
+        let walk = study.walk(shear);
+        let planned = TRIALS.contains(&study.trials) && study.people.len() <= PEOPLE_MOST;
+        study.at = walk.iter().position(|cell| !study.readings.contains_key(cell))?;
+        (planned && walk.len() == readings.len()).then_some(study)
+    }
+
     /// Whether the plan is made and people measure.
     pub const fn is_running(&self) -> bool {
         self.name.is_some()
@@ -168,16 +204,21 @@ impl StudyBench {
 
     /// The readings as a study takes them, in the order of the walk.
     pub fn list(&self, shear: &Shear) -> Vec<StudyReading> {
+        let mut places = self.places(shear);
+        places.retain(|place| place.value.is_some());
+        places
+    }
+
+    /// Every planned place in the order of the walk, with what was read there.
+    fn places(&self, shear: &Shear) -> Vec<StudyReading> {
+        let span = |bracket: &Bracket| Span::new(bracket.go(), bracket.no_go()?);
         self.walk(shear)
             .into_iter()
-            .filter_map(|cell| {
-                let bracket = self.readings.get(&cell)?;
-                Some(StudyReading {
-                    part: cell.station.to_string(),
-                    person: self.initials(cell.person).to_owned(),
-                    trial: cell.trial.to_string(),
-                    value: Span::new(bracket.go(), bracket.no_go()?),
-                })
+            .map(|cell| StudyReading {
+                part: cell.station.to_string(),
+                person: self.initials(cell.person).to_owned(),
+                trial: cell.trial.to_string(),
+                value: self.readings.get(&cell).and_then(span),
             })
             .collect()
     }
@@ -243,15 +284,25 @@ impl Workbench {
         let (id, unit, initials) = (shear.id.clone(), self.unit, self.initials.clone());
         let leaves = self.yard.settings.leaf_sets.first().cloned();
         let fresh = || StudyBench::new(&initials);
+        let new = !self.studies.contains_key(&id);
         let study = self.studies.entry(id.clone()).or_insert_with(fresh);
         match step {
-            StudyStep::Open => self.screen = Screen::Study,
+            StudyStep::Open => {
+                self.screen = Screen::Study;
+                return if new { vec![Effect::FindStudy(id)] } else { Vec::new() };
+            }
+            StudyStep::TakeUp { name, readings, kept } if !study.is_running() => {
+                if let Some(taken_up) = StudyBench::taken_up(shear, &readings) {
+                    *study = StudyBench { name: Some(name), kept: Some(kept), ..taken_up };
+                }
+            }
             StudyStep::StartOver => *study = fresh(),
             StudyStep::Kept(at) => study.kept = Some(at),
             StudyStep::Use(zone) => return self.use_scatter(&machine, now, zone),
             StudyStep::Start if study.is_planned() && !study.is_running() => {
                 self.tail = self.tail.wrapping_add(1);
                 study.name = Some(SessionId::new(now, self.tail));
+                return self.keep_study(&id).into_iter().collect();
             }
             planning if !study.is_running() => study.plan(planning, shear),
             StudyStep::PositionReached => {
@@ -279,8 +330,8 @@ impl Workbench {
 
     fn keep_study(&self, id: &ShearId) -> Option<Effect> {
         let (study, machine) = (self.studies.get(id)?, self.yard.machine(id)?);
-        let readings = study.list(&machine.shear);
-        Some(Effect::KeepStudy { name: study.name.clone()?, readings })
+        let readings = study.places(&machine.shear);
+        Some(Effect::KeepStudy { name: study.name.clone()?, machine: id.clone(), readings })
     }
 
     /// All of measuring, with what people differ, is what a reading by anybody scatters.

@@ -57,6 +57,16 @@ impl Desk {
         let folder = tempfile::tempdir().unwrap();
         let root = folder.path().join("yard");
         store::create_yard(&root, yard).unwrap();
+        Self::on(folder, size, theme)
+    }
+
+    /// The window is gone, however that came; this is the next one on the same folder.
+    pub(crate) fn again(self, size: [f32; 2], theme: Theme) -> Self {
+        Self::on(self.folder, size, theme)
+    }
+
+    fn on(folder: TempDir, size: [f32; 2], theme: Theme) -> Self {
+        let root = folder.path().join("yard");
         let opened = store::open(&root).unwrap();
         let app = App::new(opened, root, now, Utc.fix(), 7);
         let window = picture::builder(size, theme).build_ui_state(

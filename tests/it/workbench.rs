@@ -53,7 +53,8 @@ impl Desk {
                         self.signed.push((*session).clone());
                         pending.push(Command::Signed(session));
                     }
-                    Effect::KeepStudy { .. }
+                    Effect::FindStudy(_)
+                    | Effect::KeepStudy { .. }
                     | Effect::UseScatter(_)
                     | Effect::PickYardFolder
                     | Effect::OpenYard(_) => {}

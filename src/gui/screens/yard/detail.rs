@@ -68,15 +68,22 @@ fn line(ui: &mut Ui, brief: &LineBrief) {
     );
     let x = rect.left() + 40.0;
     let hours = painter.layout_no_wrap(brief.hours.clone(), theme::value(), t.ink);
-    let room = rect.right() - x - hours.size().x - 14.0;
+    let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);
+    let beside = |width: f32| rect.right() - x - width - 14.0;
+    let room = beside(hours.size().x);
     let title = format!("{}: {}", brief.place, brief.action_word.to_lowercase());
     let title = paint::fitted(painter, title, theme::body_bold(), t.ink, room);
     paint::place(painter, pos2(x, rect.center().y - 10.0), Align2::LEFT_CENTER, title);
-    let head = paint::fitted(painter, brief.headline.as_str(), theme::chip(), t.ink2, room);
+    let head = paint::fitted(
+        painter,
+        brief.headline.as_str(),
+        theme::chip(),
+        t.ink2,
+        beside(interval.size().x),
+    );
     paint::place(painter, pos2(x, rect.center().y + 10.0), Align2::LEFT_CENTER, head);
     let at = pos2(rect.right(), rect.center().y - 9.0);
     paint::place(painter, at, Align2::RIGHT_CENTER, hours);
-    let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);
     let at = pos2(rect.right(), rect.center().y + 10.0);
     paint::place(painter, at, Align2::RIGHT_CENTER, interval);
     let spoken = format!("{}: {}. {}", brief.place, brief.action_word, brief.headline);

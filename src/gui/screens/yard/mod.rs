@@ -10,6 +10,7 @@ mod row;
 use crate::{
     brief::{
         caution::practice,
+        leaves,
         yard::{MachineBrief, tell},
     },
     domain::{decide::Due, quantity::LengthUnit},
@@ -107,6 +108,14 @@ fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec
         return;
     }
     ui.add_space(6.0);
+    let gauges = leaves::due_notices(&view.bench.yard().settings, view.now);
+    if !gauges.is_empty() {
+        heading(ui, "Gauges", "");
+        for notice in &gauges {
+            paragraph(ui, notice);
+        }
+        ui.add_space(6.0);
+    }
     heading(ui, "Good practice", "");
     for advice in [practice::LOOK, practice::THIN_FIRST, practice::OPENING_FORCE] {
         paragraph(ui, advice);

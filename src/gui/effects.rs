@@ -54,7 +54,7 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
 /// The newest study of this machine, if somebody has still to measure in it.
 fn unfinished_study(root: &Path, machine: &ShearId) -> Option<StudyStep> {
     let (name, study, kept) = store::kept_studies(root).into_iter().find_map(|(name, path)| {
-        let study = exchange::KeptStudy::read(&fs::read(&path).ok()?)?;
+        let study = exchange::KeptStudy::read(&exchange::table_bytes(&path).ok()?)?;
         let kept = fs::metadata(&path).and_then(|it| it.modified()).ok()?;
         (study.machine == machine.as_str()).then(|| (name, study, kept.into()))
     })?;

@@ -3,11 +3,11 @@
 //! Knows words and roundings; the lines themselves are drawn from the domain's own numbers.
 
 use crate::{
-    brief::{Numbers, decision::tell_line, numbers, words},
+    brief::{Numbers, aside, decision::tell_line, numbers, words},
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
         gauge::Bracket,
-        log::{Cut, EffectOnLine, History, SessionId},
+        log::{Cut, EffectOnLine, History},
         machine::{Limits, LineId, Shear, StationId},
         quantity::Length,
         trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
@@ -78,6 +78,8 @@ pub struct SegmentBrief {
 /// What was done to a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum EventKind {
+    /// It moved and nobody wrote down why.
+    Moved,
     /// Work at the guide pads.
     Pads,
     /// Shims in or out.
@@ -187,7 +189,8 @@ fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>) -> String {
     }
 }
 
-fn note(trend: &StationTrend) -> Option<String> {
+/// Why there is no growth rate, or what it leaves out.
+pub fn note(trend: &StationTrend) -> Option<String> {
     let mut notes = Vec::new();
     if let Err(why) = &trend.fit {
         notes.push(format!("No growth rate: {why}."));
@@ -201,6 +204,7 @@ fn note(trend: &StationTrend) -> Option<String> {
         let (readings, ends) = counted(trend.left_out_open, "reading", "an open end", "open ends");
         notes.push(format!("{readings} with {ends}: drawn, but not used for the line."));
     }
+    notes.extend(aside::note(trend));
     if trend.fit.is_ok() && 0 < trend.left_out_unreferred {
         let (readings, _) = counted(trend.left_out_unreferred, "reading", "", "");
         notes.push(format!("{readings} could not be referred to 20 °C and left out."));
@@ -238,7 +242,8 @@ fn segments(trend: &StationTrend, fit: &Fit, n: Numbers) -> Vec<SegmentBrief> {
 
 /// Interventions, those of one session as one event.
 fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief> {
-    cuts.chunk_by(|a, b| a.session == b.session)
+    let moved = |cut: &Cut| matches!(cut.effect, EffectOnLine::Moved(_));
+    cuts.chunk_by(|a, b| a.session == b.session && moved(a) == moved(b))
         .filter_map(|cuts| {
             let first = cuts.first()?;
             let kind = cuts.iter().map(|cut| kind_of(&cut.effect)).max()?;
@@ -255,6 +260,7 @@ fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief> {
 const fn kind_of(effect: &EffectOnLine) -> EventKind {
     match effect {
         EffectOnLine::PadsMoved => EventKind::Pads,
+        EffectOnLine::Moved(_) => EventKind::Moved,
         EffectOnLine::Shimmed { .. } => EventKind::Shims,
         EffectOnLine::Turned { .. } => EventKind::Turned,
         EffectOnLine::Replaced { .. } => EventKind::Fitted,
@@ -270,7 +276,7 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
             EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => {
                 Some(name(blade))
             }
-            EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved => None,
+            EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved | EffectOnLine::Moved(_) => None,
         })
         .collect();
     match (kind, blades.as_slice()) {
@@ -279,6 +285,7 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
         (EventKind::Fitted, [blade]) => format!("New {blade}"),
         (EventKind::Fitted, _) => "Both blades new".to_owned(),
         (EventKind::Pads, _) => "Guide pads moved".to_owned(),
+        (EventKind::Moved, _) => "Moved, cause unknown".to_owned(),
         (EventKind::Shims, _) => {
             let by: Length = cuts
                 .iter()
@@ -371,16 +378,8 @@ pub fn ahead(hours: &HoursTo) -> Option<String> {
 pub fn reading(station: StationId, point: &Point, n: Numbers) -> String {
     let at = numbers::whole_hours(point.at_h);
     let said = bracket_of(point).map_or_else(|| "too large to show".to_owned(), |it| n.between(it));
-    format!("{station} at {at}: {said}")
-}
-
-/// Where a reading comes from: `Measured Tue 4 Nov, 14:40 by MR; hour meter 4 812.0 h.`
-pub fn whence(history: &History, session: &SessionId, n: Numbers) -> String {
-    let Some(it) = history.sessions.iter().find(|it| it.id == *session) else {
-        return String::new();
-    };
-    let by = if it.by.trim().is_empty() { String::new() } else { format!(" by {}", it.by.trim()) };
-    format!("Measured {}{by}; hour meter {}.", n.moment(it.taken), numbers::meter(it.meter))
+    let aside = point.set_aside.as_ref().map_or_else(String::new, |why| aside::words(why));
+    format!("{station} at {at}: {said}{aside}")
 }
 
 /// The point's bracket; a reading referred to 20 °C may have a floor below zero.

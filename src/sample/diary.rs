@@ -3,7 +3,7 @@
 use crate::{
     domain::{
         gauge::{Bracket, LeafSet},
-        log::{Finding, FindingKind, Reading, Session, SessionId, Work},
+        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, Work},
         machine::{BladeId, Line, LineId, PartTemperatures, Shear, StationId, Toward},
         quantity::{Hours, Length, Temperature},
     },
@@ -148,6 +148,8 @@ impl Diary<'_> {
                 .map(finding)
                 .collect(),
             work: self.work(session),
+            counters: Counters::default(),
+            remarks: vec![],
             note: note.to_owned(),
             amends: None,
         }

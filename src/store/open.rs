@@ -5,7 +5,7 @@
 use crate::{
     domain::{
         heat::{self, Lesson},
-        log::{Session, SessionId, Work},
+        log::{Remark, Session, SessionId, Work},
         machine::{BladeId, LineId, Shear, ShearId, ShearIssue, StationId},
         quantity::{Hours, LengthUnit},
         yard::{Intervals, Machine, Settings, Tolerance, Yard},
@@ -326,11 +326,13 @@ fn stations_of(session: &Session) -> impl Iterator<Item = StationId> {
     let seen = session.findings.iter().filter_map(|finding| {
         finding.line.zip(finding.station).map(|(line, number)| StationId { line, number })
     });
-    session.readings.iter().map(|reading| reading.station).chain(seen)
+    let said = session.remarks.iter().filter_map(Remark::station);
+    session.readings.iter().map(|reading| reading.station).chain(seen).chain(said)
 }
 
 fn lines_of(session: &Session) -> impl Iterator<Item = LineId> {
-    session.findings.iter().filter_map(|finding| finding.line)
+    let said = session.remarks.iter().map(Remark::line);
+    session.findings.iter().filter_map(|finding| finding.line).chain(said)
 }
 
 fn blades_of(session: &Session) -> impl Iterator<Item = &BladeId> {

@@ -3,7 +3,7 @@
 use crate::{
     domain::{
         gauge::{Repeatability, study::StudyReading},
-        log::{FindingKind, Session, SessionId, Work},
+        log::{FindingKind, Remark, Session, SessionId, Work},
         machine::{LineId, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
         yard::Settings,
@@ -143,6 +143,8 @@ pub enum Command {
     ReportNow(FindingKind),
     /// Log work as done.
     RecordWork(Vec<Work>),
+    /// Say something about an earlier session.
+    Say(Remark),
     /// The hour meter was changed before this visit: the last reading of the old one, as typed, and
     /// the first of the new one.
     MeterWasChanged {

@@ -2,7 +2,7 @@
 
 use crate::{
     domain::{
-        log::{Finding, FindingKind, Session, SignFault, Work},
+        log::{Finding, FindingKind, Remark, Session, SignFault, Work},
         quantity::Hours,
     },
     workbench::{Effect, Screen, Visit, Workbench},
@@ -39,6 +39,15 @@ impl Workbench {
         session.work = work;
         effects.push(Effect::Sign(Box::new(session)));
         effects
+    }
+
+    /// Logs a remark about an earlier session, in a session of its own: nothing signed is edited.
+    pub(crate) fn say(&mut self, remark: Remark, now: DateTime<Utc>) -> Vec<Effect> {
+        self.revision += 1;
+        let Some(machine) = self.machine().cloned() else { return Vec::new() };
+        let mut session = self.fresh_session(&machine, now);
+        session.remarks.push(remark);
+        vec![Effect::Sign(Box::new(session))]
     }
 
     /// Logs that the meter was changed, just before the open visit, whose readings then count on the

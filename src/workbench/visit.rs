@@ -3,7 +3,7 @@
 use crate::{
     domain::{
         gauge::Bracket,
-        log::{Finding, FindingKind, Reading, Session, SessionId, SignFault},
+        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, SignFault},
         machine::{Shear, ShearId, StationId},
         quantity::{Hours, LengthUnit, Temperature},
         yard::Machine,
@@ -386,6 +386,8 @@ impl Workbench {
             readings: Vec::new(),
             findings: Vec::new(),
             work: Vec::new(),
+            counters: Counters::default(),
+            remarks: vec![],
             note: String::new(),
             amends: None,
         }

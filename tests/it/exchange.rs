@@ -5,7 +5,7 @@ use crate::{
     quay::{any_session, full_session, yard},
 };
 use gapwright::{
-    domain::log::{Session, Work},
+    domain::log::{Counters, Session, Work},
     exchange::visits::{Create, Fate, Plan, plan, readings_table, work_table},
     store,
 };
@@ -35,6 +35,8 @@ fn carried(session: &Session) -> Session {
         by: trimmed(&session.by),
         work: work.collect(),
         findings: vec![],
+        counters: Counters::default(),
+        remarks: vec![],
         amends: None,
         air_temp,
         jaw_temp,

@@ -9,7 +9,7 @@ use gapwright::{
     domain::{
         decide::{Job, NewPack, decide},
         gauge::Bracket,
-        log::{Finding, FindingKind, Reading, Session, SessionId, Work},
+        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, Work},
         machine::{BladeId, Line, LineId, Shear},
         quantity::{Hours, Length},
         yard::{Machine, Settings, Yard},
@@ -104,6 +104,8 @@ impl Jaw {
             readings: vec![],
             findings: vec![],
             work: vec![],
+            counters: Counters::default(),
+            remarks: vec![],
             note: String::new(),
             amends: None,
         };

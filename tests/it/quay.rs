@@ -3,7 +3,7 @@
 use chrono::{DateTime, TimeZone as _, Utc};
 use gapwright::domain::{
     gauge::{Bracket, Leaf, LeafSet},
-    log::{BoltSpan, Finding, FindingKind, Reading, Session, SessionId, Work},
+    log::{BoltSpan, Counters, Finding, FindingKind, Reading, Remark, Session, SessionId, Work},
     machine::{
         Band, Blade, BladeId, Body, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
         LineId, Link, Material, PackRules, PartTemperatures, Partition, Plate, Press, Shear,
@@ -251,6 +251,8 @@ pub(crate) fn full_session(hour: u32) -> Session {
             Work::Lubricated,
             Work::MeterChanged { old: Hours::from_whole(4_813), new: Hours::ZERO },
         ],
+        counters: Counters::default(),
+        remarks: vec![],
         note: "frost; started on thin stock – 3 × 2 mm".into(),
         amends: SessionId::parse("2026-03-13T0705Z-0001"),
     }
@@ -306,10 +308,27 @@ pub(crate) fn any_session() -> impl Strategy<Value = Session> {
             readings,
             findings,
             work,
+            counters: Counters {
+                tonnes: amends.then_some(18_250),
+                cuts: Some(second.unsigned_abs()),
+            },
+            remarks: remarks_about(&SessionId::new(taken, tail.wrapping_add(2)), &note),
             note,
             amends: amends.then(|| SessionId::new(taken, tail.wrapping_add(1))),
         }
     })
+}
+
+/// One remark of each kind.
+pub(crate) fn remarks_about(session: &SessionId, reason: &str) -> Vec<Remark> {
+    let (station, line) = ("P2".parse().unwrap(), LineId::P);
+    let (session, reason) = (|| session.clone(), || reason.to_owned());
+    vec![
+        Remark::SetAside { session: session(), station, reason: reason() },
+        Remark::CountAgain { session: session(), station },
+        Remark::Moved { session: session(), line, reason: reason() },
+        Remark::NotMoved { session: session(), line },
+    ]
 }
 
 fn thousandths_c(c: i64) -> Temperature {

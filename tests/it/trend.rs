@@ -7,8 +7,9 @@ use egui_kittest::{
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
-    brief::{Numbers, plain, trend},
+    brief::{Numbers, aside, plain, trend},
     domain::{
+        decide::Reason,
         machine::{LineId, ShearId},
         quantity::LengthUnit,
     },
@@ -230,7 +231,7 @@ fn a_break_that_nobody_wrote_down_is_offered_and_its_readings_signal() {
     let trend = &decision.line(LineId::T).unwrap().stations[1].trend;
     let place = trend.observations.iter().position(|it| it.session == picked.1).unwrap();
     assert_eq!(trend.unrecorded()[0].place, place, "the first reading behind the break");
-    let said = trend::whence(&machine.history, &picked.1, desk.numbers());
+    let said = aside::whence(&machine.history, &picked.1, desk.numbers());
     desk.window.get_by_label(&said);
     desk.tap("Put away");
     assert_eq!(desk.window.state().bench().picked(), None);
@@ -268,4 +269,66 @@ fn every_model_that_was_tried_stands_with_its_score_on_demand() {
     assert_eq!(chosen, 1);
     desk.tap("Hide how lines were chosen");
     assert_eq!(shown(&desk), 0);
+}
+
+#[test]
+fn a_reading_is_set_aside_with_a_reason_stays_in_sight_and_counts_again() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
+    let state = |desk: &Desk| {
+        let (_, decision) = desk.machine("heron");
+        decision.line(LineId::S).unwrap().stations[3].clone()
+    };
+    let before = state(&desk);
+    let point = before.trend.observations[before.trend.observations.len() - 3].clone();
+    desk.act(Command::PickReading(Some((before.station, point.session.clone()))));
+    desk.tap("Set aside");
+    desk.tap("Set aside for this reason");
+    assert_eq!(state(&desk), before, "without a reason nothing happens");
+    desk.tap("dirt or a burr in the gap");
+    desk.tap("Set aside for this reason");
+    let after = state(&desk);
+    assert_eq!(after.trend.observations.len(), before.trend.observations.len(), "still drawn");
+    let (fit, was) = (after.trend.fit.as_ref().unwrap(), before.trend.fit.as_ref().unwrap());
+    assert_eq!((fit.n, after.cold), (was.n - 1, before.cold), "the verdict stays");
+    let reason = "dirt or a burr in the gap";
+    let said: Vec<_> = after.trend.set_aside().map(|it| it.set_aside.as_deref()).collect();
+    assert_eq!(said, [Some(reason)]);
+    assert!(
+        0 < desk
+            .window
+            .query_all_by_label_contains("1 reading set aside")
+            .count()
+            .max(desk.window.query_all_by_label_contains("One reading set aside").count())
+    );
+    desk.window.snapshot("trend-aside");
+    let on_disk = desk.on_disk();
+    let heron = on_disk.machine(&ShearId::new("heron").unwrap()).unwrap();
+    let reread = heron.history.readings[&before.station].iter().filter(|it| it.set_aside.is_some());
+    assert_eq!(reread.count(), 1, "it is on disk");
+    desk.tap("Count it again");
+    assert_eq!(state(&desk).trend, before.trend);
+}
+
+/// The spread jaw again: with the break taken up, growth is that of the time behind it.
+#[test]
+fn a_line_begins_anew_at_a_break_and_the_break_is_taken_back() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "wren", LineId::T);
+    let rate = |desk: &Desk| {
+        let (_, decision) = desk.machine("wren");
+        let trend = &decision.line(LineId::T).unwrap().stations[1].trend;
+        (trend.fit.as_ref().unwrap().rate(), trend.unrecorded().len())
+    };
+    let before = rate(&desk);
+    assert!(0.004 < before.0 && before.1 == 1, "{before:?}");
+    desk.tap("Begin the line anew here");
+    let after = rate(&desk);
+    assert!(after.0 < 0.002 && after.1 == 0, "{after:?}");
+    let (_, decision) = desk.machine("wren");
+    let told = decision.lines.iter().flat_map(|line| &line.reasons);
+    let spread = |it: &Reason| matches!(it, Reason::JawSpread(_));
+    assert!(told.into_iter().any(spread), "the jaw is still spread");
+    let label = desk.window.query_all_by_label_contains("Take the break at").next().unwrap();
+    label.click();
+    desk.window.run();
+    assert_eq!(rate(&desk), before);
 }

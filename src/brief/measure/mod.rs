@@ -14,7 +14,7 @@ use crate::{
     domain::{
         decide::{Action, LineDecision, MachineDecision, Reason, StationState},
         gauge::Bracket,
-        log::{Observed, Session},
+        log::{Counters, Observed, Session},
         machine::{LineId, Shear, Side, StationId},
         quantity::Temperature,
         verdict::{Cold, Verdict, VerdictKind, Way, Zone, cold, weigh},
@@ -78,6 +78,8 @@ impl<'a> Telling<'a> {
         let (line, session) = (self.shear.line(station.line)?, self.session?);
         let observed = Observed {
             taken: session.taken,
+            counters: Counters::default(),
+            set_aside: None,
             at: session.meter,
             meter: session.meter,
             bracket: felt,

@@ -9,7 +9,7 @@ use crate::{
     },
     domain::{
         decide::decide,
-        log::{Observed, Session, SessionId},
+        log::{Counters, Observed, Session, SessionId},
         machine::StationId,
         quantity::Hours,
         verdict::{VerdictKind, cold, next_leaf, weigh},
@@ -45,6 +45,8 @@ pub(super) fn judge(args: &ReadingArgs, yard: &Path, shear: &str, at: StationId)
         jaw_temp: args.jaw_c,
         air_temp: args.air_c,
         session: SessionId::new(DateTime::UNIX_EPOCH, 0),
+        counters: Counters::default(),
+        set_aside: None,
     };
     let (cold, prior) = (cold(line, &observed, kit), state.prior(meter));
     let soon = state.verdict.and_then(|verdict| verdict.soon);

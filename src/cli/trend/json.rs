@@ -8,7 +8,7 @@ use crate::{
     domain::{
         machine::Shear,
         trend::{
-            Bounded, Crossing, Fit, HoursTo, Model, Profile, Region, SecondOpinion, Segment,
+            Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion, Segment,
             StationTrend, Which,
         },
     },
@@ -29,6 +29,8 @@ pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64, n: Numbers) -
         "observations": trend.observations.len(),
         "left_out_open": trend.left_out_open,
         "left_out_unreferred": trend.left_out_unreferred,
+        "left_out_uncounted": trend.left_out_uncounted,
+        "set_aside": trend.set_aside().map(set_aside).collect::<Vec<_>>(),
         "superseded": trend.superseded,
         "model": fit.map(|fit| model_key(fit.model)),
         "models": fit.map(models),
@@ -51,6 +53,14 @@ pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64, n: Numbers) -
         "hours_to": hours.iter().map(|it| hours_to(trend, it)).collect::<Vec<_>>(),
         "signals": signals(trend, n),
         "second_opinion": trend.second_opinion().map(|it| second_opinion(trend, &it, n)),
+    })
+}
+
+fn set_aside(point: &Point) -> Value {
+    json!({
+        "at_h": point.at_h,
+        "session": point.session.as_str(),
+        "reason": point.set_aside,
     })
 }
 

@@ -1,7 +1,7 @@
 //! A trend for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{Numbers, numbers, signal, words},
+    brief::{Numbers, numbers, signal, trend::note, words},
     cli::trend::{ToLimit, Told},
     domain::{
         machine::Shear,
@@ -31,8 +31,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     };
     let rate = n.rate(fit.rate());
     let count = trend.observations.len();
-    let since = if trend.superseded { "; work has moved the gap since" } else { "" };
-    put(out, format_args!("{name}: {rate} from {count} readings{since}"));
+    put(out, format_args!("{name}: {rate} from {count} readings"));
     if let Some((least, largest)) = fit.inside().map(Region::rates) {
         let (least, largest) = (n.rate(least), n.rate(largest));
         put(
@@ -49,6 +48,9 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
             let (low, high) = (end(drawn.low_h), end(drawn.high_h));
             put(out, format_args!("      drawn again {} times: {low} to {high}", drawn.draws));
         }
+    }
+    if let Some(note) = note(trend) {
+        put(out, format_args!("    {note}"));
     }
     for change in trend.unrecorded() {
         put(out, format_args!("    {}", signal::change(trend.station, &change, n)));

@@ -164,7 +164,8 @@ fn expected(
                 EffectOnLine::Shimmed { blade, by } => gap = gap - closed_by(context, blade, *by),
                 EffectOnLine::Turned { .. }
                 | EffectOnLine::Replaced { .. }
-                | EffectOnLine::PadsMoved => return None,
+                | EffectOnLine::PadsMoved
+                | EffectOnLine::Moved(_) => return None,
             }
         }
         least = Some(least.map_or(gap, |least| least.min(gap)));
@@ -180,6 +181,6 @@ fn is_before(cut: &Cut, point: &Point) -> bool {
 fn fresh_blade(cut: &Cut) -> Option<&BladeId> {
     match &cut.effect {
         EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => Some(blade),
-        EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved => None,
+        EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved | EffectOnLine::Moved(_) => None,
     }
 }

@@ -102,9 +102,10 @@ fn closed_by(cut: &Cut, shear: &Shear) -> f64 {
             let angle = shear.blade(blade).map_or(0.0, |blade| blade.face_angle_deg);
             by.mm() * angle.to_radians().cos()
         }
-        EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. } | EffectOnLine::PadsMoved => {
-            0.0
-        }
+        EffectOnLine::Turned { .. }
+        | EffectOnLine::Replaced { .. }
+        | EffectOnLine::PadsMoved
+        | EffectOnLine::Moved(_) => 0.0,
     }
 }
 

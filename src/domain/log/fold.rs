@@ -6,9 +6,10 @@
 
 use crate::domain::{
     log::{
-        BladeState, BoltSpan, Cut, EffectOnLine, History, Observed, Seen, Session, SessionId, Work,
+        BladeState, BoltSpan, Counters, Cut, EffectOnLine, History, Observed, Seen, Session,
+        SessionId, Work, remark::Remarks,
     },
-    machine::{BladeId, Line, Shear, Toward},
+    machine::{BladeId, Line, LineId, Shear, Toward},
     quantity::{Hours, Length},
 };
 use std::collections::{BTreeMap, BTreeSet};
@@ -25,21 +26,36 @@ pub fn fold(shear: &Shear, sessions: &[Session]) -> History {
     };
     let mut offset = Hours::ZERO;
     let mut last_meter: Option<Hours> = None;
-    for session in history.sessions.clone() {
+    let sessions = history.sessions.clone();
+    let remarks = Remarks::of(&sessions);
+    let (mut tonnes, mut cuts) = (Counter::default(), Counter::default());
+    let mut before: Option<&Session> = None;
+    for session in &sessions {
         if last_meter.is_some_and(|last| session.meter < last) {
-            history.runs_backwards(&session);
+            history.runs_backwards(session);
         }
         let at = session.meter + offset;
         let at = history.service.last().map_or(at, |last| at.max(*last));
+        let since = history.service.last().copied();
         history.service.push(at);
         last_meter = Some(session.meter);
-        history.take_readings(&session, at);
+        let now = Counters {
+            tonnes: tonnes.read(session.counters.tonnes),
+            cuts: cuts.read(session.counters.cuts),
+        };
+        if let (Some(before), Some(since)) = (before, since) {
+            let half = Hours::from_h(f64::midpoint(since.h(), at.h())).unwrap_or(at);
+            history.cut_moved(before, remarks.moved(&session.id), (half, now));
+        }
+        before = Some(session);
+        history.take_readings(session, (at, now), &remarks);
         for work in &session.work {
-            history.take_work(shear, &session, work, at);
+            let so_far = Counters { tonnes: tonnes.now(), cuts: cuts.now() };
+            history.take_work(shear, session, work, (at, so_far));
             if let Work::MeterChanged { old, new } = work {
                 // The old meter cannot have read less when it went than when it was last read.
                 if last_meter.is_some_and(|last| *old < last) {
-                    history.runs_backwards(&session);
+                    history.runs_backwards(session);
                 }
                 let lost = last_meter.map_or(Hours::ZERO, |last| (last - *old).max(Hours::ZERO));
                 offset = offset + *old + lost - *new;
@@ -48,6 +64,31 @@ pub fn fold(shear: &Shear, sessions: &[Session]) -> History {
         }
     }
     history
+}
+
+/// A counter that only runs on. Where it stands lower than before it was changed or set back, and
+/// goes on from where it stood.
+#[derive(Default)]
+struct Counter {
+    last: Option<u64>,
+    before: u64,
+}
+
+impl Counter {
+    /// What it has come to at a visit; `None` if nobody read it then.
+    fn read(&mut self, stands: Option<u64>) -> Option<u64> {
+        let stands = stands?;
+        if let Some(last) = self.last.filter(|last| stands < *last) {
+            self.before = self.before.saturating_add(last);
+        }
+        self.last = Some(stands);
+        self.now()
+    }
+
+    /// What it had come to when it was last read.
+    fn now(&self) -> Option<u64> {
+        self.last.map(|last| self.before.saturating_add(last))
+    }
 }
 
 /// Sorted by time and name, without amended ones and duplicates.
@@ -100,7 +141,12 @@ impl History {
         }
     }
 
-    fn take_readings(&mut self, session: &Session, at: Hours) {
+    fn take_readings(
+        &mut self,
+        session: &Session,
+        (at, counters): (Hours, Counters),
+        remarks: &Remarks<'_>,
+    ) {
         for reading in &session.readings {
             self.readings.entry(reading.station).or_default().push(Observed {
                 taken: session.taken,
@@ -111,6 +157,8 @@ impl History {
                 jaw_temp: session.jaw_temp,
                 air_temp: session.air_temp,
                 session: session.id.clone(),
+                counters,
+                set_aside: remarks.set_aside(&session.id, reading.station).map(str::to_owned),
             });
         }
         self.settle_by_readings(session);
@@ -125,7 +173,32 @@ impl History {
         }
     }
 
-    fn take_work(&mut self, shear: &Shear, session: &Session, work: &Work, at: Hours) {
+    /// What was said afterwards to have moved gaps after the session `before`; its own readings lie
+    /// before the cut.
+    fn cut_moved(
+        &mut self,
+        before: &Session,
+        moved: Vec<(LineId, &str)>,
+        (at, counters): (Hours, Counters),
+    ) {
+        for (line, reason) in moved {
+            self.cuts.entry(line).or_default().push(Cut {
+                at,
+                taken: before.taken,
+                effect: EffectOnLine::Moved(reason.to_owned()),
+                session: before.id.clone(),
+                counters,
+            });
+        }
+    }
+
+    fn take_work(
+        &mut self,
+        shear: &Shear,
+        session: &Session,
+        work: &Work,
+        (at, counters): (Hours, Counters),
+    ) {
         if let Work::Lubricated = work {
             self.lubricated = Some(at);
         }
@@ -153,10 +226,16 @@ impl History {
             return;
         }
         state.loosened = Some(at);
-        self.cut_lines(shear, session, work, at);
+        self.cut_lines(shear, session, work, (at, counters));
     }
 
-    fn cut_lines(&mut self, shear: &Shear, session: &Session, work: &Work, at: Hours) {
+    fn cut_lines(
+        &mut self,
+        shear: &Shear,
+        session: &Session,
+        work: &Work,
+        (at, counters): (Hours, Counters),
+    ) {
         let Some(blade) = work.blade() else { return };
         let touches = |line: &Line| line.moving == *blade || line.fixed == *blade;
         let pads = shear.lines.iter().any(|line| touches(line) && line.toward == Toward::Pads);
@@ -174,6 +253,7 @@ impl History {
                 taken: session.taken,
                 effect,
                 session: session.id.clone(),
+                counters,
             });
         }
     }

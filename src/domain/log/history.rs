@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Finding, Session, SessionId},
+    log::{Counters, Finding, Session, SessionId},
     machine::{Blade, BladeId, LineId, StationId},
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -62,6 +62,10 @@ pub struct Observed {
     pub air_temp: Option<Temperature>,
     /// In which session.
     pub session: SessionId,
+    /// What the machine's other counters had come to.
+    pub counters: Counters,
+    /// Why it does not count for growth, if somebody set it aside.
+    pub set_aside: Option<String>,
 }
 
 /// What work did to one line.
@@ -88,6 +92,8 @@ pub enum EffectOnLine {
     },
     /// Work at the guide pads moved the whole upper jaw.
     PadsMoved,
+    /// The gap moved and nobody wrote down why; what is supposed.
+    Moved(String),
 }
 
 /// An intervention: where a line's history is cut into segments.
@@ -101,6 +107,8 @@ pub struct Cut {
     pub effect: EffectOnLine,
     /// The session that records it; readings of this session lie before the cut.
     pub session: SessionId,
+    /// What the machine's other counters had come to.
+    pub counters: Counters,
 }
 
 /// A shear's past and present.
@@ -134,6 +142,12 @@ impl History {
     pub fn worked_since_measured(&self) -> Option<Hours> {
         let place = self.sessions.iter().rposition(|session| !session.readings.is_empty())?;
         Some(self.service_now() - *self.service.get(place)?)
+    }
+
+    /// The session after one, of any kind.
+    pub fn after(&self, session: &SessionId) -> Option<&Session> {
+        let place = self.sessions.iter().position(|it| it.id == *session)?;
+        self.sessions.get(place + 1)
     }
 
     /// The newest session of any kind.

@@ -6,6 +6,7 @@
 
 mod fold;
 mod history;
+mod remark;
 mod session;
 mod settle;
 mod signing;
@@ -16,6 +17,7 @@ mod tests;
 
 pub use fold::fold;
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
-pub use session::{Finding, FindingKind, Reading, Session, SessionId};
+pub use remark::Remark;
+pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};
 pub use signing::{SignFault, may_sign};
 pub use work::{BoltSpan, Work};

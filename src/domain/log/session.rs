@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::Work,
+    log::{Remark, Work},
     machine::{LineId, ShearId, StationId},
     quantity::{Hours, Length, Temperature},
 };
@@ -92,6 +92,15 @@ pub struct Finding {
     pub note: String,
 }
 
+/// Counters beside the hour meter; like it they only run on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counters {
+    /// Tonnes cut, whole ones.
+    pub tonnes: Option<u64>,
+    /// Cuts made.
+    pub cuts: Option<u64>,
+}
+
 /// One visit to one machine: readings as found, what was seen, then what was done.
 ///
 /// Readings after work belong to the next session, so that every bracket stands on one side of
@@ -118,6 +127,10 @@ pub struct Session {
     pub findings: Vec<Finding>,
     /// What was done, after the readings.
     pub work: Vec<Work>,
+    /// What the machine's other counters showed.
+    pub counters: Counters,
+    /// What is said about earlier sessions.
+    pub remarks: Vec<Remark>,
     /// A free note.
     pub note: String,
     /// The session this one corrects and stands in for.

@@ -111,7 +111,7 @@ fn last_read(log: &[Session]) -> Option<(DateTime<Utc>, Hours)> {
 mod tests {
     use super::*;
     use crate::domain::{
-        log::{Finding, FindingKind, SessionId},
+        log::{Counters, Finding, FindingKind, SessionId},
         machine::ShearId,
     };
     use chrono::TimeDelta;
@@ -136,6 +136,8 @@ mod tests {
                 note: String::new(),
             }],
             work: vec![],
+            counters: Counters::default(),
+            remarks: vec![],
             note: String::new(),
             amends: None,
         }

@@ -2,10 +2,13 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Finding, FindingKind, Reading, Session, SessionId, Work, fold},
+    log::{
+        Counters, EffectOnLine, Finding, FindingKind, Reading, Remark, Session, SessionId, Work,
+        fold,
+    },
     machine::{
         Band, Blade, BladeId, Chain, Geometry, Limits, Line, LineId, PartTemperatures, Shear,
-        ShearId, Side, Toward,
+        ShearId, Side, StationId, Toward,
     },
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -78,6 +81,8 @@ fn session(hour: i64, meter: i32, work: Vec<Work>) -> Session {
         readings: vec![],
         findings: vec![],
         work,
+        counters: Counters::default(),
+        remarks: vec![],
         note: String::new(),
         amends: None,
     }
@@ -241,4 +246,69 @@ mod laws {
             prop_assert_eq!(fold(&shear(), &other), whole);
         }
     }
+}
+
+#[test]
+fn a_reading_is_set_aside_by_a_later_remark_and_counts_again_by_another() {
+    let p1: StationId = "P1".parse().unwrap();
+    let bracket = Bracket::new(um(400), Some(um(450))).unwrap();
+    let measured = |hour| Session {
+        readings: vec![Reading { station: p1, bracket, blade_temp: None }],
+        ..session(hour, 100 + i32::try_from(hour).unwrap(), vec![])
+    };
+    let about = measured(8).id;
+    let say = |hour, remark| Session { remarks: vec![remark], ..session(hour, 120, vec![]) };
+    let reason = "wrong leaf read".to_owned();
+    let aside = Remark::SetAside { session: about.clone(), station: p1, reason: reason.clone() };
+    let again = Remark::CountAgain { session: about, station: p1 };
+    let mut log = vec![measured(0), measured(8), measured(16), say(30, aside.clone())];
+    let said = |log: &[Session]| -> Vec<Option<String>> {
+        fold(&shear(), log).readings[&p1].iter().map(|it| it.set_aside.clone()).collect()
+    };
+    assert_eq!(said(&log), [None, Some(reason), None], "and all three are still there");
+    log.push(say(31, again));
+    assert_eq!(said(&log), [None, None, None]);
+    log.push(say(32, aside));
+    log.reverse();
+    assert!(said(&log)[1].is_some(), "the newest remark counts, in whatever order files come");
+}
+
+#[test]
+fn a_line_begins_anew_between_two_visits_when_somebody_says_so() {
+    let behind = session(16, 116, vec![]).id;
+    let moved = Remark::Moved { session: behind.clone(), line: LineId::P, reason: "?".into() };
+    let not = Remark::NotMoved { session: behind, line: LineId::P };
+    let say = |hour, remark| Session { remarks: vec![remark], ..session(hour, 124, vec![]) };
+    let mut log = vec![
+        session(0, 100, vec![]),
+        session(8, 108, vec![]),
+        session(16, 116, vec![]),
+        say(24, moved),
+    ];
+    let history = fold(&shear(), &log);
+    let [cut] = history.cuts_on(LineId::P) else { panic!("one cut") };
+    assert_eq!(cut.effect, EffectOnLine::Moved("?".into()));
+    assert_eq!((cut.at.h(), &cut.session), (112.0, &log[1].id), "half way, after the visit before");
+    assert_eq!(history.after(&cut.session).map(|it| &it.id), Some(&log[2].id));
+    log.push(say(25, not));
+    assert_eq!(fold(&shear(), &log).cuts_on(LineId::P), []);
+}
+
+#[test]
+fn a_counter_that_stands_lower_than_before_goes_on_from_where_it_stood() {
+    let p1: StationId = "P1".parse().unwrap();
+    let bracket = Bracket::new(um(400), Some(um(450))).unwrap();
+    let visits = [(0, Some(900)), (8, Some(940)), (16, None), (24, Some(15)), (32, Some(60))];
+    let log: Vec<Session> = visits
+        .into_iter()
+        .map(|(hour, tonnes)| Session {
+            counters: Counters { tonnes, cuts: None },
+            readings: vec![Reading { station: p1, bracket, blade_temp: None }],
+            ..session(hour, 100, vec![])
+        })
+        .collect();
+    let history = fold(&shear(), &log);
+    let tonnes: Vec<Option<u64>> =
+        history.readings[&p1].iter().map(|it| it.counters.tonnes).collect();
+    assert_eq!(tonnes, [Some(900), Some(940), None, Some(955), Some(1_000)]);
 }

@@ -19,6 +19,7 @@ mod profile;
 mod question;
 mod robust;
 mod segments;
+mod spans;
 mod station;
 
 pub use bootstrap::Bootstrap;
@@ -36,11 +37,13 @@ pub use profile::{Profile, with_profile};
 pub use question::{Alike, Question, SetOf};
 pub use robust::{SecondOpinion, TheilSen};
 pub use segments::{Model, SegmentMean, Segmented, Tried};
+pub use spans::Axis;
 pub use station::{Point, StationTrend};
 
 use crate::domain::quantity::float;
 use change::unrecorded;
 use likelihood::behind;
+use spans::Spans;
 
 /// A count as a float.
 fn count(n: usize) -> f64 {

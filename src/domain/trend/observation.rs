@@ -27,6 +27,12 @@ pub enum WhyNot {
     /// No reading could be referred to 20 °C.
     #[error("none of the {0} readings could be referred to 20 °C")]
     NoneReferred(usize),
+    /// Nobody read the counter that growth shall be counted against.
+    #[error("none of the {0} readings comes from a visit that read this counter")]
+    NoneCounted(usize),
+    /// Somebody set all of them aside.
+    #[error("all {0} readings are set aside")]
+    AllSetAside(usize),
     /// Not enough for the numbers of a line and its scatter.
     #[error("{have} readings are too few for a growth rate, {need} are needed")]
     TooFewReadings {

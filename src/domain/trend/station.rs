@@ -2,12 +2,11 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Cut, EffectOnLine, History, Observed, SessionId},
+    log::{History, Observed, SessionId},
     machine::StationId,
-    quantity::{Hours, Length},
     trend::{
-        Bootstrap, Change, Chart, Fit, HoursTo, Observation, Profile, SecondOpinion, Segmented,
-        WhyNot, unrecorded, with_profile,
+        Axis, Bootstrap, Change, Chart, Fit, HoursTo, Observation, Profile, SecondOpinion,
+        Segmented, Spans, WhyNot, unrecorded, with_profile,
     },
 };
 use chrono::{DateTime, Utc};
@@ -15,7 +14,7 @@ use chrono::{DateTime, Utc};
 /// One reading on the trend, referred to 20 °C.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Point {
-    /// Service hours.
+    /// Service hours, or what else growth is counted against.
     pub at_h: f64,
     /// The thickest stack that went.
     pub go_mm: f64,
@@ -33,6 +32,8 @@ pub struct Point {
     pub taken: DateTime<Utc>,
     /// In which session.
     pub session: SessionId,
+    /// Why it does not count, if somebody set it aside.
+    pub set_aside: Option<String>,
 }
 
 /// One station's readings and what they say about its growth.
@@ -49,6 +50,8 @@ pub struct StationTrend {
     pub left_out_open: usize,
     /// Readings that could not be referred to 20 °C: neither drawn nor used.
     pub left_out_unreferred: usize,
+    /// Readings of visits that did not read the counter asked for: neither drawn nor used.
+    pub left_out_uncounted: usize,
     /// Whether work has moved the gap since the newest reading that the lines use, so that hours
     /// left are those of a gap that no longer is.
     pub superseded: bool,
@@ -62,26 +65,51 @@ impl StationTrend {
         station: StationId,
         cold: impl Fn(&Observed) -> Option<Bracket>,
     ) -> Self {
+        Self::along(Axis::Hours, history, station, cold)
+    }
+
+    /// The same with growth counted against something else than hours.
+    pub fn along(
+        axis: Axis,
+        history: &History,
+        station: StationId,
+        cold: impl Fn(&Observed) -> Option<Bracket>,
+    ) -> Self {
         let readings = history.readings.get(&station).map_or(&[][..], Vec::as_slice);
-        let mut spans = Spans::new(history.cuts_on(station.line));
+        let counted = |it: &&Observed| axis.of(it.at, it.counters).is_some();
+        let left_out_uncounted = readings.len() - readings.iter().filter(counted).count();
+        let mut spans = Spans::new(history.cuts_on(station.line), axis);
         let observations = spans.points(readings, cold);
-        let left_out_unreferred = readings.len() - observations.len();
+        let left_out_unreferred = readings.len() - left_out_uncounted - observations.len();
         let fit = if readings.is_empty() {
             Err(WhyNot::NoReadings)
+        } else if left_out_uncounted == readings.len() {
+            Err(WhyNot::NoneCounted(readings.len()))
         } else if observations.is_empty() {
             Err(WhyNot::NoneReferred(readings.len()))
+        } else if observations.iter().all(|it| it.set_aside.is_some()) {
+            Err(WhyNot::AllSetAside(observations.len()))
         } else {
-            let seen: Vec<Observation> = observations.iter().map(Point::seen).collect();
+            let seen: Vec<Observation> = counted_of(&observations).map(Point::seen).collect();
             Segmented::fit(&seen).and_then(|fitted| {
                 let last_h = observations.last().map_or(0.0, |point| point.at_h);
                 Fit::new(&fitted, &spans.ends(&observations), last_h)
             })
         };
-        let left_out_open = fit.as_ref().map_or(0, |fit| observations.len() - fit.n);
+        let counting = counted_of(&observations).count();
+        let left_out_open = fit.as_ref().map_or(0, |fit| counting - fit.n);
         let newest = fit.as_ref().ok().and_then(|fit| fit.segments.last()).map(|it| it.index);
         let superseded =
             newest.is_some_and(|newest| newest != spans.newest()) || spans.cut_after_last();
-        Self { station, observations, fit, left_out_open, left_out_unreferred, superseded }
+        Self {
+            station,
+            observations,
+            fit,
+            left_out_open,
+            left_out_unreferred,
+            left_out_uncounted,
+            superseded,
+        }
     }
 
     /// What lines would be fitted to, without the fit.
@@ -91,9 +119,15 @@ impl StationTrend {
         cold: impl Fn(&Observed) -> Option<Bracket>,
     ) -> Vec<Observation> {
         let readings = history.readings.get(&station).map_or(&[][..], Vec::as_slice);
-        let points = Spans::new(history.cuts_on(station.line)).points(readings, cold);
-        points.iter().map(Point::seen).collect()
+        let mut spans = Spans::new(history.cuts_on(station.line), Axis::Hours);
+        let points = spans.points(readings, cold);
+        counted_of(&points).map(Point::seen).collect()
     }
+}
+
+/// The points that nobody set aside.
+fn counted_of(points: &[Point]) -> impl Iterator<Item = &Point> {
+    points.iter().filter(|point| point.set_aside.is_none())
 }
 
 impl Point {
@@ -116,24 +150,52 @@ impl StationTrend {
         with_profile(&self.seen(), fit.model, ask)
     }
 
-    /// What the lines are fitted to.
+    /// What the lines are fitted to: every reading that nobody set aside.
     pub fn seen(&self) -> Vec<Observation> {
-        self.observations.iter().map(Point::seen).collect()
+        counted_of(&self.observations).map(Point::seen).collect()
+    }
+
+    /// The readings that somebody set aside, oldest first.
+    pub fn set_aside(&self) -> impl Iterator<Item = &Point> {
+        self.observations.iter().filter(|point| point.set_aside.is_some())
     }
 
     /// Control charts of its readings about their lines; `None` while nothing scatters.
     pub fn chart(&self) -> Option<Chart> {
-        Chart::of(&self.seen(), self.fit.as_ref().ok()?)
+        let mut chart = Chart::of(&self.seen(), self.fit.as_ref().ok()?)?;
+        let places = self.places();
+        for it in &mut chart.points {
+            places.name(&mut it.place);
+        }
+        for it in &mut chart.signals {
+            places.name(&mut it.place);
+        }
+        Some(chart)
     }
 
     /// Breaks that no recorded work explains.
     pub fn unrecorded(&self) -> Vec<Change> {
-        unrecorded(&self.seen())
+        let mut found = unrecorded(&self.seen());
+        let places = self.places();
+        for it in &mut found {
+            places.name(&mut it.place);
+        }
+        found
     }
 
     /// What a line says that a few wild readings cannot sway.
     pub fn second_opinion(&self) -> Option<SecondOpinion> {
-        SecondOpinion::of(&self.seen(), self.fit.as_ref().ok()?)
+        let mut second = SecondOpinion::of(&self.seen(), self.fit.as_ref().ok()?)?;
+        let places = self.places();
+        for place in &mut second.apart {
+            places.name(place);
+        }
+        Some(second)
+    }
+
+    fn places(&self) -> Places {
+        let counted = self.observations.iter().enumerate();
+        Places(counted.filter(|(_, it)| it.set_aside.is_none()).map(|(place, _)| place).collect())
     }
 
     /// The interval of hours to a limit by drawing the readings again, with so many draws from a
@@ -145,84 +207,13 @@ impl StationTrend {
     }
 }
 
-/// Walks readings and cuts together and numbers the stretches that have readings.
-struct Spans<'a> {
-    cuts: &'a [Cut],
-    /// Cuts before the newest reading seen.
-    passed: usize,
-    /// For each numbered stretch: how many cuts lie before it.
-    before: Vec<usize>,
-    /// When the edges in use were fresh.
-    fresh: Option<Hours>,
-}
+/// Where the readings that count stand among all.
+struct Places(Vec<usize>);
 
-impl<'a> Spans<'a> {
-    fn new(cuts: &'a [Cut]) -> Self {
-        Self { cuts, passed: 0, before: Vec::with_capacity(cuts.len() + 1), fresh: None }
-    }
-
-    /// Readings as points, each with the number of its stretch.
-    fn points(
-        &mut self,
-        readings: &[Observed],
-        cold: impl Fn(&Observed) -> Option<Bracket>,
-    ) -> Vec<Point> {
-        let mut points = Vec::with_capacity(readings.len());
-        for observed in readings {
-            let Some(bracket) = cold(observed) else { continue };
-            let (segment, edge_age_h) = self.place_of(observed);
-            points.push(Point {
-                at_h: observed.at.h(),
-                go_mm: bracket.go().mm(),
-                no_go_mm: bracket.no_go().map(Length::mm),
-                mid_mm: bracket.middle().map(Length::mm),
-                open_below: observed.bracket.is_open_below(),
-                edge_age_h,
-                segment,
-                taken: observed.taken,
-                session: observed.session.clone(),
-            });
-        }
-        points
-    }
-
-    /// The number of a reading's stretch, and the age of its edges. Readings of the session that
-    /// records a cut lie before it.
-    fn place_of(&mut self, observed: &Observed) -> (usize, Option<f64>) {
-        while let Some(cut) = self.cuts.get(self.passed)
-            && (cut.taken, &cut.session) < (observed.taken, &observed.session)
-        {
-            self.passed += 1;
-            if matches!(cut.effect, EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. }) {
-                self.fresh = Some(cut.at);
-            }
-        }
-        if self.before.last() != Some(&self.passed) {
-            self.before.push(self.passed);
-        }
-        (self.newest(), self.fresh.map(|fresh| (observed.at - fresh).h()))
-    }
-
-    fn newest(&self) -> usize {
-        self.before.len().saturating_sub(1)
-    }
-
-    fn cut_after_last(&self) -> bool {
-        self.passed < self.cuts.len()
-    }
-
-    /// From and to of every stretch, in service hours.
-    fn ends(&self, observations: &[Point]) -> Vec<(f64, f64)> {
-        let first = observations.first().map_or(0.0, |point| point.at_h);
-        let last = observations.last().map_or(0.0, |point| point.at_h);
-        self.before
-            .iter()
-            .map(|&before| {
-                let began = before.checked_sub(1).and_then(|place| self.cuts.get(place));
-                let ended = self.cuts.get(before);
-                (began.map_or(first, |cut| cut.at.h()), ended.map_or(last, |cut| cut.at.h()))
-            })
-            .collect()
+impl Places {
+    /// From a place among those that count to its place among all.
+    fn name(&self, place: &mut usize) {
+        *place = self.0.get(*place).copied().unwrap_or(*place);
     }
 }
 
@@ -230,9 +221,9 @@ impl<'a> Spans<'a> {
 mod tests {
     use super::*;
     use crate::domain::{
-        log::EffectOnLine,
+        log::{Counters, Cut, EffectOnLine},
         machine::{Band, Limits, LineId},
-        quantity::Hours,
+        quantity::{Hours, Length},
         trend::{Reach, Which},
     };
     use chrono::TimeDelta;
@@ -256,13 +247,16 @@ mod tests {
             jaw_temp: None,
             air_temp: None,
             session,
+            counters: Counters::default(),
+            set_aside: None,
         }
     }
 
     fn history(readings: Vec<Observed>, cuts: &[i32]) -> History {
         let cut = |&at: &i32| {
             let (taken, session) = session(at);
-            Cut { at: Hours::from_whole(at), taken, effect: EffectOnLine::PadsMoved, session }
+            let (at, counters) = (Hours::from_whole(at), Counters::default());
+            Cut { at, taken, effect: EffectOnLine::PadsMoved, session, counters }
         };
         History {
             readings: [(P1, readings)].into(),

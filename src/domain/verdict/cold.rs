@@ -100,7 +100,7 @@ pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
 mod tests {
     use super::*;
     use crate::domain::{
-        log::SessionId,
+        log::{Counters, SessionId},
         machine::{Band, BladeId, Chain, Follows, Limits, LineId, Link, Material, Toward},
         quantity::Hours,
     };
@@ -149,6 +149,8 @@ mod tests {
             jaw_temp: jaw_c.map(Temperature::from_whole_c),
             air_temp: None,
             session: SessionId::parse("x").unwrap(),
+            counters: Counters::default(),
+            set_aside: None,
         }
     }
 

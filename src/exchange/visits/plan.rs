@@ -6,7 +6,7 @@
 
 use crate::{
     domain::{
-        log::{Reading, Session, SessionId, Work},
+        log::{Counters, Reading, Session, SessionId, Work},
         machine::{
             BladeId, Shear, ShearId, StationId,
             bare::{Known, bare, fixed_blade, with},
@@ -292,6 +292,8 @@ fn assembled(key: &Key, (readings, work): Both) -> Result<Session, Refused> {
         readings: readings.map(|it| it.rows).unwrap_or_default(),
         findings: Vec::new(),
         work: work.map(|it| it.rows).unwrap_or_default(),
+        counters: Counters::default(),
+        remarks: vec![],
         note: about.note.or(other.note).unwrap_or_default(),
         amends: None,
     })

@@ -12,6 +12,8 @@ pub(crate) struct Bar {
     pub(crate) go_mm: f64,
     /// The thinnest that does not; `None` if all go.
     pub(crate) no_go_mm: Option<f64>,
+    /// Whether somebody set it aside: drawn faint and struck through.
+    pub(crate) aside: bool,
 }
 
 /// How a series is drawn.
@@ -69,6 +71,13 @@ pub(crate) fn bars(
 
 fn one(painter: &Painter, chart: &Chart, bar: &Bar, (look, width): (Look, f32), t: &Tokens) {
     let rect = bar.rect(chart, width);
+    if bar.aside {
+        let faint = Stroke::new(1.2, t.ink3);
+        painter.rect_stroke(rect, 0.0, faint, StrokeKind::Inside);
+        let wide = rect.expand2(vec2(3.0, 2.0));
+        painter.line_segment([wide.left_bottom(), wide.right_top()], faint);
+        return;
+    }
     let (ink, body) =
         (t.ink, if bar.no_go_mm.is_none() { rect.with_min_y(rect.top() + 5.0) } else { rect });
     match look {
@@ -117,7 +126,12 @@ fn ten_thousand_readings_are_drawn_as_one_bar_per_point() {
     let chart = Chart { area, hours: [0.0, 10_000.0], gaps: [0.0, 2.0] };
     let wavy = |k: u32| if k.is_multiple_of(2) { 0.40 } else { 0.45 };
     let many: Vec<Bar> = (0..10_000)
-        .map(|k| Bar { at_h: f64::from(k), go_mm: wavy(k), no_go_mm: Some(wavy(k) + 0.05) })
+        .map(|k| Bar {
+            at_h: f64::from(k),
+            go_mm: wavy(k),
+            no_go_mm: Some(wavy(k) + 0.05),
+            aside: false,
+        })
         .collect();
     let few = envelope(&chart, &many);
     assert!(few.len() <= 901, "{}", few.len());

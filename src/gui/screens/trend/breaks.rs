@@ -1,18 +1,28 @@
 //! Breaks that nobody wrote down, offered where they are.
 
 use crate::{
-    brief::signal,
-    domain::{machine::StationId, trend::Change},
+    brief::{aside, numbers, signal},
+    domain::{log::Remark, machine::StationId, trend::Change},
     gui::{
         screens::trend::Scene,
         theme,
-        widgets::{paragraph, touch},
+        widgets::{Button, paragraph, touch},
     },
+    workbench::Command,
 };
 use egui::{CornerRadius, Frame, Margin, Rect, Ui, vec2};
 
-/// Says one break in a box, and what to do about it.
-pub(super) fn offer(ui: &mut Ui, scene: &Scene<'_>, station: StationId, change: &Change) {
+/// Says one break in a box, what to do about it, and offers to begin the line anew there.
+pub(super) fn offer(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    station: StationId,
+    change: &Change,
+) -> Option<Command> {
+    let states = &scene.decided.stations;
+    let state = states.iter().find(|it| it.station == station)?;
+    let session = state.trend.observations.get(change.place)?.session.clone();
+    let mut asked = None;
     let t = theme::tokens(ui);
     let said = signal::change(station, change, scene.view.numbers);
     let margin = Margin { left: 18, right: 12, top: 10, bottom: 10 };
@@ -22,10 +32,42 @@ pub(super) fn offer(ui: &mut Ui, scene: &Scene<'_>, station: StationId, change: 
         ui.spacing_mut().item_spacing.y = 4.0;
         paragraph(ui, &format!("**{said}**"));
         paragraph(ui, signal::change_advice(change.kind));
+        ui.add_space(2.0);
+        let word = "Begin the line anew here";
+        let width = ui.available_width().min(230.0);
+        if Button::plain(word).width(width).show(ui).on_hover_text(aside::ANEW_MEANS).clicked() {
+            asked = Some(Command::Say(Remark::Moved {
+                session,
+                line: station.line,
+                reason: String::new(),
+            }));
+        }
     });
     let rect = shown.response.rect;
     let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
     let round = CornerRadius { nw: 4, sw: 4, ne: 0, se: 0 };
     ui.painter().rect_filled(bar, round, t.watch);
     touch::say(ui, bar, ("break", station.to_string(), change.place), &said);
+    asked
+}
+
+/// Where growth begins anew without recorded work, each with a way back.
+pub(super) fn taken_up(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let history = &scene.machine.history;
+    let line = scene.line.id;
+    let mut asked = None;
+    for cut in history.cuts_on(line) {
+        let Some(said) = aside::moved(cut) else { continue };
+        let Some(session) = history.after(&cut.session).map(|it| it.id.clone()) else { continue };
+        ui.scope(|ui| {
+            paragraph(ui, &said);
+            let at = numbers::whole_hours(cut.at.h());
+            let word = format!("Take the break at {at} back");
+            let width = ui.available_width().min(260.0);
+            if Button::plain(&word).width(width).show(ui).clicked() {
+                asked = Some(Command::Say(Remark::NotMoved { session, line }));
+            }
+        });
+    }
+    asked
 }

@@ -160,7 +160,12 @@ pub(super) fn bars(trend: &StationTrend) -> Vec<Bar> {
     trend
         .observations
         .iter()
-        .map(|point| Bar { at_h: point.at_h, go_mm: point.go_mm, no_go_mm: point.no_go_mm })
+        .map(|point| Bar {
+            at_h: point.at_h,
+            go_mm: point.go_mm,
+            no_go_mm: point.no_go_mm,
+            aside: point.set_aside.is_some(),
+        })
         .collect()
 }
 
@@ -248,6 +253,7 @@ pub(super) const fn event_mark(kind: EventKind) -> ActionMark {
         EventKind::Pads | EventKind::Shims => ActionMark::Shim,
         EventKind::Turned => ActionMark::Rotate,
         EventKind::Fitted => ActionMark::Replace,
+        EventKind::Moved => ActionMark::Measure,
     }
 }
 

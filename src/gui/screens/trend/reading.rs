@@ -1,7 +1,11 @@
-//! The reading that was tapped: which leaves, when, in which visit.
+//! The reading that was tapped: which leaves, when, in which visit, and whether it counts.
 
 use crate::{
-    brief::trend,
+    brief::{aside, trend},
+    domain::{
+        log::{Remark, SessionId},
+        machine::StationId,
+    },
     gui::{
         screens::trend::{Scene, within},
         theme,
@@ -9,7 +13,7 @@ use crate::{
     },
     workbench::Command,
 };
-use egui::{Frame, Margin, Stroke, Ui};
+use egui::{Frame, Margin, Stroke, TextEdit, Ui, vec2};
 
 /// Shows the reading that is read off, if one is.
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
@@ -29,15 +33,67 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
             .inner_margin(Margin::symmetric(14, 10));
         frame.show(ui, |ui| {
             ui.take_available_width();
-            ui.spacing_mut().item_spacing.y = 6.0;
+            ui.spacing_mut().item_spacing = vec2(8.0, 6.0);
             paragraph(ui, &format!("**{}**", trend::reading(*station, point, n)));
-            paragraph(ui, &trend::whence(&scene.machine.history, session, n));
-            let shut = Button::plain("Put away").height(theme::TOUCH).width(110.0);
-            if shut.show(ui).clicked() {
-                asked.push(Command::PickReading(None));
+            paragraph(ui, &aside::whence(&scene.machine.history, session, n));
+            let half = (ui.available_width() - 8.0) / 2.0;
+            let id = ui.make_persistent_id(("why", station.to_string(), session.as_str()));
+            let writing = ui.data(|data| data.get_temp::<String>(id));
+            ui.horizontal(|ui| {
+                if point.set_aside.is_some() {
+                    if Button::plain("Count it again").width(half).show(ui).clicked() {
+                        let (session, station) = (session.clone(), *station);
+                        asked.push(Command::Say(Remark::CountAgain { session, station }));
+                    }
+                } else if writing.is_none()
+                    && Button::plain("Set aside").width(half).show(ui).clicked()
+                {
+                    ui.data_mut(|data| data.insert_temp(id, String::new()));
+                }
+                if Button::plain("Put away").width(half).show(ui).clicked() {
+                    ui.data_mut(|data| data.remove::<String>(id));
+                    asked.push(Command::PickReading(None));
+                }
+            });
+            if let Some(words) = writing.filter(|_| point.set_aside.is_none()) {
+                asked.extend(why(ui, id, words, (*station, session)));
             }
         });
         ui.add_space(10.0);
     });
     asked
+}
+
+/// Asks why a reading shall not count; without a reason it does.
+fn why(
+    ui: &mut Ui,
+    id: egui::Id,
+    mut words: String,
+    (station, session): (StationId, &SessionId),
+) -> Option<Command> {
+    paragraph(ui, aside::ASIDE_MEANS);
+    let width = ui.available_width();
+    for reason in aside::WHY_ASIDE {
+        if Button::plain(reason).width(width).show(ui).clicked() {
+            reason.clone_into(&mut words);
+        }
+    }
+    let field = TextEdit::singleline(&mut words)
+        .hint_text("or in your own words")
+        .font(theme::body())
+        .margin(Margin::symmetric(10, 12))
+        .desired_width(width - 22.0);
+    let label = ui.add(field);
+    label.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, "why it is set aside")
+    });
+    let reason = words.trim().to_owned();
+    ui.data_mut(|data| data.insert_temp(id, words));
+    let word = "Set aside for this reason";
+    let ready = Button::plain(word).width(width).enabled(!reason.is_empty());
+    if !ready.show(ui).clicked() || reason.is_empty() {
+        return None;
+    }
+    ui.data_mut(|data| data.remove::<String>(id));
+    Some(Command::Say(Remark::SetAside { session: session.clone(), station, reason }))
 }

@@ -20,15 +20,20 @@ use egui::{Align2, Color32, FontId, Painter, Rect, Sense, Stroke, Ui, pos2, vec2
 
 /// Shows the table, what follows from it, and growth by segment.
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
-    let mut asked = rows(ui, scene);
+    let mut asked = Vec::new();
+    if scene.view.bench.picked().is_some() {
+        ui.add_space(10.0);
+        asked.extend(reading::show(ui, scene));
+    }
+    asked.extend(rows(ui, scene));
     ui.add_space(8.0);
-    asked.extend(reading::show(ui, scene));
-    within(ui, |ui| below(ui, scene));
+    within(ui, |ui| asked.extend(below(ui, scene)));
     asked
 }
 
 /// What stands below the rows.
-fn below(ui: &mut Ui, scene: &Scene<'_>) {
+fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let mut asked = None;
     ui.spacing_mut().item_spacing.y = 8.0;
     let t = theme::tokens(ui);
     let (key, _) = ui.allocate_exact_size(vec2(ui.available_width(), 18.0), Sense::hover());
@@ -38,15 +43,16 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) {
     let at = tick + vec2(10.0, 0.0);
     ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
     advice::show(ui, scene.decided, &scene.brief.advice);
-    let Some(lead) = scene.shown().last().copied() else { return };
-    let Some(brief) = scene.brief.stations.iter().find(|it| it.station == lead) else { return };
+    let lead = scene.shown().last().copied()?;
+    let brief = scene.brief.stations.iter().find(|it| it.station == lead)?;
     if let Some(note) = &brief.note {
         widgets::paragraph(ui, note);
     }
     let insight = scene.view.insight.and_then(|it| it.station(lead));
     for change in insight.map_or(&[][..], |it| &it.changes) {
-        breaks::offer(ui, scene, lead, change);
+        asked = breaks::offer(ui, scene, lead, change).or(asked);
     }
+    asked = breaks::taken_up(ui, scene).or(asked);
     let state = scene.decided.stations.iter().find(|it| it.station == lead);
     let second = insight.and_then(|it| it.second.as_ref()).zip(state);
     let n = scene.view.numbers;
@@ -62,6 +68,7 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) {
     if let Some(fit) = state.and_then(|it| it.trend.fit.as_ref().ok()) {
         tried::show(ui, fit);
     }
+    asked
 }
 
 fn accent(t: &Tokens) -> Stroke {

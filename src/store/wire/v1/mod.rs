@@ -3,6 +3,7 @@
 
 mod blade;
 mod lesson;
+mod remark;
 mod session;
 mod settings;
 mod shear;

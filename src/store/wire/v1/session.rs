@@ -3,12 +3,13 @@
 use crate::{
     domain::{
         gauge::Bracket,
-        log::{BoltSpan, Finding, FindingKind, Reading, Session, Work},
+        log::{BoltSpan, Counters, Finding, FindingKind, Reading, Remark, Session, Work},
         machine::EDGES_MOST,
         quantity::Length,
     },
     store::{
         refusal::Refusal,
+        wire::v1::remark::RemarkFields,
         wire::v1::units::{
             BladeName, C, H, LineName, Mm, NewtonMetres, SessionName, ShearName, StationName,
             ThickMm, Time,
@@ -40,6 +41,12 @@ pub(crate) struct SessionFile {
     findings: Vec<FindingEntry>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     work: Vec<WorkEntry>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    tonnage_t: Option<u64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    cuts: Option<u64>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    remarks: Vec<RemarkFields>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
 }
@@ -59,6 +66,9 @@ impl From<&Session> for SessionFile {
             readings: session.readings.iter().cloned().map(ReadingEntry).collect(),
             findings: session.findings.iter().cloned().map(FindingEntry).collect(),
             work: session.work.iter().cloned().map(WorkEntry).collect(),
+            tonnage_t: session.counters.tonnes,
+            cuts: session.counters.cuts,
+            remarks: session.remarks.iter().cloned().map(RemarkFields::from).collect(),
             note: session.note.clone(),
         }
     }
@@ -77,6 +87,8 @@ impl From<SessionFile> for Session {
             readings: file.readings.into_iter().map(|it| it.0).collect(),
             findings: file.findings.into_iter().map(|it| it.0).collect(),
             work: file.work.into_iter().map(|it| it.0).collect(),
+            counters: Counters { tonnes: file.tonnage_t, cuts: file.cuts },
+            remarks: file.remarks.into_iter().map(Remark::from).collect(),
             note: file.note,
             amends: file.amends.map(|it| it.0),
         }

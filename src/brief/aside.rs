@@ -1,0 +1,69 @@
+//! What somebody says about readings afterwards: set aside, counted again, a line that begins anew.
+
+use crate::{
+    brief::{Numbers, numbers},
+    domain::{
+        log::{Cut, EffectOnLine, History, SessionId},
+        trend::StationTrend,
+    },
+};
+
+/// Beside a reading that was set aside: `, set aside: wrong leaf read`.
+pub(crate) fn words(why: &str) -> String {
+    match why.trim() {
+        "" => ", set aside".to_owned(),
+        why => format!(", set aside: {why}"),
+    }
+}
+
+/// What can be wrong with a reading, to choose from.
+pub const WHY_ASIDE: [&str; 4] =
+    ["wrong leaf read", "dirt or a burr in the gap", "blades still warm", "jaw not closed"];
+
+/// What setting aside means.
+pub const ASIDE_MEANS: &str = "It stays in the log and on the plot and no longer counts for \
+     growth. What to do now still follows from the newest reading: if that was wrong, measure \
+     again.";
+
+/// What beginning a line anew means.
+pub const ANEW_MEANS: &str = "Growth then counts from here, and what was before no longer bends \
+     it. The log says that nobody knows why.";
+
+/// A line's gaps that moved for a reason nobody knows, as the log says: `The line begins anew at
+/// 6 792 h. Nobody wrote down why.`
+pub fn moved(cut: &Cut) -> Option<String> {
+    let EffectOnLine::Moved(reason) = &cut.effect else { return None };
+    let at = numbers::whole_hours(cut.at.h());
+    let why = match reason.trim() {
+        "" => "nobody wrote down why".to_owned(),
+        why => why.to_owned(),
+    };
+    Some(format!("Growth begins anew at {at}: {why}."))
+}
+
+/// Where a reading comes from: `Measured Tue 4 Nov, 14:40 by MR; hour meter 4 812.0 h.`
+pub fn whence(history: &History, session: &SessionId, n: Numbers) -> String {
+    let Some(it) = history.sessions.iter().find(|it| it.id == *session) else {
+        return String::new();
+    };
+    let by = if it.by.trim().is_empty() { String::new() } else { format!(" by {}", it.by.trim()) };
+    format!("Measured {}{by}; hour meter {}.", n.moment(it.taken), numbers::meter(it.meter))
+}
+
+/// Which readings were set aside, and why; `None` if none was.
+pub fn note(trend: &StationTrend) -> Option<String> {
+    let aside: Vec<String> = trend
+        .set_aside()
+        .map(|point| {
+            let why = point.set_aside.as_deref().unwrap_or_default().trim();
+            let at = numbers::whole_hours(point.at_h);
+            if why.is_empty() { at } else { format!("{at} ({why})") }
+        })
+        .collect();
+    let readings = match aside.len() {
+        0 => return None,
+        1 => "One reading".to_owned(),
+        count => format!("{count} readings"),
+    };
+    Some(format!("{readings} set aside: {}.", aside.join(", ")))
+}

@@ -69,7 +69,7 @@ impl Bench {
         self.harness.run();
     }
 
-    fn act(&mut self, command: Command) {
+    pub(crate) fn act(&mut self, command: Command) {
         let ctx = self.harness.ctx.clone();
         self.harness.state_mut().act(&ctx, command);
         self.harness.run();

@@ -1,9 +1,12 @@
 //! Jaws, air and blades: taken by a hand in gloves, kept with the session, and said.
 
 use crate::measure::Bench;
-use egui::{Event, Modifiers, PointerButton, Theme};
+use egui::{Event, Key, Modifiers, PointerButton, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use gapwright::domain::{log::Session, quantity::Temperature};
+use gapwright::{
+    domain::{log::Session, machine::ShearId, quantity::Temperature},
+    workbench::{Command, Screen},
+};
 
 fn session(bench: &Bench) -> Session {
     bench.harness.state().bench().visit().unwrap().session.clone()
@@ -69,4 +72,35 @@ fn a_finger_that_stays_steps_on_and_stops_when_it_leaves() {
     bench.harness.run_steps(8);
     let after = session(&bench).jaw_temp.unwrap().above(before).k();
     assert!((after - held).abs() <= 1.0, "no step after the finger left");
+}
+
+/// The longest verdicts there are end above the buttons, in the smallest windows as well.
+#[test]
+fn a_verdict_never_runs_under_the_buttons() {
+    for size in [[1024.0, 768.0], [1280.0, 800.0], [1600.0, 1000.0]] {
+        let mut bench = Bench::open(size, Theme::Light, 3);
+        for (machine, station, readings) in [
+            ("wren", "P3", ["0.55-0.60", "1.20-1.25", "1.20-1.30", "0.20-0.25"]),
+            ("heron", "G2", ["0.10-0.15", "0.30-0.35", "0.25-0.35", "1.15-1.25"]),
+            ("heron", "S4", ["1.20-1.30", "1.25-1.30", "0.10-0.15", ">1.20"]),
+        ] {
+            bench.act(Command::ChooseMachine(ShearId::new(machine).unwrap()));
+            bench.act(Command::Go(Screen::Measure));
+            for reading in readings {
+                bench.act(Command::ChooseStation(station.parse().unwrap()));
+                bench.act(Command::PositionReached);
+                bench.type_text(reading);
+                let save = bench.harness.get_by_label("Save and next").rect();
+                let verdict = bench.harness.get_all_by_role(egui::accesskit::Role::Label);
+                let back = bench.harness.get_by_label("Back").rect();
+                let words = verdict.map(|it| it.rect()).filter(|it| back.left() <= it.left());
+                let lowest = words.map(|it| it.bottom()).fold(0.0, f32::max);
+                assert!(
+                    lowest + 6.0 <= save.top(),
+                    "{size:?} {station} {reading}: {lowest} {save:?}"
+                );
+                bench.press(Key::Escape);
+            }
+        }
+    }
 }

@@ -26,14 +26,16 @@ impl VerdictBox<'_> {
     /// Shows the box over the width at hand, at least `least` high.
     pub fn show(self, ui: &mut Ui, least: f32) {
         let t = theme::tokens(ui);
+        // Where room is short it is the words' and not the margin's.
+        let margin = if ui.available_height() < 116.0 { 7 } else { 12 };
         let frame = Frame::NONE
             .fill(self.mark.tint(t))
             .corner_radius(theme::RADIUS)
-            .inner_margin(Margin { left: 20, right: 16, top: 12, bottom: 12 });
+            .inner_margin(Margin { left: 20, right: 12, top: margin, bottom: margin });
         let shown = frame.show(ui, |ui| {
             ui.take_available_width();
-            ui.set_min_height(least - 24.0);
-            ui.spacing_mut().item_spacing.y = 6.0;
+            ui.set_min_height(least - 2.0 * f32::from(margin));
+            ui.spacing_mut().item_spacing.y = f32::from(margin) / 2.0;
             ui.with_layout(Layout::left_to_right(Align::Min), |ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(20.0, 22.0), Sense::hover());
                 self.mark.paint(ui.painter(), rect.center(), 19.0, t);

@@ -54,7 +54,7 @@ fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
 /// The station's name, its place in words, and where it lies on the machine.
 fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     let t = theme::tokens(ui);
-    let height = room.pick([38.0, 44.0, 52.0]);
+    let height = room.pick([38.0, 40.0, 52.0]);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let painter = ui.painter();
     let mut font = theme::station_name();
@@ -79,7 +79,7 @@ fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
 
 fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
-    let height = room.pick([98.0, 104.0, 110.0]);
+    let height = room.pick([98.0, 98.0, 110.0]);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let split = rect.left() + (rect.width() - 14.0) * 0.5;
     let mut left = ui.new_child(UiBuilder::new().max_rect(rect.with_max_x(split)));
@@ -178,7 +178,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
             name,
         })
         .collect();
-    let tapped = leaf_grid(ui, &cells, room.pick([44.0, 46.0, 54.0]));
+    let tapped = leaf_grid(ui, &cells, room.pick([44.0, 44.0, 54.0]));
     if let Some(leaf) = tapped.and_then(|index| set.leaves().get(index)) {
         asked.push(Command::TapLeaf(leaf.thickness));
     }

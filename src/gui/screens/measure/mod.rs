@@ -82,7 +82,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let room = Room::of(card.height());
     let margin = Margin { top: room.pick([12, 14, 18]), ..Margin::same(room.pick([12, 14, 16])) };
     Panel::paper().accent().margin(margin).show_at(ui, card, |ui| {
-        ui.spacing_mut().item_spacing.y = room.pick([5.0, 6.0, 8.0]);
+        ui.spacing_mut().item_spacing.y = room.pick([5.0, 5.0, 8.0]);
         if hand.signing {
             signing::show(ui, &hand, room, &mut asked);
         } else if hand.must_move {

@@ -77,33 +77,43 @@ fn name(
     paint::place(painter, pos2(near, scale.plot.top() - 12.0), Align2::LEFT_CENTER, galley);
 }
 
-/// What the limits are called, at their bands, in their colours, with their values at the left.
+/// How far a word moves along to find room.
+const STEP: f32 = 14.0;
+
+/// What the limits are called, at their bands, in their colours, with their values at the left. A
+/// word stands where no reading does, or nowhere.
 pub(super) fn words(
     painter: &Painter,
     t: &Tokens,
     line: &RibbonLine<'_>,
-    words: &RibbonWords<'_>,
+    (words, taken): (&RibbonWords<'_>, &[Rect]),
     scale: Scale,
 ) {
     let [near, far] = line.span.map(|mm| scale.x(mm));
     let bold = FontId::new(theme::caption().size, fonts::bold());
     let y = |gap: f32| scale.y(gap.min(scale.high));
     let bands = &line.bands;
-    let say = |at, anchor, text: &str, ink, ground| {
-        paint::knocked_out(painter, at, anchor, text, (bold.clone(), ink, ground));
+    let say = |level: f32, from_left: bool, text: &str, ink, ground| {
+        let size = painter.layout_no_wrap(text.to_owned(), bold.clone(), ink).size();
+        let first = if from_left { near + 8.0 } else { far - 8.0 - size.x };
+        let places = (0..=u8::MAX).map(|step| f32::from(step) * STEP);
+        let places = places.map(|along| if from_left { first + along } else { first - along });
+        let free = |x: &f32| {
+            let room = Rect::from_min_size(pos2(*x, level - size.y / 2.0), size).expand(3.0);
+            taken.iter().all(|other| !other.intersects(room))
+        };
+        let inside = |x: &f32| near + 8.0 <= *x && *x + size.x <= far - 8.0;
+        if let Some(x) = places.take_while(inside).find(free) {
+            let colours = (bold.clone(), ink, ground);
+            paint::knocked_out(painter, pos2(x, level), Align2::LEFT_CENTER, text, colours);
+        }
     };
-    let room = far - near;
-    if 70.0 < room {
-        let stop = pos2(near + 8.0, y(bands.stop[1]) + 11.0);
-        say(stop, Align2::LEFT_CENTER, words.stop, t.stop, t.paper);
-        let working = pos2(near + 8.0, y(bands.working[1]) - 10.0);
-        if 36.0 < y(bands.working[1]) - y(bands.stop[1]) {
-            say(working, Align2::LEFT_CENTER, words.working, t.watch, t.paper);
-        }
-        let set = pos2(far - 8.0, y(bands.set[0]) - 8.0);
-        if 14.0 < y(bands.set[0]) - y(bands.set[1]) && 180.0 < room {
-            say(set, Align2::RIGHT_CENTER, words.set, t.ok, t.ok_tint);
-        }
+    if 36.0 < y(bands.working[1]) - y(bands.stop[1]) {
+        say(y(bands.working[1]) - 10.0, true, words.working, t.watch, t.paper);
+    }
+    say(y(bands.stop[1]) + 11.0, true, words.stop, t.stop, t.paper);
+    if 14.0 < y(bands.set[0]) - y(bands.set[1]) {
+        say(y(bands.set[0]) - 8.0, false, words.set, t.ok, t.ok_tint);
     }
 
     // Values from the top of the drawing down, moved apart where limits lie close together.

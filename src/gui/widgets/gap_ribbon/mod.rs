@@ -148,9 +148,9 @@ impl GapRibbon<'_> {
             bands::selected(&painter, t, line, scale);
         }
         self.axes(&painter, ui, scale);
-        readings::paint(&painter, t, self, scale);
+        let taken = readings::paint(&painter, t, self, scale);
         for line in self.lines.iter().filter(|line| line.selected) {
-            bands::words(&painter, t, line, &self.words, scale);
+            bands::words(&painter, t, line, (&self.words, &taken), scale);
         }
     }
 

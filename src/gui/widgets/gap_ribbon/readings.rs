@@ -9,7 +9,14 @@ use crate::gui::{
 };
 use egui::{Align2, Color32, Painter, Pos2, Rect, Stroke, StrokeKind, pos2, vec2};
 
-pub(super) fn paint(painter: &Painter, t: &Tokens, ribbon: &GapRibbon<'_>, scale: Scale) {
+/// Answers what the line that is read has taken up: its bars and their values.
+pub(super) fn paint(
+    painter: &Painter,
+    t: &Tokens,
+    ribbon: &GapRibbon<'_>,
+    scale: Scale,
+) -> Vec<Rect> {
+    let mut taken = Vec::new();
     for (index, line) in ribbon.lines.iter().enumerate() {
         let own: Vec<&RibbonReading<'_>> =
             ribbon.readings.iter().filter(|reading| reading.line == index).collect();
@@ -25,9 +32,11 @@ pub(super) fn paint(painter: &Painter, t: &Tokens, ribbon: &GapRibbon<'_>, scale
             bar(painter, t, reading, scale);
         }
         if line.selected {
-            values(painter, t, &own, scale);
+            taken.extend(values(painter, t, &own, scale));
+            taken.extend(own.iter().filter_map(|reading| bar_rect(reading, scale)));
         }
     }
+    taken
 }
 
 fn before(painter: &Painter, t: &Tokens, reading: &RibbonReading<'_>, scale: Scale) {
@@ -122,8 +131,14 @@ fn bar(painter: &Painter, t: &Tokens, reading: &RibbonReading<'_>, scale: Scale)
     paint::arrow(painter, rect.center_bottom(), rect.center_top() - vec2(0.0, 9.0), 7.0, stroke);
 }
 
-/// Values over the bars; where they would touch, the current one and the widest stay.
-fn values(painter: &Painter, t: &Tokens, readings: &[&RibbonReading<'_>], scale: Scale) {
+/// Values over the bars; where they would touch, the current one and the widest stay. Answers where
+/// they stand.
+fn values(
+    painter: &Painter,
+    t: &Tokens,
+    readings: &[&RibbonReading<'_>],
+    scale: Scale,
+) -> Vec<Rect> {
     let mut order: Vec<_> = readings.iter().filter(|reading| !reading.text.is_empty()).collect();
     let rank = |reading: &RibbonReading<'_>| {
         let low = reading.bracket.map_or(0.0, |(low, _)| low);
@@ -149,6 +164,7 @@ fn values(painter: &Painter, t: &Tokens, readings: &[&RibbonReading<'_>], scale:
             taken.push(room);
         }
     }
+    taken
 }
 
 /// The sign of one series in the legend, from its left edge.

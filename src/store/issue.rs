@@ -73,6 +73,9 @@ pub enum StoreError {
     /// The folder cannot be read, or is no yard.
     #[error("{0}")]
     Unusable(FileIssue),
+    /// Somebody does not want it any more.
+    #[error("stopped before the yard was open; nothing was changed")]
+    Cancelled,
     /// A session of this name is signed already and says something else.
     #[error(
         "{}: a signed session of this name is already here and is never overwritten; \
@@ -136,6 +139,9 @@ impl StoreError {
             | Self::ReadOnly(issue)
             | Self::WouldLose(issue)
             | Self::WontReadBack(issue) => issue,
+            Self::Cancelled => {
+                FileIssue::of(Path::new(""), "stopped before the yard was open", "open it again")
+            }
             Self::AlreadySigned(path) => FileIssue::of(
                 &path,
                 "a signed session of this name is already here and is never overwritten",

@@ -40,17 +40,24 @@
 //! `tests/it/crash.rs` lets each operation in turn fail and finds the old state or the new one.
 //! Every text is read back before it is written, so what was confirmed can be opened again.
 
+mod check;
+mod find;
+mod fit;
 mod issue;
+mod many;
 pub mod medium;
 mod open;
 mod paths;
+mod progress;
 mod refusal;
 mod save;
 mod text;
 mod wire;
 
+pub use check::check;
 pub use issue::{FileIssue, StoreError};
-pub use open::{Opened, check, lesson, open};
+pub use open::{Opened, lesson, open, open_with};
+pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};
 
 use crate::{

@@ -1,18 +1,22 @@
 //! Opening a yard: everything that reads, and by name everything that does not.
 //!
-//! Never writes. Does not know what happens with an issue.
+//! Reads on all processors, tells how far it is, and stops when asked to. Never writes. Does not
+//! know what happens with an issue.
 
 use crate::{
     domain::{
         heat::{self, Lesson},
-        log::{Remark, Session, SessionId, Work},
-        machine::{BladeId, LineId, Shear, ShearId, ShearIssue, StationId},
-        quantity::{Hours, LengthUnit},
-        yard::{Intervals, Machine, Settings, Tolerance, Yard},
+        log::Session,
+        machine::{Shear, ShearId, ShearIssue},
+        quantity::Hours,
+        yard::{Intervals, Machine, Settings, Yard},
     },
     store::{
-        Draft,
+        Draft, Progress,
+        find::{Wanted, is_a_link, listing},
+        fit::{keeps_all_of, misfit, words_of},
         issue::{FileIssue, StoreError},
+        many::on_each,
         paths,
         text::{self, Fault},
         wire::{self, Unread},
@@ -21,7 +25,14 @@ use crate::{
 use std::{
     fs, io,
     path::{Path, PathBuf},
+    sync::{
+        Mutex,
+        atomic::{AtomicU64, Ordering},
+    },
 };
+
+/// All sessions of a yard together are not longer than this: a hundred thousand take a quarter.
+const ALL_BYTES_MOST: u64 = 1024 * 1024 * 1024;
 
 /// A yard as it was found.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,67 +58,79 @@ pub struct Opened {
 ///
 /// [`StoreError::Unusable`] if the folder cannot be read or is no yard.
 pub fn open(root: &Path) -> Result<Opened, StoreError> {
-    let unusable = |err: io::Error| StoreError::Unusable(FileIssue::unreadable(root, &err));
-    fs::read_dir(root).map_err(unusable)?;
-    let mut finder = Finder { root, issues: Vec::new(), drafts: Vec::new(), read_only: false };
-    let settings = finder.settings()?;
-    let machines = finder.machines();
-    let lessons = finder.lessons();
-    let Finder { issues, drafts, read_only, .. } = finder;
-    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, read_only })
+    open_with(root, &Progress::default())
 }
 
-/// Names every file of the yard that is wrong; empty means all is well.
-pub fn check(root: &Path) -> Vec<FileIssue> {
-    let Opened { yard, mut issues, .. } = match open(root) {
-        Ok(opened) => opened,
-        Err(err) => return vec![err.into_issue()],
-    };
-    for machine in &yard.machines {
-        for id in &machine.history.backwards {
-            let Some(session) = machine.sessions.iter().find(|it| it.id == *id) else { continue };
-            issues.push(FileIssue::of(
-                &paths::session(root, session),
-                format!("the hour meter shows {} h, less than before", session.meter.h()),
-                "sign a correction, or record the change of meter if there was one",
-            ));
-        }
-    }
-    issues
-}
-
-/// Reads a lesson that is built into the program; `path` names it in a fault.
+/// Opens a yard like [`open`], and tells `progress` how far it is.
 ///
 /// # Errors
 ///
-/// What is wrong with it, with line and column.
-pub fn lesson(path: &Path, text: &str) -> Result<Lesson, FileIssue> {
-    wire::lesson(text).map_err(|unread| match unread {
-        Unread::Newer(format) => FileIssue::newer(path, format),
-        Unread::Faulty(fault) => fault.of(path),
-    })
+/// As [`open`]; [`StoreError::Cancelled`] once `progress` is cancelled.
+pub fn open_with(root: &Path, progress: &Progress) -> Result<Opened, StoreError> {
+    let unusable = |err: io::Error| StoreError::Unusable(FileIssue::unreadable(root, &err));
+    fs::read_dir(root).map_err(unusable)?;
+    let mut finder = Finder { root, issues: Vec::new(), read_only: false };
+    let settings = finder.settings()?;
+    let lessons = finder.lessons();
+    let shears = finder.shears();
+    let mut places = finder.places(&shears);
+    let read = AtomicU64::new(0);
+    let sessions = on_each(&places, progress, |place| {
+        let shear = shears.get(place.machine)?;
+        Some(session(&place.path, shear, &read))
+    });
+    if progress.is_cancelled() {
+        return Err(StoreError::Cancelled);
+    }
+    let mut drafts = Vec::new();
+    let mut logs: Vec<Log> = shears.into_iter().map(Log::of).collect();
+    for (place, session) in places.drain(..).zip(sessions) {
+        let Some((log, session)) = logs.get_mut(place.machine).zip(session) else { continue };
+        match session {
+            Err(issue) => finder.issues.push(issue),
+            Ok(session) if place.signed => log.sessions.push(session),
+            Ok(draft) => finder.draft(log, &place.path, draft, &mut drafts),
+        }
+    }
+    let logs: Vec<Mutex<Option<Log>>> = logs.into_iter().map(|log| Mutex::new(Some(log))).collect();
+    let folded = on_each(&logs, progress, |log| log.lock().ok()?.take().map(Log::machine));
+    let machines = folded.into_iter().flatten().collect();
+    if progress.is_cancelled() {
+        return Err(StoreError::Cancelled);
+    }
+    let Finder { mut issues, read_only, .. } = finder;
+    // What holds for the whole yard comes first, the rest by its place.
+    let crown = paths::settings(root);
+    issues.sort_by(|a, b| (a.path != crown, &a.path).cmp(&(b.path != crown, &b.path)));
+    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, read_only })
 }
 
-/// What to show while `yard.ron` cannot be read: nothing on the shelf and no leaves.
-fn stand_in(root: &Path) -> Settings {
-    let name = root.file_name().map(|name| name.to_string_lossy().into_owned());
-    let every_shift = Hours::from_whole(8);
-    Settings {
-        name: name.unwrap_or_default(),
-        leaf_sets: Vec::new(),
-        shelf: Vec::new(),
-        intervals: Intervals { look: every_shift, lubricate: every_shift, retorque: every_shift },
-        own_findings: Vec::new(),
-        repeatability: None,
-        tolerance: Tolerance::default(),
-        unit: LengthUnit::Millimetre,
+/// Where a session or a draft stands.
+struct Place {
+    machine: usize,
+    signed: bool,
+    path: PathBuf,
+}
+
+/// A machine with the sessions found so far.
+struct Log {
+    shear: Shear,
+    sessions: Vec<Session>,
+}
+
+impl Log {
+    const fn of(shear: Shear) -> Self {
+        Self { shear, sessions: Vec::new() }
+    }
+
+    fn machine(self) -> Machine {
+        Machine::new(self.shear, self.sessions)
     }
 }
 
 struct Finder<'a> {
     root: &'a Path,
     issues: Vec<FileIssue>,
-    drafts: Vec<Draft>,
     read_only: bool,
 }
 
@@ -135,7 +158,7 @@ impl Finder<'_> {
 
     fn lessons(&mut self) -> Vec<Lesson> {
         let mut lessons = Vec::new();
-        for path in self.listing(&paths::lessons(self.root)) {
+        for path in listing(&paths::lessons(self.root), Wanted::Files, &mut self.issues) {
             match load(&path, wire::lesson) {
                 Ok((lesson, _text)) => lessons.push(lesson),
                 Err(issue) => self.issues.push(issue),
@@ -144,13 +167,10 @@ impl Finder<'_> {
         lessons
     }
 
-    fn machines(&mut self) -> Vec<Machine> {
+    fn shears(&mut self) -> Vec<Shear> {
         let folder = paths::shears(self.root);
-        let mut machines = Vec::new();
-        for path in self.listing(&folder) {
-            if !path.is_dir() {
-                continue;
-            }
+        let mut shears = Vec::new();
+        for path in listing(&folder, Wanted::Folders, &mut self.issues) {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
             let Some(id) = ShearId::new(&name) else {
                 self.issues.push(FileIssue::of(
@@ -160,103 +180,118 @@ impl Finder<'_> {
                 ));
                 continue;
             };
-            if let Some(machine) = self.machine(&id) {
-                machines.push(machine);
-            }
+            shears.extend(shear(self.root, &id, &mut self.issues));
         }
-        machines
+        shears
     }
 
-    fn machine(&mut self, id: &ShearId) -> Option<Machine> {
-        let path = paths::shear(self.root, id);
-        if matches!(path.try_exists(), Ok(false)) {
+    /// Every file of a session or a draft, signed ones of a machine before its drafts.
+    fn places(&mut self, shears: &[Shear]) -> Vec<Place> {
+        let mut places = Vec::new();
+        for (machine, shear) in shears.iter().enumerate() {
+            let folders = [
+                (true, paths::sessions(self.root, &shear.id)),
+                (false, paths::drafts(self.root, &shear.id)),
+            ];
+            for (signed, folder) in folders {
+                if fs::symlink_metadata(&folder).is_ok_and(|about| about.is_symlink()) {
+                    self.issues.push(is_a_link(&folder));
+                    continue;
+                }
+                let found = listing(&folder, Wanted::Files, &mut self.issues);
+                places.extend(found.into_iter().map(|path| Place { machine, signed, path }));
+            }
+        }
+        places
+    }
+
+    /// Signing ends with removing the draft; a draft that stayed is done with, unless it holds
+    /// something that was not signed.
+    fn draft(&mut self, log: &Log, path: &Path, draft: Draft, drafts: &mut Vec<Draft>) {
+        let Some(signed) = log.sessions.iter().find(|it| it.id == draft.id) else {
+            drafts.push(draft);
+            return;
+        };
+        if !keeps_all_of(signed, &draft) {
             self.issues.push(FileIssue::of(
-                &path,
-                "this machine's folder holds no shear.ron",
-                "copy it here, or move the folder out of shears",
+                path,
+                "this draft holds more than the signed session of the same name",
+                "copy what is missing into a new session, then remove the draft",
             ));
+        }
+    }
+}
+
+/// What to show while `yard.ron` cannot be read: nothing on the shelf and no leaves.
+fn stand_in(root: &Path) -> Settings {
+    let name = root.file_name().map(|name| name.to_string_lossy().into_owned());
+    let every_shift = Hours::from_whole(8);
+    Settings {
+        leaf_sets: Vec::new(),
+        intervals: Intervals { look: every_shift, lubricate: every_shift, retorque: every_shift },
+        ..Settings::usual(name.unwrap_or_default())
+    }
+}
+
+/// Reads a lesson that is built into the program; `path` names it in a fault.
+///
+/// # Errors
+///
+/// What is wrong with it, with line and column.
+pub fn lesson(path: &Path, text: &str) -> Result<Lesson, FileIssue> {
+    wire::lesson(text).map_err(|unread| match unread {
+        Unread::Newer(format) => FileIssue::newer(path, format),
+        Unread::Faulty(fault) => fault.of(path),
+    })
+}
+
+/// Reads the description of the machine in the folder `id`.
+pub(crate) fn shear(root: &Path, id: &ShearId, issues: &mut Vec<FileIssue>) -> Option<Shear> {
+    let path = paths::shear(root, id);
+    if matches!(path.try_exists(), Ok(false)) {
+        issues.push(FileIssue::of(
+            &path,
+            "this machine's folder holds no shear.ron",
+            "copy it here, or move the folder out of shears",
+        ));
+        return None;
+    }
+    let (shear, text) = match load(&path, |text| wire::shear(text, id.clone())) {
+        Ok(read) => read,
+        Err(mut issue) => {
+            issue.next += "; until then this machine is left out";
+            issues.push(issue);
             return None;
         }
-        let (shear, text) = match load(&path, |text| wire::shear(text, id.clone())) {
-            Ok(read) => read,
-            Err(mut issue) => {
-                issue.next += "; until then this machine is left out";
-                self.issues.push(issue);
-                return None;
-            }
+    };
+    let faults = shear.check();
+    if !faults.is_empty() {
+        let placed = |fault: &ShearIssue| {
+            let next = "correct it in a text editor; until then this machine is left out";
+            Fault::new(fault.to_string(), next).at(&text, &words_of(fault)).of(&path)
         };
-        let faults = shear.check();
-        if !faults.is_empty() {
-            let placed = |fault: &ShearIssue| {
-                let next = "correct it in a text editor; until then this machine is left out";
-                Fault::new(fault.to_string(), next).at(&text, &words_of(fault))
-            };
-            self.issues.extend(faults.iter().map(|fault| placed(fault).of(&path)));
-            return None;
-        }
-        if let Some(fault) = heat::fault_of(&shear) {
-            let next = "correct it in a text editor; until then no heat is calculated";
-            let fault = Fault::new(fault.to_string(), next).at(&text, "thermal");
-            self.issues.push(fault.of(&path));
-        }
-        let signed = paths::sessions(self.root, id);
-        let sessions: Vec<Session> =
-            self.listing(&signed).iter().filter_map(|path| self.session(path, &shear)).collect();
-        let begun = paths::drafts(self.root, id);
-        for path in self.listing(&begun) {
-            let Some(draft) = self.session(&path, &shear) else { continue };
-            let Some(signed) = sessions.iter().find(|it| it.id == draft.id) else {
-                self.drafts.push(draft);
-                continue;
-            };
-            // Signing ends with removing the draft; a draft that stayed is done with, unless it
-            // holds something that was not signed.
-            if !keeps_all_of(signed, &draft) {
-                self.issues.push(FileIssue::of(
-                    &path,
-                    "this draft holds more than the signed session of the same name",
-                    "copy what is missing into a new session, then remove the draft",
-                ));
-            }
-        }
-        Some(Machine::new(shear, sessions))
+        issues.extend(faults.iter().map(placed));
+        return None;
     }
-
-    fn session(&mut self, path: &Path, shear: &Shear) -> Option<Session> {
-        let read = load(path, wire::session).and_then(|(session, text)| {
-            match misfit(path, &session, shear) {
-                Some((fault, name)) => Err(fault.at_name(&text, &name).of(path)),
-                None => Ok(session),
-            }
-        });
-        read.map_err(|issue| self.issues.push(issue)).ok()
+    if let Some(fault) = heat::fault_of(&shear) {
+        let next = "correct it in a text editor; until then no heat is calculated";
+        let fault = Fault::new(fault.to_string(), next).at(&text, "thermal");
+        issues.push(fault.of(&path));
     }
+    Some(shear)
+}
 
-    /// What stands in a folder, sorted, without hidden files and, among files, without those of
-    /// another ending. A folder that is not there holds nothing.
-    fn listing(&mut self, folder: &Path) -> Vec<PathBuf> {
-        let entries = match fs::read_dir(folder) {
-            Ok(entries) => entries,
-            Err(err) if err.kind() == io::ErrorKind::NotFound => return Vec::new(),
-            Err(err) => {
-                self.issues.push(FileIssue::unreadable(folder, &err));
-                return Vec::new();
-            }
-        };
-        let mut found = Vec::new();
-        for entry in entries {
-            match entry {
-                Ok(entry) => found.push(entry.path()),
-                Err(err) => self.issues.push(FileIssue::unreadable(folder, &err)),
-            }
-        }
-        found.retain(|path| {
-            let hidden =
-                path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
-            !hidden && (path.is_dir() || path.extension().is_some_and(|it| it == paths::ENDING))
-        });
-        found.sort();
-        found
+/// Reads a session or a draft of a machine; `read` counts the bytes of all of them.
+pub(crate) fn session(path: &Path, shear: &Shear, read: &AtomicU64) -> Result<Session, FileIssue> {
+    let length = fs::symlink_metadata(path).map_or(0, |about| about.len());
+    if ALL_BYTES_MOST < read.fetch_add(length, Ordering::Relaxed).saturating_add(length) {
+        let what = "the sessions before this one fill 1 GiB, so it is not read";
+        return Err(FileIssue::of(path, what, "move what is no session of yours out of the yard"));
+    }
+    let (session, text) = load(path, wire::session)?;
+    match misfit(path, &session, shear) {
+        Some((fault, name)) => Err(fault.at_name(&text, &name).of(path)),
+        None => Ok(session),
     }
 }
 
@@ -271,70 +306,4 @@ pub(crate) fn load<T>(
         Err(Unread::Newer(format)) => Err(FileIssue::newer(path, format)),
         Err(Unread::Faulty(fault)) => Err(fault.of(path)),
     }
-}
-
-fn keeps_all_of(signed: &Session, draft: &Session) -> bool {
-    draft.readings.iter().all(|it| signed.readings.contains(it))
-        && draft.findings.iter().all(|it| signed.findings.contains(it))
-        && draft.work.iter().all(|it| signed.work.contains(it))
-}
-
-/// The words in the file by which a fault of a machine's description can be found.
-fn words_of(fault: &ShearIssue) -> String {
-    match fault {
-        ShearIssue::NoLines => "lines".to_owned(),
-        ShearIssue::Geometry => "geometry".to_owned(),
-        ShearIssue::LineTwice(line)
-        | ShearIssue::UnknownPosition(line)
-        | ShearIssue::NoStations(line) => format!("\"{line}\""),
-        ShearIssue::UnknownBlade { blade, .. } => format!("\"{blade}\""),
-        ShearIssue::Edges(blade) | ShearIssue::Shape(blade) => format!("id: \"{blade}\""),
-        ShearIssue::StationOrder(station) => format!("\"{station}\""),
-    }
-}
-
-/// What keeps a session that reads well from belonging where it stands, with the name in its text.
-fn misfit(path: &Path, session: &Session, shear: &Shear) -> Option<(Fault, String)> {
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    if SessionId::parse(&stem).as_ref() != Some(&session.id) {
-        let what = format!("the session inside is named “{}”, the file is not", session.id);
-        let next = "give the file back the name of its session";
-        return Some((Fault::new(what, next), session.id.to_string()));
-    }
-    if session.shear != shear.id {
-        let what = format!("this session belongs to the machine “{}”", session.shear);
-        let next = format!("move it to shears/{}", session.shear);
-        return Some((Fault::new(what, next), session.shear.to_string()));
-    }
-    let unknown = |what: String, name: String| {
-        let next = format!("correct it, or add it to shear.ron of “{}”", shear.id);
-        Some((Fault::new(what, next), name))
-    };
-    if let Some(station) = stations_of(session).find(|it| shear.station(*it).is_none()) {
-        return unknown(format!("{station} is no station of this machine"), station.to_string());
-    }
-    if let Some(line) = lines_of(session).find(|it| shear.line(*it).is_none()) {
-        return unknown(format!("{line} is no line of this machine"), line.to_string());
-    }
-    if let Some(blade) = blades_of(session).find(|it| shear.blade(it).is_none()) {
-        return unknown(format!("“{blade}” is no blade of this machine"), blade.to_string());
-    }
-    None
-}
-
-fn stations_of(session: &Session) -> impl Iterator<Item = StationId> {
-    let seen = session.findings.iter().filter_map(|finding| {
-        finding.line.zip(finding.station).map(|(line, number)| StationId { line, number })
-    });
-    let said = session.remarks.iter().filter_map(Remark::station);
-    session.readings.iter().map(|reading| reading.station).chain(seen).chain(said)
-}
-
-fn lines_of(session: &Session) -> impl Iterator<Item = LineId> {
-    let said = session.remarks.iter().map(Remark::line);
-    session.findings.iter().filter_map(|finding| finding.line).chain(said)
-}
-
-fn blades_of(session: &Session) -> impl Iterator<Item = &BladeId> {
-    session.work.iter().filter_map(Work::blade)
 }

@@ -1,0 +1,72 @@
+//! What stands in a yard's folders, without reading a file.
+//!
+//! Follows no link inside the yard, and goes only where the yard's files stand. Bounded: a folder
+//! that holds more than a yard can is named, and the rest of it is passed over.
+
+use crate::store::{issue::FileIssue, paths};
+use std::{
+    fs, io,
+    path::{Path, PathBuf},
+};
+
+/// More files than this in one folder are no log of one machine: a hundred years of ten a day.
+const FILES_MOST: usize = 400_000;
+
+/// Whether files or folders are looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// Files of ours, by their ending. A folder of that name is listed too, to be named.
+    Files,
+    /// Folders.
+    Folders,
+}
+
+/// What stands in a folder, sorted, without hidden files. A folder that is not there holds nothing.
+pub(crate) fn listing(folder: &Path, wanted: Wanted, issues: &mut Vec<FileIssue>) -> Vec<PathBuf> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(err) if err.kind() == io::ErrorKind::NotFound => return Vec::new(),
+        Err(err) => {
+            issues.push(FileIssue::unreadable(folder, &err));
+            return Vec::new();
+        }
+    };
+    let mut found = Vec::new();
+    for entry in entries {
+        if found.len() == FILES_MOST {
+            let what = format!("this folder holds more than {FILES_MOST} files");
+            issues.push(FileIssue::of(folder, what, "move away what is not this machine's"));
+            break;
+        }
+        let looked = entry.and_then(|entry| Ok((entry.path(), entry.file_type()?)));
+        let (path, kind) = match looked {
+            Ok(looked) => looked,
+            Err(err) => {
+                issues.push(FileIssue::unreadable(folder, &err));
+                continue;
+            }
+        };
+        let hidden = path.file_name().is_none_or(|name| name.as_encoded_bytes().starts_with(b"."));
+        let ours = path.extension().is_some_and(|it| it == paths::ENDING);
+        let fits = match wanted {
+            Wanted::Files => kind.is_dir() || ours,
+            Wanted::Folders => kind.is_dir() || kind.is_symlink(),
+        };
+        if hidden || !fits {
+            continue;
+        }
+        if kind.is_symlink() {
+            issues.push(is_a_link(&path));
+            continue;
+        }
+        found.push(path);
+    }
+    found.sort();
+    found
+}
+
+/// A link may lead anywhere, so what it leads to is no part of the yard.
+pub(crate) fn is_a_link(path: &Path) -> FileIssue {
+    let what = "this is a link, and a yard holds only files of its own";
+    FileIssue::of(path, what, "copy what it leads to here, in its place")
+}

@@ -51,6 +51,7 @@ mod paths;
 mod progress;
 mod refusal;
 mod save;
+mod seal;
 mod text;
 mod wire;
 

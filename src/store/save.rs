@@ -50,7 +50,7 @@ impl<'a, M: Medium> Writer<'a, M> {
     pub fn sign(&self, session: &Session) -> Result<(), StoreError> {
         self.may_write()?;
         let target = paths::session(self.root, session);
-        let text = sure(&target, session, wire::session_text, wire::session)?;
+        let text = sure(&target, session, wire::signed_text, wire::session)?;
         let folder = paths::sessions(self.root, &session.shear);
         self.create(
             &target,
@@ -166,7 +166,7 @@ impl<'a, M: Medium> Writer<'a, M> {
             files.push((path, text));
             for session in &machine.sessions {
                 let path = paths::session(self.root, session);
-                let text = sure(&path, session, wire::session_text, wire::session)?;
+                let text = sure(&path, session, wire::signed_text, wire::session)?;
                 files.push((path, text));
             }
         }

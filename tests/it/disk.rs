@@ -148,6 +148,7 @@ fn files_are_written_for_people() {
         no_go_mm: 0.457,
     )],
     note: "frost; started on thin stock – 3 × 2 mm",
+    content_crc32: "a357b3b7",
 )
 "#
     );

@@ -27,15 +27,16 @@ fn carried(session: &Session) -> Session {
     });
     let (mut air_temp, mut jaw_temp, mut note) =
         (session.air_temp, session.jaw_temp, trimmed(&session.note));
+    let mut counters = session.counters;
     if session.readings.is_empty() {
-        (air_temp, jaw_temp) = (None, None);
+        (air_temp, jaw_temp, counters) = (None, None, Counters::default());
         note.clear();
     }
     Session {
         by: trimmed(&session.by),
         work: work.collect(),
         findings: vec![],
-        counters: Counters::default(),
+        counters,
         remarks: vec![],
         amends: None,
         air_temp,

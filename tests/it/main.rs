@@ -9,6 +9,7 @@ mod cli;
 mod corners;
 mod coverage;
 mod crash;
+mod damage;
 mod decide;
 mod decisions;
 mod desk;
@@ -24,6 +25,7 @@ mod heat_screen;
 #[path = "../benches/insertions.rs"]
 mod insertions;
 mod job_list;
+mod kill;
 mod lines;
 mod manual;
 mod measure;

@@ -30,7 +30,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "store",
         rooms: &["domain", "store"],
-        crates: &["chrono", "ron", "serde", "tempfile", "thiserror"],
+        crates: &["chrono", "crc32fast", "ron", "serde", "tempfile", "thiserror"],
     },
     Room {
         name: "exchange",

@@ -6,6 +6,7 @@
 
 mod fold;
 mod history;
+mod impossible;
 mod remark;
 mod session;
 mod settle;
@@ -17,6 +18,7 @@ mod tests;
 
 pub use fold::fold;
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
+pub use impossible::{Impossible, impossible};
 pub use remark::Remark;
 pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};
 pub use signing::{SignFault, may_sign};

@@ -171,6 +171,11 @@ impl<'a> Cells<'a> {
         })
     }
 
+    /// What a counter shows.
+    pub(crate) fn count(self, column: &str) -> Result<Option<u64>, LineIssue> {
+        self.read(column, "a whole number such as 18250, or nothing", |text| text.parse().ok())
+    }
+
     /// Words of any kind; nothing if there are none.
     pub(crate) fn words(self, column: &str) -> String {
         self.text(column).unwrap_or_default().to_owned()

@@ -10,6 +10,8 @@
 //! | `session` | both | the name of the visit; without it one is made from machine and time |
 //! | `by`, `note` | both | initials and a note of the visit |
 //! | `air_temp_c`, `jaw_temp_c` | readings | of the visit |
+//! | `tonnage_t`, `cuts` | readings | the machine's other counters |
+//! | `set_aside` | readings | why it does not count for growth; only written |
 //! | `place` | readings | what the letter means here; only written, since letters are ours |
 //! | `blade` | work | which blade; without it the fixed one of the line, where shims stand |
 //! | `first_bolt`, `last_bolt` | work | the bolts that shims reach; none for the full length |

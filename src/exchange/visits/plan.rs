@@ -292,7 +292,7 @@ fn assembled(key: &Key, (readings, work): Both) -> Result<Session, Refused> {
         readings: readings.map(|it| it.rows).unwrap_or_default(),
         findings: Vec::new(),
         work: work.map(|it| it.rows).unwrap_or_default(),
-        counters: Counters::default(),
+        counters: Counters { tonnes: about.tonnes, cuts: about.cuts },
         remarks: vec![],
         note: about.note.or(other.note).unwrap_or_default(),
         amends: None,
@@ -318,6 +318,8 @@ fn says_the_same(table: &Session, there: &Session) -> bool {
         && (silent(&table.note) || table.note == there.note.trim())
         && (table.air_temp.is_none() || table.air_temp == there.air_temp)
         && (table.jaw_temp.is_none() || table.jaw_temp == there.jaw_temp)
+        && (table.counters.tonnes.is_none() || table.counters.tonnes == there.counters.tonnes)
+        && (table.counters.cuts.is_none() || table.counters.cuts == there.counters.cuts)
         && (table.readings.is_empty() || table.readings == there.readings)
         && (table.work.is_empty() || table.work == there.work)
 }

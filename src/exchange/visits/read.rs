@@ -37,6 +37,8 @@ pub(crate) struct About {
     pub(crate) note: Option<String>,
     pub(crate) air_temp: Option<Temperature>,
     pub(crate) jaw_temp: Option<Temperature>,
+    pub(crate) tonnes: Option<u64>,
+    pub(crate) cuts: Option<u64>,
 }
 
 /// The rows of one visit: `R` is a reading or a piece of work.
@@ -128,7 +130,9 @@ impl About {
         agree(&mut self.by, by, cells, "by")?;
         agree(&mut self.note, note, cells, "note")?;
         agree(&mut self.air_temp, cells.temperature("air_temp_c")?, cells, "air_temp_c")?;
-        agree(&mut self.jaw_temp, cells.temperature("jaw_temp_c")?, cells, "jaw_temp_c")
+        agree(&mut self.jaw_temp, cells.temperature("jaw_temp_c")?, cells, "jaw_temp_c")?;
+        agree(&mut self.tonnes, cells.count("tonnage_t")?, cells, "tonnage_t")?;
+        agree(&mut self.cuts, cells.count("cuts")?, cells, "cuts")
     }
 }
 

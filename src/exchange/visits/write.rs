@@ -4,8 +4,8 @@
 
 use crate::{
     domain::{
-        log::{BoltSpan, Session, Work},
-        machine::{BladeId, Shear},
+        log::{BoltSpan, History, Session, SessionId, Work},
+        machine::{BladeId, Shear, StationId},
         quantity::{Hours, Length, Temperature},
         yard::Yard,
     },
@@ -13,8 +13,9 @@ use crate::{
 };
 use chrono::{DateTime, SecondsFormat, Utc};
 use csv::{Writer, WriterBuilder};
+use std::collections::BTreeMap;
 
-const READINGS: [&str; 13] = [
+const READINGS: [&str; 16] = [
     "shear",
     "station",
     "taken",
@@ -27,7 +28,10 @@ const READINGS: [&str; 13] = [
     "by",
     "air_temp_c",
     "jaw_temp_c",
+    "tonnage_t",
+    "cuts",
     "note",
+    "set_aside",
 ];
 
 const WORK: [&str; 21] = [
@@ -58,8 +62,10 @@ const WORK: [&str; 21] = [
 pub fn readings_table(yard: &Yard) -> String {
     let mut table = Rows::new(READINGS);
     for machine in &yard.machines {
+        let aside = set_aside(&machine.history);
         for session in &machine.history.sessions {
             for reading in &session.readings {
+                let why = aside.get(&(&session.id, reading.station)).copied();
                 let line = machine.shear.line(reading.station.line);
                 let go = (!reading.bracket.is_open_below()).then(|| reading.bracket.go());
                 table.add(&[
@@ -75,12 +81,23 @@ pub fn readings_table(yard: &Yard) -> String {
                     guarded(session.by.trim()),
                     temperature(session.air_temp),
                     temperature(session.jaw_temp),
+                    count(session.counters.tonnes),
+                    count(session.counters.cuts),
                     guarded(session.note.trim()),
+                    guarded(why.unwrap_or_default()),
                 ]);
             }
         }
     }
     table.text()
+}
+
+/// Why readings do not count for growth, where somebody set them aside.
+fn set_aside(history: &History) -> BTreeMap<(&SessionId, StationId), &str> {
+    let each = history.readings.iter().flat_map(|(station, readings)| {
+        readings.iter().filter_map(|it| Some(((&it.session, *station), it.set_aside.as_deref()?)))
+    });
+    each.collect()
 }
 
 /// Every piece of work that counts, one a row.
@@ -167,6 +184,10 @@ fn length(length: Option<Length>) -> String {
 
 fn temperature(temperature: Option<Temperature>) -> String {
     temperature.map_or_else(String::new, |it| it.c().to_string())
+}
+
+fn count(count: Option<u64>) -> String {
+    count.map_or_else(String::new, |it| it.to_string())
 }
 
 fn shims(shims: &[Length]) -> String {

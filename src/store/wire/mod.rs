@@ -13,7 +13,10 @@ use crate::{
         machine::{Shear, ShearId},
         yard::Settings,
     },
-    store::text::{self, Fault},
+    store::{
+        seal,
+        text::{self, Fault},
+    },
 };
 use ron::{Options, extensions::Extensions, ser::PrettyConfig};
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
@@ -33,7 +36,11 @@ pub(crate) enum Unread {
 /// Reads a session or a draft.
 pub(crate) fn session(text: &str) -> Result<Session, Unread> {
     match format(text)? {
-        1 => strictly::<v1::SessionFile>(text).map(Session::from),
+        1 => {
+            let file = strictly::<v1::SessionFile>(text)?;
+            file.sum().map_or(Ok(()), |sum| seal::check(text, sum)).map_err(Unread::Faulty)?;
+            Ok(Session::from(file))
+        }
         other => Err(unknown(text, other)),
     }
 }
@@ -62,7 +69,12 @@ pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
     }
 }
 
-/// The text of a session or a draft.
+/// The text of a signed session, with a sum that shows whether it was changed since.
+pub(crate) fn signed_text(session: &Session) -> Result<String, Fault> {
+    session_text(session).map(|text| seal::sealed(&text))
+}
+
+/// The text of a draft.
 pub(crate) fn session_text(session: &Session) -> Result<String, Fault> {
     pretty(&v1::SessionFile::from(session))
 }

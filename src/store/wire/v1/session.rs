@@ -49,6 +49,15 @@ pub(crate) struct SessionFile {
     remarks: Vec<RemarkFields>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    content_crc32: Option<String>,
+}
+
+impl SessionFile {
+    /// The sum over the text above it, if it was written with one.
+    pub(crate) fn sum(&self) -> Option<&str> {
+        self.content_crc32.as_deref()
+    }
 }
 
 impl From<&Session> for SessionFile {
@@ -70,6 +79,7 @@ impl From<&Session> for SessionFile {
             cuts: session.counters.cuts,
             remarks: session.remarks.iter().cloned().map(RemarkFields::from).collect(),
             note: session.note.clone(),
+            content_crc32: None,
         }
     }
 }

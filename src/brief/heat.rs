@@ -4,10 +4,14 @@
 //! minute.
 
 use crate::{
-    brief::{Numbers, words},
+    brief::{Numbers, numbers, words},
     domain::{
-        heat::{Colour, ColourBand, Event, EventKind, Loop, Model, NetworkFault, Shift},
-        machine::{LineId, Shear, StationId},
+        heat::{
+            Band, Colour, ColourBand, EventKind, Loop, Model, NetworkFault, Seen, Shift,
+            force_along, stock,
+        },
+        machine::{LineId, Shear, StationId, Thermal, Toward},
+        quantity::Length,
     },
 };
 
@@ -47,6 +51,20 @@ pub fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
         (false, true) => "the faces may have touched, evidence for too tight a hot gap",
         (false, false) => "it stayed open, so look for another cause of the heat as well",
     }
+}
+
+/// A seen colour read backwards: how hot, how far closed, and what that left of the cold gap.
+pub fn seen(seen: &Seen, cold_mm: f64, n: Numbers) -> String {
+    let (low, high) = seen.closed_mm;
+    format!(
+        "{} The gap had then closed by **{}–{} {}** of {} cold: {}.",
+        band(&seen.band),
+        n.estimate(low),
+        n.estimate(high),
+        n.unit_name(),
+        n.estimate(cold_mm),
+        left(cold_mm, seen.closed_mm)
+    )
 }
 
 /// A calculated temperature without its unit: `306`.
@@ -92,20 +110,35 @@ pub fn settles(gain: Loop, shift: &Shift) -> String {
             gain.headroom()
         );
     }
-    let passed = shift.events.iter().find(|it| matches!(it.kind, EventKind::Passed(_)));
-    match passed {
-        Some(Event { hour: at, station, kind: EventKind::Passed(c) }) => format!(
-            "It never settles (gain {:.2}): at {station} the face passes {} after {}.",
+    if gain.swings() {
+        return format!(
+            "It never settles (gain {:.2}): the gap opens too late, so heat and gap swing ever \
+             wider, though a steady gain of {:.2} alone would settle.{}",
             gain.beta,
-            celsius(*c),
-            hour(*at)
-        ),
-        _ => format!(
-            "It never settles (gain {:.2}): while the faces are loaded they grow hotter without \
-             end; this shift is over before they pass 600\u{a0}°C.",
-            gain.beta
-        ),
+            gain.steady,
+            passes(shift)
+        );
     }
+    let passes = passes(shift);
+    let rest = if passes.is_empty() {
+        " While the faces are loaded they grow hotter without end; this shift is over before they \
+         pass 600\u{a0}°C."
+            .to_owned()
+    } else {
+        passes
+    };
+    format!("It never settles (gain {:.2}).{rest}", gain.beta)
+}
+
+/// ` At G2 the face passes 600 °C after 3 h 10.`, or nothing.
+fn passes(shift: &Shift) -> String {
+    let mut passed = shift.events.iter().filter_map(|it| match it.kind {
+        EventKind::Passed(c) => Some((it, c)),
+        _ => None,
+    });
+    passed.next().map_or_else(String::new, |(event, c)| {
+        format!(" At {} the face passes {} after {}.", event.station, celsius(c), hour(event.hour))
+    })
 }
 
 /// One line of a summary: where it is hottest at the end of the shift.
@@ -120,7 +153,12 @@ pub struct LineHeat {
 }
 
 /// Each line's hottest station in a shift, hottest line first.
-pub fn lines(shear: &Shear, model: &Model, shift: &Shift, n: Numbers) -> Vec<LineHeat> {
+pub fn lines(
+    shear: &Shear,
+    (model, shift): (&Model, &Shift),
+    band: Option<&Band>,
+    n: Numbers,
+) -> Vec<LineHeat> {
     let mut told: Vec<(f64, LineHeat)> = shear
         .lines
         .iter()
@@ -140,13 +178,15 @@ pub fn lines(shear: &Shear, model: &Model, shift: &Shift, n: Numbers) -> Vec<Lin
                 .map(|sample| model.hot_gap_mm(sample, contact))
                 .fold(f64::INFINITY, f64::min);
             let text = format!(
-                "{station} {}: cold gap {}, face up to {} ({}), hot gap down to {} {}.{}",
+                "{station} {}: cold gap {}, face up to {} ({}){}, hot gap down to {} {}{}.{}",
                 line.place,
                 n.estimate(cold),
                 celsius(hottest),
                 colour(crate::domain::heat::colour_at(hottest)),
+                between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees),
                 n.estimate(least),
                 n.unit_name(),
+                between(band.and_then(|it| fewest(it.gap_mm.get(contact)?)), |mm| n.estimate(mm)),
                 story(shift, station)
             );
             Some((hottest, LineHeat { line: line.id, station, text }))
@@ -154,6 +194,50 @@ pub fn lines(shear: &Shear, model: &Model, shift: &Shift, n: Numbers) -> Vec<Lin
         .collect();
     told.sort_by(|a, b| b.0.total_cmp(&a.0));
     told.into_iter().map(|(_, it)| it).collect()
+}
+
+/// The widest that low and high reach over the shift.
+fn most(ends: &[(f64, f64)]) -> Option<(f64, f64)> {
+    ends.iter().copied().reduce(|a, b| (a.0.max(b.0), a.1.max(b.1)))
+}
+
+/// The least that low and high come down to over the shift.
+fn fewest(ends: &[(f64, f64)]) -> Option<(f64, f64)> {
+    ends.iter().copied().reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
+}
+
+/// `, 8 times in 10 between 240 and 410`, or nothing.
+fn between(ends: Option<(f64, f64)>, text: impl Fn(f64) -> String) -> String {
+    ends.map_or_else(String::new, |(low, high)| {
+        format!(", 8 times in 10 between {} and {}", text(low), text(high))
+    })
+}
+
+/// Force along the jaw: a head, and a row for each place along the cutting side.
+pub fn force(shear: &Shear, thermal: &Thermal, n: Numbers) -> Vec<String> {
+    let (jaw, stock) = (force_along(thermal), stock(thermal));
+    let length = |mm: f64| Length::from_mm(mm).map_or_else(String::new, |it| n.dimension(it));
+    let kn = |newtons: f64| numbers::hours_value(newtons / 1e3);
+    let head = format!(
+        "Force along the jaw, at one jaw angle, for steel of {:.0} N/mm² cut over {}: thick stock \
+         belongs deep in the throat, and opening is the weaker stroke.",
+        stock.shear_n_per_mm2,
+        length(stock.cut_mm)
+    );
+    let places = shear.lines.iter().filter(|line| line.toward == Toward::Cutting);
+    let rows = places.flat_map(|line| &line.stations).map(|station| {
+        let at = station.from_pivot;
+        format!(
+            "  {} at {}: closes with {} kN, opens with {} kN, cuts plate up to {} or a bar of {}",
+            station.id,
+            n.dimension(at),
+            kn(jaw.closing_n(at)),
+            kn(jaw.opening_n(at)),
+            length(jaw.thickest_plate_mm(at, &stock)),
+            length(jaw.thickest_bar_mm(at, &stock))
+        )
+    });
+    std::iter::once(head).chain(rows).collect()
 }
 
 /// ` Faces rub from 0 h 00, straw after 1 h 10, …`, or nothing.

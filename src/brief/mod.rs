@@ -22,6 +22,7 @@ pub mod signal;
 pub mod study;
 pub mod trend;
 pub mod uncertainty;
+pub mod why_force;
 pub mod why_hot;
 pub mod words;
 pub mod yard;

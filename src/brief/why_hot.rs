@@ -35,9 +35,10 @@ pub struct Here<'a> {
     pub range_c: Option<(f64, f64)>,
 }
 
-/// Four paragraphs: the cold gap, what grew, whether it rubs, what that makes of the face.
+/// Some paragraphs: the cold gap, what grew, whether the jaw is spread, whether it rubs, what that
+/// makes of the face.
 pub fn tell(here: &Here<'_>, n: Numbers) -> Vec<Paragraph> {
-    let told = [cold(here, n), grown(here, n), rubs(here), face(here)];
+    let told = [cold(here, n), grown(here, n), spread(here, n), rubs(here), face(here, n)];
     told.into_iter().flatten().collect()
 }
 
@@ -92,6 +93,24 @@ fn grown(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     Some(Paragraph { title: "Hot steel grows", text })
 }
 
+/// A gap that a wedged tip has opened.
+fn spread(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
+    let station = here.model.network.contacts.get(here.contact)?.station;
+    let from_pivot = here.line.stations.iter().find(|it| it.id == station)?.from_pivot;
+    let by = here.model.spread_mm(here.sample, from_pivot);
+    let opens = here.model.hot_gap_mm(here.sample, here.contact)
+        > here.sample.contacts.get(here.contact)?.gap_mm;
+    (opens && 0.005 <= by).then(|| Paragraph {
+        title: "The jaw is spread",
+        text: format!(
+            "The hot tip fills its slot and pushes the cutting cheek out. This gap is wider by \
+             **{} {}**, and thin stock folds into it.",
+            n.estimate(by),
+            n.unit_name()
+        ),
+    })
+}
+
 fn rubs(here: &Here<'_>) -> Option<Paragraph> {
     let at = here.sample.contacts.get(here.contact)?;
     let touching = here
@@ -114,7 +133,10 @@ fn rubs(here: &Here<'_>) -> Option<Paragraph> {
     Some(Paragraph { title: "Then it rubs", text })
 }
 
-fn face(here: &Here<'_>) -> Option<Paragraph> {
+/// How far under the face the flash of a cut is told.
+const UNDER: Length = Length::from_um(5_000);
+
+fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let c = here.sample.contacts.get(here.contact)?.face_c;
     let range = here.range_c.map_or_else(String::new, |(low, high)| {
         format!(", eight times in ten between {} and {}", heat::degrees(low), heat::celsius(high))
@@ -130,6 +152,20 @@ fn face(here: &Here<'_>) -> Option<Paragraph> {
             ),
         ),
     };
-    let text = format!("The face is near **{}**{range}.{after}", heat::celsius(c));
+    let contact = here.model.network.contacts.get(here.contact)?;
+    let joules = contact.heat_per_cut_j(&here.sample.parts_c, &here.model.duty);
+    let flash = |depth_m| contact.flash_at_k(joules, contact.to_moving, depth_m);
+    let jump = flash(0.0);
+    let skin = if jump < 5.0 {
+        String::new()
+    } else {
+        format!(
+            " Each cut makes it jump by {} K, {} under it only by {} K: the skin is strained.",
+            heat::degrees(jump),
+            n.dimension(UNDER),
+            heat::degrees(flash(UNDER.mm() * 1e-3))
+        )
+    };
+    let text = format!("The face is near **{}**{range}.{after}{skin}", heat::celsius(c));
     Some(Paragraph { title, text })
 }

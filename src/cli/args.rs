@@ -171,12 +171,31 @@ pub struct HeatArgs {
     /// Length of the shift, in hours.
     #[arg(long, allow_negative_numbers = true)]
     pub hours: Option<f64>,
+    /// Thickness of the plate, in mm.
+    #[arg(long, allow_negative_numbers = true)]
+    pub plate_mm: Option<f64>,
+    /// Share of the time it cuts, 0 to 1.
+    #[arg(long, allow_negative_numbers = true)]
+    pub working_share: Option<f64>,
+    /// A break, as hours from and to, such as 4-4.5; may be given more than once.
+    #[arg(long, value_parser = pause)]
+    pub break_h: Vec<(f64, f64)>,
+    /// The machine's temperature when the shift begins, in °C, if it is not as warm as the air.
+    #[arg(long, allow_negative_numbers = true)]
+    pub start_c: Option<f64>,
     /// Every station at every tenth of an hour, as CSV.
     #[arg(long, conflicts_with = "json")]
     pub csv: bool,
     /// JSON with full precision.
     #[arg(long)]
     pub json: bool,
+}
+
+fn pause(text: &str) -> Result<(f64, f64), String> {
+    let ends = text
+        .split_once('-')
+        .and_then(|(from, to)| Some((from.trim().parse().ok()?, to.trim().parse().ok()?)));
+    ends.ok_or_else(|| "write a break as hours from and to, such as 4-4.5".to_owned())
 }
 
 fn moment(text: &str) -> Result<DateTime<Utc>, String> {

@@ -16,6 +16,7 @@ use crate::{
         in_turn,
         insight::Insight,
         marks::{Icon, VerdictMark},
+        picture,
         screens::{self, View},
         shell,
         widgets::{RailItem, rail},
@@ -49,6 +50,7 @@ pub struct App {
     lessons: Vec<Lesson>,
     heat: Option<HeatRuns>,
     projected: bool,
+    picture: Option<picture::Asked>,
     dressed: bool,
 }
 
@@ -81,6 +83,7 @@ impl App {
             lessons,
             heat: None,
             projected: false,
+            picture: None,
             dressed: false,
         };
         app.refresh();
@@ -110,6 +113,7 @@ impl App {
                 match effect {
                     Effect::PickYardFolder => self.folder = Some(effects::pick_folder(ctx)),
                     Effect::OpenYard(path) => self.open(&path, now),
+                    Effect::TakePicture(name) => self.picture = Some(picture::ask(ctx, name)),
                     effect => pending.extend(effects::carry_out(&self.root, &effect, now)),
                 }
             }
@@ -142,6 +146,7 @@ impl App {
         if let Some(path) = self.picked() {
             self.act(ui.ctx(), Command::OpenYard(path));
         }
+        self.keep_picture(ui.ctx());
         self.refresh();
         self.refresh_heat(ui.ctx());
         in_turn::keep_in_turn(ui, self.bench.screen());
@@ -277,6 +282,19 @@ impl App {
         }
         if let Some(runs) = &mut self.heat {
             runs.collect();
+        }
+    }
+
+    /// Writes a picture that has come, and says so.
+    fn keep_picture(&mut self, ctx: &egui::Context) {
+        match self.picture.take().map(picture::taken) {
+            None => {}
+            Some(Err(asked)) => self.picture = Some(asked),
+            Some(Ok((name, image))) => {
+                let rail = crate::gui::widgets::RAIL_WIDTH * ctx.pixels_per_point();
+                let kept = effects::keep_picture(&self.root, &name, &image, rail);
+                self.act(ctx, Command::Tell(kept));
+            }
         }
     }
 

@@ -6,7 +6,9 @@
 
 use crate::{
     domain::{heat::Lesson, log::Session, machine::ShearId},
-    exchange, sample,
+    exchange,
+    gui::picture,
+    sample,
     store::{self, FileIssue, StoreError},
     workbench::{Command, Effect, Notice, StudyStep},
 };
@@ -47,7 +49,7 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
                 Err(err) => Command::Tell(not_saved(err)),
             })
         }
-        Effect::PickYardFolder | Effect::OpenYard(_) => None,
+        Effect::PickYardFolder | Effect::OpenYard(_) | Effect::TakePicture(_) => None,
     }
 }
 
@@ -75,6 +77,28 @@ fn not_saved(err: StoreError) -> Notice {
         fact: format!("Not saved: {}", issue.what),
         next: format!("{} What you typed is still here.", issue.next),
         grave: true,
+    }
+}
+
+/// Keeps a picture of the screen in the yard, and says where it is.
+pub(crate) fn keep_picture(root: &Path, name: &str, image: &egui::ColorImage, left: f32) -> Notice {
+    let bytes = match picture::png(image, left) {
+        Ok(bytes) => bytes,
+        Err(err) => {
+            return Notice {
+                fact: format!("No picture was made: {err}."),
+                next: "Make the window larger and try again.".to_owned(),
+                grave: true,
+            };
+        }
+    };
+    match store::save_picture(root, name, &bytes) {
+        Ok(()) => Notice {
+            fact: format!("Picture saved: {name}."),
+            next: format!("It lies in {}.", root.join("pictures").display()),
+            grave: false,
+        },
+        Err(err) => not_saved(err),
     }
 }
 

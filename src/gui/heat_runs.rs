@@ -6,7 +6,9 @@
 use crate::{
     domain::{
         decide::{ColdGaps, MachineDecision, cold_gaps},
-        heat::{Band, Lesson, Model, NetworkFault, Shift, ShiftWork, Spreads, draw, of_shifts},
+        heat::{
+            Aim, Band, Lesson, Model, NetworkFault, Shift, ShiftWork, Spreads, draw, lowest_gap_mm,
+        },
         machine::{Shear, StationId},
     },
     workbench::HeatDesk,
@@ -61,12 +63,19 @@ impl Ask {
             pick(tried.cuts_per_minute, setting.cuts_per_minute, work.duty.cuts_per_minute);
         work.plate_mm = pick(tried.plate_mm, setting.plate_mm, work.plate_mm);
         work.duty.air_c = pick(tried.air_c, setting.air_c, work.duty.air_c);
-        work.start_c = work.duty.air_c;
+        work.start_c = setting.start_c.unwrap_or(work.duty.air_c);
+        work.duty.working_share = setting.working_share.unwrap_or(work.duty.working_share);
         work.duty.hours = setting.hours.unwrap_or(work.duty.hours);
         if !setting.breaks.is_empty() {
             work.duty.breaks.clone_from(&setting.breaks);
         }
         let mut gaps = cold_gaps(shear, decision);
+        for (line, to_mm) in setting.also_mm.iter().filter(|(line, _)| *line != station.line) {
+            let tightest = gaps.gaps.iter().filter(|(id, _)| id.line == *line);
+            if let Some((id, _)) = tightest.min_by(|a, b| a.1.total_cmp(&b.1)).copied() {
+                move_blade(&mut gaps, id, *to_mm);
+            }
+        }
         let here = |gaps: &ColdGaps| gaps.gaps.iter().find(|it| it.0 == station).map(|it| it.1);
         let of_lesson = setting.gap_mm.filter(|_| lesson.station.line == station.line);
         let gap_mm = tried.gap_mm.or(of_lesson).or_else(|| here(&gaps))?;
@@ -105,6 +114,13 @@ impl Case {
     }
 }
 
+/// What to set for this work.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Advice {
+    /// The lowest cold gap that stays bare and open; `None` if there is none.
+    pub(crate) lowest_mm: Option<f64>,
+}
+
 /// Everything the screen shows of one question.
 #[derive(Debug)]
 pub(crate) struct HeatRuns {
@@ -115,8 +131,13 @@ pub(crate) struct HeatRuns {
     pub(crate) set: Option<Case>,
     /// The low and high case, once it is ready.
     pub(crate) band: Option<Band>,
-    parts: Vec<Receiver<Vec<Shift>>>,
-    draws: Vec<Shift>,
+    /// The lowest cold gap that stays bare and open at the station's line, once it is known; for a
+    /// line that carries no thrust there is nothing to say.
+    pub(crate) advice: Option<Advice>,
+    /// What threads are still at work on.
+    draws: Vec<Receiver<Vec<Shift>>>,
+    drawn: Vec<Shift>,
+    looking: Option<Receiver<Advice>>,
     /// Tells the threads that nobody waits any more.
     over: Arc<AtomicBool>,
 }
@@ -135,34 +156,45 @@ impl HeatRuns {
         move_blade(&mut gaps, ask.station, ask.set_mm);
         let set = Case::run(&ask, &gaps).ok();
         let over = Arc::new(AtomicBool::new(false));
-        let parts =
-            case.as_ref().map_or_else(|_| Vec::new(), |case| draws(ctx, &case.model, &over));
-        Self { ask, case, set, band: None, parts, draws: Vec::new(), over }
+        let (mut draws, mut looking) = (Vec::new(), None);
+        if let Ok(case) = &case {
+            draws = draw_all(ctx, &case.model, &over);
+            looking = advise(ctx, &ask, case);
+        }
+        Self { ask, case, set, band: None, advice: None, draws, drawn: Vec::new(), looking, over }
     }
 
     /// Takes what the threads have finished.
     pub(crate) fn collect(&mut self) {
-        if self.parts.is_empty() {
+        if let Some(advice) = self.looking.as_ref().and_then(|it| it.try_recv().ok()) {
+            self.advice = Some(advice);
+            self.looking = None;
+        }
+        if self.draws.is_empty() {
             return;
         }
-        let (parts, draws) = (&mut self.parts, &mut self.draws);
-        parts.retain(|part| match part.try_recv() {
+        let (draws, drawn) = (&mut self.draws, &mut self.drawn);
+        draws.retain(|part| match part.try_recv() {
             Ok(shifts) => {
-                draws.extend(shifts);
+                drawn.extend(shifts);
                 false
             }
             Err(TryRecvError::Empty) => true,
             Err(TryRecvError::Disconnected) => false,
         });
-        if self.parts.is_empty() && !self.draws.is_empty() {
-            self.band = Some(of_shifts(&self.draws));
-            self.draws.clear();
+        if self.draws.is_empty() && !self.drawn.is_empty() {
+            self.band = self.case.as_ref().ok().map(|case| case.model.band_of(&self.drawn));
+            self.drawn.clear();
         }
     }
 }
 
 /// Starts the draws. A thread whose question is no longer asked stops at its next draw.
-fn draws(ctx: &egui::Context, model: &Model, over: &Arc<AtomicBool>) -> Vec<Receiver<Vec<Shift>>> {
+fn draw_all(
+    ctx: &egui::Context,
+    model: &Model,
+    over: &Arc<AtomicBool>,
+) -> Vec<Receiver<Vec<Shift>>> {
     (0..THREADS)
         .map(|thread| {
             let (sender, receiver) = channel();
@@ -181,4 +213,23 @@ fn draws(ctx: &egui::Context, model: &Model, over: &Arc<AtomicBool>) -> Vec<Rece
             receiver
         })
         .collect()
+}
+
+/// Starts to look for the lowest gap at the station's line, if a cut presses it.
+fn advise(ctx: &egui::Context, ask: &Ask, case: &Case) -> Option<Receiver<Advice>> {
+    let contact = case.model.network.contacts.get(case.contact)?;
+    let line = ask.shear.line(ask.station.line)?;
+    if contact.thrust_n <= 0.0 {
+        return None;
+    }
+    let aim = Aim::bare(line);
+    let (sender, receiver) = channel();
+    let ctx = ctx.clone();
+    let (network, duty) = (case.model.network.clone(), case.model.duty.clone());
+    std::thread::spawn(move || {
+        let lowest = lowest_gap_mm(&network, &duty, &aim);
+        drop(lowest.map(|lowest_mm| sender.send(Advice { lowest_mm })));
+        ctx.request_repaint();
+    });
+    Some(receiver)
 }

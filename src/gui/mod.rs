@@ -20,6 +20,7 @@ mod insight;
 pub mod marks;
 mod meaning;
 pub mod paint;
+mod picture;
 mod plots;
 mod screens;
 mod shell;

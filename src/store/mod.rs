@@ -152,6 +152,15 @@ pub fn kept_studies(root: &Path) -> Vec<(SessionId, PathBuf)> {
     found
 }
 
+/// Keeps a picture of the screen: [`Writer::save_picture`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_picture(root: &Path, name: &str, png: &[u8]) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_picture(name, png)
+}
+
 /// Makes a new yard with everything in it: [`Writer::create_yard`] on the real disk.
 ///
 /// # Errors

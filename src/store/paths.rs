@@ -26,6 +26,11 @@ pub(crate) fn lessons(root: &Path) -> PathBuf {
     root.join("lessons")
 }
 
+/// The folder of pictures that a trainer has saved.
+pub(crate) fn pictures(root: &Path) -> PathBuf {
+    root.join("pictures")
+}
+
 /// A machine's description.
 pub(crate) fn shear(root: &Path, id: &ShearId) -> PathBuf {
     shears(root).join(id.as_str()).join("shear.ron")

@@ -148,6 +148,17 @@ impl<'a, M: Medium> Writer<'a, M> {
         self.replace(&paths::study(self.root, name), &paths::studies(self.root), table)
     }
 
+    /// Puts a picture into the yard's folder of pictures, in place of one with its name.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept it from being written.
+    pub fn save_picture(&self, name: &str, png: &[u8]) -> Result<(), StoreError> {
+        self.may_write()?;
+        let folder = paths::pictures(self.root);
+        replace(self.medium, &folder.join(name), &folder, png)
+    }
+
     /// Makes a new yard in `root`, with every machine and session.
     ///
     /// # Errors

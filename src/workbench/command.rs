@@ -93,6 +93,8 @@ pub enum Command {
     PickReading(Option<(StationId, SessionId)>),
     /// Something on the Heat screen.
     Heat(Heat),
+    /// Keep a picture of the screen under this name.
+    SavePicture(String),
     /// Read millimetres or inches.
     SetUnit(LengthUnit),
 
@@ -197,6 +199,8 @@ pub enum Effect {
     FindStudy(ShearId),
     /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
     UseScatter(Repeatability),
+    /// Take a picture of the screen and keep it in the yard under this name.
+    TakePicture(String),
     /// Let the person pick a folder, then say [`Command::OpenYard`].
     PickYardFolder,
     /// Read another yard and start over with it.

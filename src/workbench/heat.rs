@@ -3,7 +3,7 @@
 //! Knows numbers a person moved. Does not know lessons or machines: whoever asks hands in what a
 //! lesson says.
 
-use crate::domain::machine::StationId;
+use crate::domain::{heat::Colour, machine::StationId};
 
 /// What is looked at on the Heat screen.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,6 +22,8 @@ pub struct HeatDesk {
     pub large: bool,
     /// The station looked at; `None` is the lesson's.
     pub station: Option<StationId>,
+    /// A colour that the crew has seen there, to be read backwards.
+    pub seen: Option<Colour>,
     /// What was moved by hand.
     pub tried: Tried,
 }
@@ -56,6 +58,8 @@ pub enum Heat {
     Station(StationId),
     /// Move a number.
     Try(Tried),
+    /// Read a seen colour backwards, or no longer.
+    Seen(Option<Colour>),
     /// Large type for a projector, or not.
     Large(bool),
 }
@@ -80,6 +84,7 @@ impl HeatDesk {
                 self.station = Some(station);
             }
             Heat::Try(tried) => self.tried = tried,
+            Heat::Seen(seen) => self.seen = seen,
             Heat::Large(large) => self.large = large,
         }
     }

@@ -102,6 +102,7 @@ impl Workbench {
             Command::SetTrendView(view) => self.trend_view = view,
             Command::PickReading(picked) => self.picked = picked,
             Command::Heat(asked) => self.heat.apply(asked),
+            Command::SavePicture(name) => return vec![Effect::TakePicture(name)],
             Command::SetUnit(unit) => self.unit = unit,
             Command::DismissNotice => {
                 self.notices.pop();

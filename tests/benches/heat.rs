@@ -8,7 +8,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use gapwright::{
     domain::{
         decide::{cold_gaps, decide},
-        heat::{Model, ShiftWork, Spreads, band},
+        heat::{Model, ShiftWork},
     },
     store,
 };
@@ -31,8 +31,7 @@ fn shifts(criterion: &mut Criterion<CpuTime>) {
         bencher.iter(|| black_box(model.run(0.05)));
     });
     criterion.bench_function("low and high of 200 draws", |bencher| {
-        let spreads = Spreads::default();
-        bencher.iter(|| black_box(band(&model.network, &model.duty, &spreads, 200, 0.1)));
+        bencher.iter(|| black_box(model.band(200, 0.1)));
     });
 }
 

@@ -20,12 +20,15 @@ fn csv_gives_time_temperatures_gaps_and_colours() {
     assert_eq!(
         rows.next().unwrap(),
         "time_h,station,moving_c,fixed_c,upper_jaw_c,lower_jaw_c,face_c,colour,hot_gap_mm,\
-         side_force_kn"
+         side_force_kn,face_low_c,face_high_c,hot_gap_low_mm,hot_gap_high_mm"
     );
     let last: Vec<&str> = rows.last().unwrap().split(',').collect();
     assert_eq!((last[0], last[1], last[7]), ("8", "G3", "blue"));
     let face: f64 = last[6].parse().unwrap();
     assert!((face - 305.0).abs() < 1.0, "{face}");
+    let number = |column: usize| -> f64 { last[column].parse().unwrap() };
+    assert!(number(10) < face && face < number(11), "low and high lie around it: {last:?}");
+    assert!(number(12) < number(8) && number(8) < number(13), "{last:?}");
     let force: f64 = last[9].parse().unwrap();
     let gap: f64 = last[8].parse().unwrap();
     assert!((force - (400.0 - 570.0 * gap)).abs() < 1e-9, "thrust less what flexes the jaw");
@@ -41,6 +44,10 @@ fn json_echoes_every_parameter_and_the_loop() {
     assert_eq!(value["parameters"]["side_thrust_n"], 500_000.0);
     assert_eq!(value["parts"].as_array().unwrap().len(), 4);
     assert!(value["parts"][0]["settled_c"].as_f64().unwrap() > 100.0);
+    let band = &value["band"];
+    assert_eq!(band["draws"], 200);
+    assert_eq!(band["stations"][0]["face_high_c"].as_array().unwrap().len(), 81);
+    assert_eq!(value["force_along"][0]["station"], "P1");
     let balance = value["heat_made_j"].as_f64().unwrap()
         - value["heat_lost_j"].as_f64().unwrap()
         - value["heat_stored_j"].as_f64().unwrap();
@@ -103,10 +110,22 @@ fn what_cannot_be_calculated_has_a_sentence() {
     check(&run(&["--cold-gap-mm", "NaN"]), 1, "cannot be");
     check(&run(&["--cuts-per-minute", "-3"]), 1, "Cuts a minute");
     check(&run(&["--hours", "49"]), 1, "length of the shift");
+    check(&run(&["--break-h", "soon"]), 2, "such as 4-4.5");
+    check(&run(&["--break-h", "4.5-4"]), 1, "break's end");
+    check(&run(&["--working-share", "1.5"]), 1, "share of the time");
     check(&run(&["--hours", "0"]), 0, "0 h 00".replace(' ', "\u{a0}").as_str());
     check(&run(&["--line", "Q"]), 1, "it has P, S, T, F, G, J");
     // Three times as busy: the loop's gain passes 1.
     let busy = run(&["--line", "G", "--cold-gap-mm", "0.1", "--cuts-per-minute", "18"]);
     check(&busy, 0, "It never settles");
     check(&busy, 0, "passes 600\u{a0}°C after");
+}
+
+#[test]
+fn words_tell_low_and_high_and_the_force_along_the_jaw() {
+    let told = run(&["--plate-mm", "12", "--break-h", "4-4.5", "--start-c", "5"]);
+    assert_eq!((told.code, told.err.as_str()), (0, ""));
+    for says in ["plate 12 mm", "8 times in 10 between", "Force along the jaw", "opens with"] {
+        assert!(told.out.contains(says), "{says}: {}", told.out);
+    }
 }

@@ -1,13 +1,13 @@
 //! The Heat screen, as a trainer uses it.
 
 use crate::desk::Desk;
-use egui::{Key, Modifiers, Theme};
+use egui::{ColorImage, Key, Modifiers, Theme, ViewportCommand};
 use egui_kittest::{
     SnapshotResults,
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
-    domain::machine::ShearId,
+    domain::{heat::Colour, machine::ShearId},
     sample, store,
     workbench::{Command, Heat, HeatDesk, Screen, Tried},
 };
@@ -126,6 +126,66 @@ fn a_shift_that_cannot_be_calculated_is_said() {
     desk.window.get_by_label_contains("air temperature");
     desk.tap("Back to the lesson");
     desk.window.get_by_label("play the shift");
+}
+
+/// The lesson whose tip is wedged shows that the jaw is spread, in the drawing and in words.
+#[test]
+fn a_wedged_tip_is_seen_to_spread_the_jaw() {
+    let mut desk = at_heat([1600.0, 1000.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(3)));
+    desk.act(Command::Heat(Heat::Step(1)));
+    desk.window.get_by_label_contains("The hot tip spreads the jaw");
+    desk.tap("S4, Secondary blades, fourth from the pivot");
+    desk.window.get_by_label_contains("pushes the cutting cheek out");
+}
+
+#[test]
+fn a_seen_colour_is_read_backwards_and_the_lowest_gap_is_told() {
+    let mut desk = at_heat([1600.0, 1000.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(1)));
+    desk.tap("seen blue");
+    assert_eq!(hand(&desk).seen, Some(Colour::Blue));
+    desk.window.get_by_label_contains("Blue is about 285–340");
+    desk.tap("seen blue");
+    assert_eq!(hand(&desk).seen, None);
+    let mut desk = settled(desk);
+    desk.window.run();
+    desk.window.get_by_label_contains("Set at least");
+}
+
+#[test]
+fn force_along_the_jaw_stands_on_the_drawing() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(5)));
+    let chip = desk.window.get_by_label("P1, Primary blades, first from the pivot");
+    let told = chip.accesskit_node().description().unwrap_or_default();
+    assert!(told.contains("plate up to") && told.contains("closing force"), "{told}");
+}
+
+/// The window's pixels come back some frames later; here they are handed in.
+#[test]
+fn a_picture_is_kept_in_the_yard() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(1)));
+    desk.window.get_by_label("Picture").click();
+    let mut asked = None;
+    for _ in 0..4 {
+        desk.window.step();
+        let views = &desk.window.output().viewport_output;
+        let mut commands = views.values().flat_map(|it| &it.commands);
+        let picture = commands.find_map(|it| match it {
+            ViewportCommand::Screenshot(callback) => Some(callback.clone()),
+            _ => None,
+        });
+        asked = picture.or(asked);
+    }
+    let image = ColorImage::filled([1280, 800], egui::Color32::WHITE);
+    asked.unwrap().complete(std::sync::Arc::new(image));
+    desk.window.run();
+    desk.window.get_by_label_contains("Picture saved");
+    let file = desk.root().join("pictures/heron-lesson-2-step-1-G2-0.15mm-0h00.png");
+    let bytes = std::fs::read(file).unwrap();
+    assert_eq!(bytes[..4], [0x89, b'P', b'N', b'G']);
 }
 
 #[test]

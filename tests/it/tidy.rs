@@ -50,7 +50,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "gui",
         rooms: &["brief", "domain", "exchange", "gui", "sample", "store", "workbench"],
-        crates: &["chrono", "eframe", "egui", "egui_plot", "rfd", "thiserror"],
+        crates: &["chrono", "eframe", "egui", "egui_plot", "png", "rfd", "thiserror"],
     },
 ];
 

@@ -57,7 +57,8 @@ impl Desk {
                     | Effect::KeepStudy { .. }
                     | Effect::UseScatter(_)
                     | Effect::PickYardFolder
-                    | Effect::OpenYard(_) => {}
+                    | Effect::OpenYard(_)
+                    | Effect::TakePicture(_) => {}
                 }
             }
         }

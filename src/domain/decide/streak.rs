@@ -6,10 +6,9 @@
 
 use crate::domain::{
     decide::StationState,
-    heat::{Colour, ColourBand, Model, ShiftWork},
+    heat::{Colour, ColourBand, Model, Seen, ShiftWork, seen},
     log::FindingKind,
     machine::{Line, LineId, PartTemperatures, Shear, StationId},
-    quantity::Temperature,
 };
 
 /// What a streak tells.
@@ -43,7 +42,7 @@ pub(crate) fn read(
     station: Option<u8>,
     all: &[(LineId, Vec<StationState>)],
 ) -> Option<StreakHeat> {
-    let band = colour(kind)?.band();
+    let colour = colour(kind)?;
     let gap = |state: &StationState| state.expected().map(|gap| (state.station, gap));
     let states = all.iter().find(|(id, _)| *id == line.id).map_or(&[][..], |(_, it)| it);
     let here = states
@@ -51,13 +50,9 @@ pub(crate) fn read(
         .filter(|state| station.is_none_or(|number| state.station.number == number))
         .filter_map(gap)
         .min_by_key(|(_, gap)| *gap);
-    let least = parts_at(shear, line, here.map(|(station, _)| station), band.low_c, all)
+    let least = parts_at(shear, line, here.map(|(station, _)| station), colour.band().low_c, all)
         .unwrap_or(line.working);
-    let face = Temperature::from_c(band.high_c.unwrap_or(band.low_c))?;
-    let most = PartTemperatures { moving: face, fixed: face, ..least };
-    let closed = |parts: &PartTemperatures| (-line.chain.opening_mm(parts)).max(0.0);
-    let (low, high) = (closed(&least), closed(&most));
-    let closed_mm = (low.min(high), low.max(high));
+    let Seen { band, closed_mm } = seen(line, colour, &least)?;
     Some(StreakHeat { band, closed_mm, cold_mm: here.map(|(_, gap)| gap.mm()) })
 }
 
@@ -79,17 +74,5 @@ fn parts_at(
     let model = Model::of(shear, &gaps, &work, None).ok()?;
     let place = model.contact(station?)?;
     let shift = model.run(0.25).ok()?;
-    let hot = |sample: &&crate::domain::heat::Sample| {
-        sample.contacts.get(place).is_some_and(|at| face_c <= at.hottest_c())
-    };
-    let sample = shift.samples.iter().find(hot).or(shift.samples.last())?;
-    let contact = model.network.contacts.get(place)?;
-    let part = |at: usize| Temperature::from_c(*sample.parts_c.get(at)?);
-    let (upper, lower) = model.jaws_c(sample);
-    Some(PartTemperatures {
-        moving: part(contact.moving)?,
-        fixed: part(contact.fixed)?,
-        upper_jaw: upper.and_then(Temperature::from_c).unwrap_or(line.working.upper_jaw),
-        lower_jaw: lower.and_then(Temperature::from_c).unwrap_or(line.working.lower_jaw),
-    })
+    model.parts_when(&shift, place, face_c, line)
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::{
     heat::{Duty, Network, NetworkFault, run},
-    machine::LineId,
+    machine::{Line, LineId},
 };
 
 /// What a gap must achieve.
@@ -16,6 +16,19 @@ pub struct Aim {
     pub open_mm: f64,
     /// The widest gap worth considering, in mm.
     pub most_mm: f64,
+}
+
+/// Faces that stay below this stay bare, in °C: the palest straw begins here.
+pub const BARE_C: f64 = 200.0;
+/// Wider than this no gap is set, in mm.
+const WIDEST_MM: f64 = 3.0;
+
+impl Aim {
+    /// Bare faces, and open by the line's hot minimum.
+    pub fn bare(line: &Line) -> Self {
+        let open_mm = line.limits.hot_min().mm();
+        Self { line: line.id, face_c: BARE_C, open_mm, most_mm: WIDEST_MM }
+    }
 }
 
 /// The lowest cold gap at a line that keeps its face below a temperature and open all shift, with

@@ -5,7 +5,7 @@
 //! from the tenth to the ninetieth percentile. Does not know threads: the caller may run the draws
 //! wherever it likes.
 
-use crate::domain::heat::{Duty, Network, NetworkFault, Shift, run};
+use crate::domain::heat::{Duty, Network, NetworkFault, Sample, Shift, run};
 
 /// Half-widths of the inputs as shares of their values, rectangular.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +35,7 @@ pub struct Band {
     pub hours: Vec<f64>,
     /// Face temperature, low and high, for each contact and each hour, in °C.
     pub face_c: Vec<Vec<(f64, f64)>>,
-    /// Gap with nothing pressing, low and high, for each contact and each hour, in mm.
+    /// Hot gap, low and high, for each contact and each hour, in mm.
     pub gap_mm: Vec<Vec<(f64, f64)>>,
 }
 
@@ -79,50 +79,41 @@ pub fn draw(
     run(&network, &duty, every_h)
 }
 
-/// The band of `draws` runs, sampled every `every_h` hours.
-///
-/// # Errors
-///
-/// [`NetworkFault`] for a network or a duty that cannot be calculated.
-pub fn band(
-    network: &Network,
-    duty: &Duty,
-    spreads: &Spreads,
-    draws: u32,
-    every_h: f64,
-) -> Result<Band, NetworkFault> {
-    let shifts = (0..draws)
-        .map(|index| draw(network, duty, spreads, index, every_h))
-        .collect::<Result<Vec<Shift>, NetworkFault>>()?;
-    Ok(of_shifts(&shifts))
-}
-
-/// The tenth and ninetieth percentile of runs with the same sample times.
-pub fn of_shifts(shifts: &[Shift]) -> Band {
+/// The tenth and ninetieth percentile of runs with the same sample times; `gap_mm` is the hot gap
+/// of a contact, which a spread jaw may open.
+pub fn of_shifts(shifts: &[Shift], gap_mm: impl Fn(&Sample, usize) -> f64) -> Band {
+    let face_c =
+        |sample: &Sample, contact: usize| sample.contacts.get(contact).map_or(0.0, |at| at.face_c);
     let longest = shifts.iter().max_by_key(|shift| shift.samples.len());
     let hours: Vec<f64> =
         longest.map(|shift| shift.samples.iter().map(|it| it.hour).collect()).unwrap_or_default();
     let contacts =
         longest.and_then(|shift| shift.samples.first()).map_or(0, |sample| sample.contacts.len());
-    let gather = |contact: usize, of: fn(&crate::domain::heat::AtContact) -> f64| {
-        (0..hours.len())
-            .map(|time| {
-                let mut values: Vec<f64> = shifts
-                    .iter()
-                    // A run that was cut short by the ceiling keeps its last value.
-                    .filter_map(|it| it.samples.get(time).or(it.samples.last()))
-                    .filter_map(|it| it.contacts.get(contact).map(of))
-                    .collect();
-                values.sort_by(f64::total_cmp);
-                let last = values.len().saturating_sub(1);
-                let at = |tenths: usize| values.get(last * tenths / 10).copied().unwrap_or(0.0);
-                (at(1), at(9))
-            })
-            .collect()
-    };
     Band {
-        face_c: (0..contacts).map(|it| gather(it, |at| at.face_c)).collect(),
-        gap_mm: (0..contacts).map(|it| gather(it, |at| at.gap_mm)).collect(),
+        face_c: (0..contacts).map(|it| gather(shifts, hours.len(), it, &face_c)).collect(),
+        gap_mm: (0..contacts).map(|it| gather(shifts, hours.len(), it, &gap_mm)).collect(),
         hours,
     }
+}
+
+fn gather(
+    shifts: &[Shift],
+    times: usize,
+    contact: usize,
+    of: &impl Fn(&Sample, usize) -> f64,
+) -> Vec<(f64, f64)> {
+    (0..times)
+        .map(|time| {
+            let mut values: Vec<f64> = shifts
+                .iter()
+                // A run that was cut short by the ceiling keeps its last value.
+                .filter_map(|it| it.samples.get(time).or(it.samples.last()))
+                .map(|sample| of(sample, contact))
+                .collect();
+            values.sort_by(f64::total_cmp);
+            let last = values.len().saturating_sub(1);
+            let at = |tenths: usize| values.get(last * tenths / 10).copied().unwrap_or(0.0);
+            (at(1), at(9))
+        })
+        .collect()
 }

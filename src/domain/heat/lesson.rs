@@ -3,7 +3,7 @@
 //! Knows what a trainer wrote. Does not know a file, and not whether the machine in hand has the
 //! station.
 
-use crate::domain::machine::StationId;
+use crate::domain::machine::{LineId, StationId};
 
 /// What the lower drawing shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,12 +20,18 @@ pub enum Picture {
 pub struct Setting {
     /// The cold gap at the lesson's station, in mm: its whole blade moves, as with shims.
     pub gap_mm: Option<f64>,
+    /// Cold gaps of other lines, in mm, moved likewise.
+    pub also_mm: Vec<(LineId, f64)>,
     /// Cuts a minute.
     pub cuts_per_minute: Option<f64>,
     /// Thickness of the plate, in mm.
     pub plate_mm: Option<f64>,
-    /// The air's temperature, in °C; the machine starts as warm.
+    /// Share of the time it cuts, 0 to 1.
+    pub working_share: Option<f64>,
+    /// The air's temperature, in °C.
     pub air_c: Option<f64>,
+    /// The machine's temperature when the shift begins, in °C; as warm as the air if it is not said.
+    pub start_c: Option<f64>,
     /// Length of the shift, in hours.
     pub hours: Option<f64>,
     /// Breaks, as hours from and to.

@@ -7,8 +7,9 @@
 
 use crate::domain::{
     heat::{
-        AtContact, Cheeks, Contact, Cylinder, Duty, ForceAlong, Joint, Link, Network, NetworkFault,
-        Part, Sample, Shift, Stock, run, share_by_effusivity, spread,
+        AtContact, Band, Cheeks, Contact, Cylinder, Duty, ForceAlong, Joint, Link, Network,
+        NetworkFault, Part, Sample, Shift, Spreads, Stock, draw, of_shifts, run,
+        share_by_effusivity, spread,
     },
     machine::{
         Body, Follows, Line, LineId, Partition, Shear, StationId, Thermal, ThermalContact, Toward,
@@ -161,6 +162,24 @@ impl Model {
     /// [`NetworkFault`] for a network that cannot be followed.
     pub fn run(&self, every_h: f64) -> Result<Shift, NetworkFault> {
         run(&self.network, &self.duty, every_h)
+    }
+
+    /// Low and high of `draws` runs, sampled every `every_h` hours.
+    ///
+    /// # Errors
+    ///
+    /// [`NetworkFault`] for a network that cannot be followed.
+    pub fn band(&self, draws: u32, every_h: f64) -> Result<Band, NetworkFault> {
+        let spreads = Spreads::default();
+        let shifts = (0..draws)
+            .map(|index| draw(&self.network, &self.duty, &spreads, index, every_h))
+            .collect::<Result<Vec<Shift>, NetworkFault>>()?;
+        Ok(self.band_of(&shifts))
+    }
+
+    /// Low and high of runs that were drawn elsewhere.
+    pub fn band_of(&self, shifts: &[Shift]) -> Band {
+        of_shifts(shifts, |sample, contact| self.hot_gap_mm(sample, contact))
     }
 
     /// How far the lower jaw is spread at a distance from the pivot, in mm.

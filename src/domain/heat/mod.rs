@@ -9,23 +9,27 @@
 mod advice;
 mod band;
 mod colour;
+mod depth;
 mod force;
 mod lesson;
 mod machine;
 mod network;
+mod seen;
 mod shift;
 mod spread;
 mod stability;
 #[cfg(test)]
 mod tests;
 
-pub use advice::{Aim, lowest_gap_mm};
-pub use band::{Band, Spreads, band, draw, of_shifts};
+pub use advice::{Aim, BARE_C, lowest_gap_mm};
+pub use band::{Band, Spreads, draw, of_shifts};
 pub use colour::{BANDS, Colour, ColourBand, PUBLISHED, Published, colour_at};
+pub use depth::Ground;
 pub use force::{Cylinder, ForceAlong, Stock};
 pub use lesson::{Lesson, Picture, Setting, Step};
 pub use machine::{CutForces, Model, ShiftWork, fault_of, force_along, stock};
 pub use network::{Contact, Duty, Joint, Link, Network, NetworkFault, Part, share_by_effusivity};
+pub use seen::{Seen, seen};
 pub use shift::{AtContact, Event, EventKind, Sample, Shift, run};
 pub use spread::{Cheeks, spread};
 pub use stability::{Loop, settled, stability};

@@ -1,6 +1,9 @@
 //! Parts, joints and contacts: the network and its rate of change.
 
-use crate::domain::machine::{LineId, Material, StationId};
+use crate::domain::{
+    heat::Ground,
+    machine::{LineId, Material, StationId},
+};
 
 /// A body with one temperature.
 #[derive(Clone, Debug, PartialEq)]
@@ -286,7 +289,8 @@ impl Contact {
         (self.thrust_n - self.stiffness_n_per_mm * gap_mm).max(0.0)
     }
 
-    pub(crate) fn heat_per_cut_j(&self, c: &[f64], duty: &Duty) -> f64 {
+    /// Heat that one cut makes at these faces, in J: µ·N·s and the share of the cut itself.
+    pub fn heat_per_cut_j(&self, c: &[f64], duty: &Duty) -> f64 {
         duty.friction * self.force_n(self.gap_mm(c)) * self.slide_m + self.cut_heat_j
     }
 
@@ -294,9 +298,14 @@ impl Contact {
     /// solid under constant flux, ΔT = (2q″/λ)·√(D·t/π) (Carslaw and Jaeger). Local and brief; it
     /// does not grow a whole blade.
     pub(crate) fn flash_k(&self, heat_j: f64, share: f64) -> f64 {
+        self.flash_at_k(heat_j, share, 0.0)
+    }
+
+    /// The same at a depth under the face, in m.
+    pub fn flash_at_k(&self, heat_j: f64, share: f64, depth_m: f64) -> f64 {
+        let ground = Ground { conductivity: self.conductivity, diffusivity: self.diffusivity };
         let flux = share * heat_j / (self.press_s * self.area_m2);
-        2.0 * flux / self.conductivity
-            * (self.diffusivity * self.press_s / std::f64::consts::PI).sqrt()
+        ground.under_flux_k(flux, depth_m, self.press_s)
     }
 }
 

@@ -9,11 +9,16 @@
 use crate::domain::heat::{Duty, Network, NetworkFault};
 use nalgebra::{DMatrix, DVector, Schur};
 
+/// Steps of the eigenvalue iteration; a jaw takes some dozen.
+const ROUNDS: usize = 2_000;
+
 /// How close the machine is to running away.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Loop {
     /// Gain of the loop; zero if no contact feeds back. From 1 on it never settles.
     pub beta: f64,
+    /// Gain of the loop if everything moved together, without delay; zero if there is none.
+    pub steady: f64,
 }
 
 impl Loop {
@@ -25,6 +30,11 @@ impl Loop {
     /// Whether it settles at all.
     pub fn settles(self) -> bool {
         self.beta < 1.0
+    }
+
+    /// Whether it is delay alone that keeps it from settling: gap and heat swing ever wider.
+    pub fn swings(self) -> bool {
+        !self.settles() && self.steady < 1.0
     }
 }
 
@@ -38,6 +48,7 @@ pub fn stability(network: &Network, duty: &Duty, c: &[f64]) -> Result<Loop, Netw
     duty.check()?;
     let cooling = cooling(network);
     let feedback = feedback(network, duty, c, |_| true);
+    let steady = steady(&feedback, &cooling);
     let grows = |m: f64| {
         let matrix = scaled(network, &(&feedback * m - &cooling));
         largest_real(&matrix)
@@ -48,7 +59,7 @@ pub fn stability(network: &Network, duty: &Duty, c: &[f64]) -> Result<Loop, Netw
     while grows(high) < 0.0 {
         high *= 2.0;
         if MOST < high {
-            return Ok(Loop { beta: 0.0 });
+            return Ok(Loop { beta: 0.0, steady: 0.0 });
         }
     }
     let mut low = high / 2.0;
@@ -60,7 +71,17 @@ pub fn stability(network: &Network, duty: &Duty, c: &[f64]) -> Result<Loop, Netw
         let middle = f64::midpoint(low, high);
         if grows(middle) < 0.0 { low = middle } else { high = middle }
     }
-    Ok(Loop { beta: 1.0 / f64::midpoint(low, high) })
+    Ok(Loop { beta: 1.0 / f64::midpoint(low, high), steady })
+}
+
+/// The gain at which heat made and heat lost change alike once all delays have passed: the largest
+/// real eigenvalue of cooling⁻¹ · feedback. Infinite where nothing gives its heat away.
+fn steady(feedback: &DMatrix<f64>, cooling: &DMatrix<f64>) -> f64 {
+    let Some(ratio) = cooling.clone().lu().solve(feedback) else { return f64::INFINITY };
+    let Some(schur) = Schur::try_new(ratio, f64::EPSILON, ROUNDS) else { return f64::INFINITY };
+    let values = schur.complex_eigenvalues();
+    let real = values.iter().filter(|it| it.im.abs() <= 1e-9 * it.re.abs()).map(|it| it.re);
+    real.fold(0.0, f64::max)
 }
 
 /// The temperatures at which heat made and heat lost are in balance; `None` if there are none.
@@ -166,7 +187,6 @@ fn scaled(network: &Network, watts: &DMatrix<f64>) -> DMatrix<f64> {
 /// The largest real part of the eigenvalues; infinite, so as never to call a loop stable that
 /// cannot be told, where the iteration does not end.
 fn largest_real(matrix: &DMatrix<f64>) -> f64 {
-    const ROUNDS: usize = 2_000;
     Schur::try_new(matrix.clone(), f64::EPSILON, ROUNDS).map_or(f64::INFINITY, |schur| {
         schur.complex_eigenvalues().iter().map(|it| it.re).fold(f64::NEG_INFINITY, f64::max)
     })

@@ -191,8 +191,13 @@ fn the_lowest_gap_that_stays_cool_is_just_cool_enough() {
 #[test]
 fn the_band_holds_the_plain_case_and_is_the_same_each_time() {
     let (network, duty) = demonstration(0.25);
-    let one = band(&network, &duty, &Spreads::default(), 60, 0.5).unwrap();
-    let two = band(&network, &duty, &Spreads::default(), 60, 0.5).unwrap();
+    let spreads = Spreads::default();
+    let drawn = || {
+        let one = |index| draw(&network, &duty, &spreads, index, 0.5).unwrap();
+        let shifts: Vec<Shift> = (0..60).map(one).collect();
+        of_shifts(&shifts, |sample, contact| sample.contacts[contact].gap_mm)
+    };
+    let (one, two) = (drawn(), drawn());
     assert_eq!(one, two);
     let plain = run(&network, &duty, 0.5).unwrap();
     for (place, sample) in plain.samples.iter().enumerate().skip(1) {

@@ -2,14 +2,26 @@
 //!
 //! Knows degrees and the theme's colours. Refuses to know faces.
 
-use crate::gui::{paint, theme, widgets::spread::spread};
+use crate::gui::{
+    paint, theme,
+    widgets::{
+        spread::spread,
+        touch::{self, Spoken},
+    },
+};
 use egui::{Align2, Mesh, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 const FROM_C: f64 = 190.0;
 const TO_C: f64 = 350.0;
 
 /// Paints the scale; `names` are colours with the temperature they begin at, `mark` is a face.
-pub fn temper_scale(ui: &mut Ui, names: &[(f64, &str)], mark: Option<(f64, &str)>) {
+/// Returns the index of a colour that was tapped; `chosen` is the one tapped before.
+pub fn temper_scale(
+    ui: &mut Ui,
+    names: &[(f64, &str)],
+    mark: Option<(f64, &str)>,
+    chosen: Option<usize>,
+) -> Option<usize> {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 62.0), Sense::hover());
     let bar = Rect::from_x_y_ranges(rect.x_range(), rect.top() + 18.0..=rect.top() + 42.0);
@@ -37,9 +49,26 @@ pub fn temper_scale(ui: &mut Ui, names: &[(f64, &str)], mark: Option<(f64, &str)
     let wanted: Vec<f32> =
         names.iter().zip(ends).map(|((from, _), to)| x(f64::midpoint(*from, to))).collect();
     let bounds = [bar.left() + 16.0, bar.right() - 16.0];
-    for ((_, name), at) in names.iter().zip(spread(&wanted, 44.0, bounds)) {
-        let at = pos2(at, rect.top() + 8.0);
-        painter.text(at, Align2::CENTER_CENTER, *name, theme::caption(), t.ink2);
+    let mut tapped = None;
+    for (index, ((_, name), at)) in names.iter().zip(spread(&wanted, 44.0, bounds)).enumerate() {
+        let here = chosen == Some(index);
+        let area = Rect::from_center_size(pos2(at, rect.center().y), vec2(43.0, rect.height()));
+        let label = format!("seen {name}");
+        let id = ui.make_persistent_id(("temper", index));
+        let response = touch::tap(ui, area, id, &Spoken::on_off(&label, here));
+        let strong = here || response.hovered();
+        let (font, ink) =
+            if strong { (theme::caption_bold(), t.ink) } else { (theme::caption(), t.ink2) };
+        let word = pos2(at, rect.top() + 8.0);
+        let word = painter.text(word, Align2::CENTER_CENTER, *name, font, ink);
+        if here {
+            let under = word.bottom() - 1.0;
+            paint::level(painter, word.x_range().into(), under, Stroke::new(2.0, t.accent));
+        }
+        touch::focus_ring(ui, &response, area.shrink(3.0), 4.0);
+        if response.clicked() {
+            tapped = Some(index);
+        }
     }
     for c in [200.0, 220.0, 240.0, 260.0, 280.0, 300.0, 320.0, 340.0] {
         let at = x(c);
@@ -59,4 +88,5 @@ pub fn temper_scale(ui: &mut Ui, names: &[(f64, &str)], mark: Option<(f64, &str)
         let look = (theme::caption_bold(), t.ink, t.field);
         paint::knocked_out(painter, beside, anchor, name, look);
     }
+    tapped
 }

@@ -1,10 +1,10 @@
-//! The jaw from above, its faces in the colours of the hour.
+//! The jaw from above, its faces in the colours of the hour, or the stock it can cut.
 
 use crate::{
-    brief::{heat as told, words},
+    brief::{heat as told, numbers, words},
     domain::{
-        heat::colour_at,
-        machine::{Blade, Side, StationId, Toward},
+        heat::{Picture, colour_at, force_along, stock},
+        machine::{Blade, LineId, Side, StationId, Toward},
         quantity::Length,
     },
     gui::{
@@ -13,7 +13,8 @@ use crate::{
         screens::heat::Scene,
         theme,
         widgets::{
-            Along, Face, HotFace, Jaw, JawPart, MouthStation, MouthView, MouthWords, Warning,
+            Along, Face, HotFace, Jaw, JawPart, MouthStation, MouthView, MouthWords, Overlay,
+            StockBar, Warning,
         },
     },
     workbench::{Command, Heat},
@@ -28,8 +29,8 @@ struct Told {
     value: String,
     detail: String,
     gap: f32,
-    colour: Color32,
-    word: &'static str,
+    colour: Option<Color32>,
+    word: String,
 }
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
@@ -48,7 +49,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         .collect();
     let texts = texts(scene);
     let faces: Vec<HotFace<'_>> =
-        texts.iter().map(|told| HotFace { colour: told.colour, word: told.word }).collect();
+        texts.iter().map(|told| HotFace { colour: told.colour, word: &told.word }).collect();
     let stations: Vec<MouthStation<'_>> = texts
         .iter()
         .filter_map(|told| {
@@ -67,8 +68,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
             })
         })
         .collect();
-    let title = format!("Face colours at {}", told::hour(scene.hour));
-    let touch = touching(scene);
+    let force = scene.lesson.picture == Picture::Force;
+    let (title, note) = heads(scene);
+    let bars = if force { bars(scene) } else { Vec::new() };
+    let drawn: Vec<StockBar<'_>> = bars.iter().map(Bar::drawn).collect();
+    let over = Overlay { faces: &faces, bars: &drawn };
+    let touch = if force { None } else { spreading(scene).or_else(|| touching(scene)) };
     let view = MouthView {
         jaw: Jaw {
             reach: mm(geometry.reach),
@@ -82,7 +87,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         current: texts.iter().position(|told| told.station == scene.runs.ask.station),
         words: MouthWords {
             title: &title,
-            note: "from above into the lower jaw · gaps drawn {}× larger",
+            note,
             pivot: "Pivot",
             cutting: "Cutting side",
             guide: "Guide side",
@@ -97,9 +102,36 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     };
     let rect = ui.available_rect_before_wrap();
     let along = Along::fit(rect.left(), rect.right(), mm(geometry.reach));
-    let tapped = view.show_hot(ui, along, rect.height(), &faces);
+    let tapped = view.show_over(ui, along, rect.height(), over);
     if let Some(told) = tapped.and_then(|index| texts.get(index)) {
         asked.push(Command::Heat(Heat::Station(told.station)));
+    }
+}
+
+/// The title of the drawing, and a note beside it.
+fn heads(scene: &Scene<'_>) -> (String, &'static str) {
+    match scene.lesson.picture {
+        Picture::Force => (
+            "Thickest stock along the jaw".to_owned(),
+            "from above into the lower jaw · bars to scale, plate thickness at each station",
+        ),
+        Picture::Heat => (
+            format!("Face colours at {}", told::hour(scene.hour)),
+            "from above into the lower jaw · gaps drawn {}× larger",
+        ),
+    }
+}
+
+/// A bar across the blades.
+struct Bar {
+    from_pivot: f32,
+    thick: f32,
+    word: String,
+}
+
+impl Bar {
+    fn drawn(&self) -> StockBar<'_> {
+        StockBar { from_pivot: self.from_pivot, thick: self.thick, word: &self.word }
     }
 }
 
@@ -110,6 +142,9 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
         .filter_map(|station| {
             let place = scene.case.model.contact(station)?;
             let at = sample.contacts.get(place)?;
+            if scene.lesson.picture == Picture::Force {
+                return plate(scene, station);
+            }
             let colour = told::colour(colour_at(at.face_c));
             let hot = scene.case.model.hot_gap_mm(sample, place);
             let gap = scene.view.numbers.estimate(hot);
@@ -120,11 +155,68 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
                 value: told::celsius(at.face_c),
                 detail: format!("{}, {colour}, hot gap {gap}", told::celsius(at.face_c)),
                 gap: paint::screen(hot).max(0.0),
-                colour: theme::temper(at.face_c),
-                word: if colour_at(at.face_c).is_none() { "bare" } else { colour },
+                colour: Some(theme::temper(at.face_c)),
+                word: if colour_at(at.face_c).is_none() { "bare" } else { colour }.to_owned(),
             })
         })
         .collect()
+}
+
+/// What can be cut at a station, and with what force.
+fn plate(scene: &Scene<'_>, station: StationId) -> Option<Told> {
+    let shear = &scene.machine.shear;
+    let thermal = shear.thermal.as_ref()?;
+    let (jaw, plate) = (force_along(thermal), stock(thermal));
+    let at = shear.station(station)?.from_pivot;
+    let n = scene.view.numbers;
+    let thick = n.dimension(Length::from_mm(jaw.thickest_plate_mm(at, &plate))?);
+    let kn = numbers::hours_value(jaw.closing_n(at) / 1e3);
+    Some(Told {
+        station,
+        name: station.to_string(),
+        label: format!("{station}, {}", words::station(shear, station)),
+        detail: format!("plate up to {thick}, closing force {kn} kN"),
+        value: thick,
+        gap: 0.5,
+        colour: None,
+        word: format!("{kn} kN"),
+    })
+}
+
+/// The thickest bar at some places along the cutting side that do not overlap.
+fn bars(scene: &Scene<'_>) -> Vec<Bar> {
+    let shear = &scene.machine.shear;
+    let Some(thermal) = shear.thermal.as_ref() else { return Vec::new() };
+    let (jaw, steel) = (force_along(thermal), stock(thermal));
+    let mut bars: Vec<Bar> = Vec::new();
+    let lines = shear.lines.iter().filter(|line| line.toward == Toward::Cutting);
+    for station in lines.flat_map(|line| &line.stations) {
+        let (at, thick) = (station.from_pivot, jaw.thickest_bar_mm(station.from_pivot, &steel));
+        let Some(bar) = Length::from_mm(thick) else { continue };
+        let (x, wide) = (mm(at), mm(bar));
+        let free = |last: &Bar| last.from_pivot + last.thick / 2.0 + wide < x;
+        if bars.last().is_none_or(free) {
+            bars.push(Bar { from_pivot: x, thick: wide, word: scene.view.numbers.dimension(bar) });
+        }
+    }
+    bars
+}
+
+/// How far a wedged tip has spread the lower jaw, if it has.
+fn spreading(scene: &Scene<'_>) -> Option<[String; 2]> {
+    let sample = scene.now()?;
+    let lines = scene.machine.shear.lines.iter();
+    let opens = lines.filter(|line| line.toward == Toward::Cutting && line.id != LineId::T);
+    let widest = opens
+        .flat_map(|line| &line.stations)
+        .map(|it| (it.id, scene.case.model.spread_mm(sample, it.from_pivot)))
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .filter(|(_, mm)| 0.01 <= *mm)?;
+    let n = scene.view.numbers;
+    Some([
+        "The hot tip spreads the jaw".to_owned(),
+        format!("{} is {} {} wider by it", widest.0, n.estimate(widest.1), n.unit_name()),
+    ])
 }
 
 /// The station looked at, if its faces touch at this hour.

@@ -2,8 +2,8 @@
 //! question with its answer.
 
 use crate::{
-    brief::{heat as told, why_hot},
-    domain::heat::{Colour, colour_at},
+    brief::{heat as told, why_force, why_hot},
+    domain::heat::{BARE_C, Colour, Picture, colour_at, seen},
     gui::{
         fonts,
         marks::Icon,
@@ -40,9 +40,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
             }
         }
         divider(ui);
-        scale(ui, scene);
-        divider(ui);
-        why(ui, scene);
+        match scene.lesson.picture {
+            Picture::Heat => {
+                scale(ui, scene, asked);
+                divider(ui);
+                why(ui, scene);
+            }
+            Picture::Force => why_force(ui, scene),
+        }
     });
     buttons(ui, scene, foot, asked);
 }
@@ -89,12 +94,27 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, index: usize, title: &str) -> Option<Comm
     response.clicked().then_some(Command::Heat(Heat::Step(index)))
 }
 
-fn scale(ui: &mut Ui, scene: &Scene<'_>) {
-    section(ui, "Temper colours of steel", "°C");
+fn scale(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    section(ui, "Temper colours", "°C · tap what you see");
     let names = Colour::ALL.map(|colour| (colour.starts_c(), told::colour(Some(colour))));
     let face = scene.now().and_then(|it| it.contacts.get(scene.case.contact)).map(|at| at.face_c);
     let name = scene.runs.ask.station.to_string();
-    temper_scale(ui, &names, face.map(|c| (c, name.as_str())));
+    let chosen = scene.desk.seen.and_then(|seen| Colour::ALL.iter().position(|it| *it == seen));
+    let tapped = temper_scale(ui, &names, face.map(|c| (c, name.as_str())), chosen);
+    if let Some(colour) = tapped.and_then(|index| Colour::ALL.get(index)) {
+        let seen = (scene.desk.seen != Some(*colour)).then_some(*colour);
+        asked.push(Command::Heat(Heat::Seen(seen)));
+    }
+    let case = scene.case;
+    let read = scene.desk.seen.and_then(|colour| {
+        let low_c = colour.band().low_c;
+        let least = case.model.parts_when(&case.shift, case.contact, low_c, scene.line)?;
+        seen(scene.line, colour, &least)
+    });
+    if let Some(read) = read {
+        let text = told::seen(&read, scene.runs.ask.gap_mm, scene.view.numbers);
+        paragraph(ui, &format!("If you see it at **{name}**: {text} {}", told::COLOUR_CAVEAT));
+    }
 }
 
 fn why(ui: &mut Ui, scene: &Scene<'_>) {
@@ -110,10 +130,12 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
         line: scene.line,
         range_c: scene.range_c(),
     };
-    ui.spacing_mut().item_spacing.y = 3.0;
-    for told in why_hot::tell(&here, scene.view.numbers) {
-        ui.label(egui::RichText::new(told.title).font(theme::body_bold()).color(t.ink));
-        paragraph(ui, &told.text);
+    paragraphs(ui, &why_hot::tell(&here, scene.view.numbers));
+    if let Some(advice) = scene.runs.advice {
+        let (line, place) = (scene.line.id, scene.line.place.as_str());
+        let text = told::lowest_gap(line, place, advice.lowest_mm, BARE_C, scene.view.numbers);
+        ui.label(egui::RichText::new("For this work").font(theme::body_bold()).color(t.ink));
+        paragraph(ui, &format!("**{text}**"));
         ui.add_space(3.0);
     }
     let coloured =
@@ -124,6 +146,30 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
     ui.label(egui::RichText::new(small).font(theme::caption()).color(t.ink3));
 }
 
+/// The same for the force at the station.
+fn why_force(ui: &mut Ui, scene: &Scene<'_>) {
+    let station = scene.runs.ask.station;
+    let from_pivot = scene.machine.shear.station(station).map(|it| it.from_pivot);
+    let thermal = scene.machine.shear.thermal.as_ref();
+    let Some((from_pivot, thermal)) = from_pivot.zip(thermal) else { return };
+    heading(ui, &format!("Why here? {station}"), "");
+    let n = scene.view.numbers;
+    paragraphs(ui, &why_force::tell(thermal, from_pivot, scene.runs.ask.work.plate_mm, n));
+    let small = format!("Values: {}.", thermal.source);
+    let t = theme::tokens(ui);
+    ui.label(egui::RichText::new(small).font(theme::caption()).color(t.ink3));
+}
+
+fn paragraphs(ui: &mut Ui, told: &[why_hot::Paragraph]) {
+    let t = theme::tokens(ui);
+    ui.spacing_mut().item_spacing.y = 3.0;
+    for told in told {
+        ui.label(egui::RichText::new(told.title).font(theme::body_bold()).color(t.ink));
+        paragraph(ui, &told.text);
+        ui.add_space(3.0);
+    }
+}
+
 fn buttons(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
     let mut child = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(rect));
     let (step, answer) = (scene.desk.step, scene.desk.answer);
@@ -132,7 +178,7 @@ fn buttons(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>)
         let wide = ui.available_width();
         let word = if answer { "Hide answer" } else { "Show answer" };
         if Button::plain(word)
-            .width((wide * 0.45).min(150.0))
+            .width((wide * 0.41).min(150.0))
             .height(theme::PRIMARY)
             .show(ui)
             .clicked()

@@ -117,13 +117,16 @@ fn temperatures(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart)
         shade(painter, t, chart, band, band.face_c.get(scene.case.contact));
     }
     breaks(painter, t, scene, chart);
-    let mut at = (chart.from / 100.0).ceil() * 100.0;
+    // Ticks never crowd: at least 15 points stand between two.
+    let degrees = (chart.to - chart.from) * 15.0 / f64::from(area.height().max(1.0));
+    let step = if degrees <= 100.0 { 100.0 } else { 200.0 };
+    let mut at = (chart.from / step).ceil() * step;
     while at <= chart.to {
         let y = chart.y(at);
         paint::level(painter, area.x_range().into(), y, Stroke::new(1.0, t.soft));
         let left = pos2(area.left() - 17.0, y);
         painter.text(left, Align2::RIGHT_CENTER, told::degrees(at), theme::caption(), t.ink2);
-        at += 100.0;
+        at += step;
     }
     // The temper scale stands on the axis itself.
     let slices = 60_u8;

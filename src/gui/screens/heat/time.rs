@@ -7,13 +7,13 @@ use crate::{
         screens::heat::Scene,
         theme,
         widgets::{
-            stepped,
+            Button, stepped,
             touch::{self, Spoken},
         },
     },
     workbench::{Command, Heat},
 };
-use egui::{Align2, FontId, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, FontId, Rect, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 /// A shift plays in this many seconds.
 const PLAY_S: f64 = 20.0;
@@ -24,7 +24,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let rect = ui.available_rect_before_wrap();
     let hours = scene.case.model.duty.hours.max(0.1);
     button(ui, scene, rect, asked);
-    track(ui, scene, (rect, hours), asked);
+    let beside = 76.0;
+    save(ui, scene, rect.with_min_x(rect.right() - beside), asked);
+    track(ui, scene, (rect.with_max_x(rect.right() - beside), hours), asked);
     if scene.desk.playing {
         let by = f64::from(ui.input(|input| input.stable_dt).min(0.1)) * hours / PLAY_S;
         let next = scene.hour + by;
@@ -33,6 +35,27 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
             asked.push(Command::Heat(Heat::Play(false)));
         }
         ui.ctx().request_repaint_after_secs(FRAME_S);
+    }
+}
+
+/// Keeps a picture of what is shown, under a name that says what it shows.
+fn save(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
+    let middle = Rect::from_center_size(rect.center(), vec2(rect.width(), theme::TOUCH));
+    let mut child = ui.new_child(UiBuilder::new().id_salt("picture").max_rect(middle));
+    if Button::plain("Picture").width(rect.width()).show(&mut child).clicked() {
+        let ask = &scene.runs.ask;
+        let minutes = (scene.hour * 60.0).round();
+        let name = format!(
+            "{}-lesson-{}-step-{}-{}-{:.2}mm-{:.0}h{:02.0}.png",
+            ask.shear.id.as_str(),
+            scene.desk.lesson + 1,
+            scene.desk.step + 1,
+            ask.station,
+            ask.gap_mm,
+            (minutes / 60.0).floor(),
+            minutes.rem_euclid(60.0)
+        );
+        asked.push(Command::SavePicture(name));
     }
 }
 
@@ -78,8 +101,6 @@ fn track(ui: &Ui, scene: &Scene<'_>, (rect, hours): (Rect, f64), asked: &mut Vec
         let pause = Rect::from_x_y_ranges(x(*begin)..=x(*end), y - 9.0..=y + 9.0);
         let stroke = Stroke::new(1.0, t.ink3);
         paint::hatch_rect(painter, pause, 5.0, stroke, paint::Lean::Falling);
-        let above = pos2(pause.center().x, y - 18.0);
-        painter.text(above, Align2::CENTER_CENTER, "break", theme::caption(), t.ink2);
     }
     painter.rect_filled(bar(from, x(scene.hour)), 3.0, t.accent);
     let whole = if hours < 12.0 { 1.0 } else { 4.0 };
@@ -124,8 +145,14 @@ fn events(ui: &Ui, scene: &Scene<'_>, y: f32, x: impl Fn(f64) -> f32) {
     let own = paint::place(painter, pos2(now, y - 27.0), Align2::CENTER_CENTER, said);
     let mut taken = vec![own];
     for (from, to) in &scene.case.model.duty.breaks {
+        let word = painter.layout_no_wrap("break".to_owned(), theme::caption(), t.ink2);
         let middle = pos2(x(f64::midpoint(*from, *to)), y - 18.0);
-        taken.push(Rect::from_center_size(middle, vec2(34.0, 14.0)));
+        let place = Align2::CENTER_CENTER.anchor_size(middle, word.size());
+        // The hour that is shown hides it: the hatching says as much.
+        if !own.expand(3.0).intersects(place) {
+            painter.galley(place.min, word, t.ink2);
+            taken.push(place);
+        }
     }
     let station = scene.runs.ask.station;
     for event in scene.case.shift.events.iter().filter(|it| it.station == station) {

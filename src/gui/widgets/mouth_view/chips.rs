@@ -268,8 +268,9 @@ fn print_hot(
     (slim, face): (bool, HotFace<'_>),
 ) {
     let swatch = |at: Pos2, size: f32| {
+        let Some(colour) = face.colour else { return };
         let swatch = Rect::from_center_size(at, vec2(size * 0.8, size));
-        painter.rect(swatch, 0.0, face.colour, Stroke::new(1.0, t.ink), StrokeKind::Inside);
+        painter.rect(swatch, 0.0, colour, Stroke::new(1.0, t.ink), StrokeKind::Inside);
     };
     let line = |at: Pos2, anchor: Align2, text: &str, font: FontId, room: f32| {
         let text = paint::fitted(painter, text, font, t.ink, room);
@@ -286,8 +287,9 @@ fn print_hot(
     let right = rect.right_top() + vec2(-5.0, 14.0);
     line(right, Align2::RIGHT_CENTER, value, FontId::new(12.5, fonts::regular()), 52.0);
     swatch(rect.left_top() + vec2(11.0, 33.0), 13.0);
-    let left = rect.left_top() + vec2(21.0, 33.0);
-    line(left, Align2::LEFT_CENTER, face.word, theme::caption(), rect.width() - 24.0);
+    let from = if face.colour.is_some() { 21.0 } else { 5.0 };
+    let left = rect.left_top() + vec2(from, 33.0);
+    line(left, Align2::LEFT_CENTER, face.word, theme::caption(), rect.width() - from - 3.0);
 }
 
 /// Breaks a value after its dash, or at its first space.

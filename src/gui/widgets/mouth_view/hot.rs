@@ -3,19 +3,20 @@
 //! Knows strips along the gaps. Refuses to know temperatures: colours come ready-made.
 
 use crate::gui::{
-    theme::Tokens,
+    paint,
+    theme::{self, Tokens},
     widgets::mouth_view::{
-        Face, HotFace, MouthView,
+        Face, HotFace, MouthView, StockBar,
         plan::{Plan, height_at},
     },
 };
-use egui::{Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, pos2};
+use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Stroke, StrokeKind, pos2, vec2};
 
 /// How deep a face is painted into its part.
 const DEEP: f32 = 11.0;
 
 /// Paints both faces of every gap that has a colour.
-pub(super) fn paint(
+pub(super) fn faces(
     painter: &Painter,
     t: &Tokens,
     view: &MouthView<'_>,
@@ -30,7 +31,7 @@ pub(super) fn paint(
                     placed.part.near <= station.from_pivot && station.from_pivot <= placed.part.far;
                 station.face == face && (inside || face == Face::Front)
             })
-            .map(|((_, dot), hot)| (*dot, hot.colour))
+            .filter_map(|((_, dot), hot)| Some((*dot, hot.colour?)))
         };
         let mut marks: Vec<(Pos2, Color32)> = here(placed.part.face).collect();
         if marks.is_empty() {
@@ -65,6 +66,25 @@ pub(super) fn paint(
         let line: Vec<Pos2> =
             edge.iter().copied().filter(|point| rect.left() <= point.x && point.x <= end).collect();
         painter.line(line, Stroke::new(1.6, t.ink));
+    }
+}
+
+/// Bars across the blades, seen from above, as thick as they can be and to scale.
+pub(super) fn bars(painter: &Painter, t: &Tokens, plan: &Plan<'_>, bars: &[StockBar<'_>]) {
+    for bar in bars {
+        let middle = plan.along.x(bar.from_pivot);
+        let half = bar.thick / 2.0 * plan.along.per_mm;
+        let y = plan.mouth.top() + 3.0..=plan.mouth.bottom() - 3.0;
+        let rect = Rect::from_x_y_ranges(middle - half..=middle + half, y);
+        painter.rect_filled(rect, 0.0, t.accent_tint.gamma_multiply(0.82));
+        for x in [rect.left(), rect.right()] {
+            paint::upright(painter, x, rect.y_range().into(), Stroke::new(1.6, t.accent));
+        }
+        let ends = [rect.center_top(), rect.center_bottom()];
+        paint::centre_line(painter, ends, Stroke::new(1.0, t.accent));
+        let at = rect.center_bottom() - vec2(0.0, 16.0);
+        let look = (theme::caption_bold(), t.accent, t.paper);
+        paint::knocked_out(painter, at, Align2::CENTER_CENTER, bar.word, look);
     }
 }
 

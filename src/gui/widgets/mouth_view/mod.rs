@@ -96,10 +96,30 @@ pub struct MouthStation<'a> {
 /// What stands in a chip instead of its mark where faces are painted.
 #[derive(Clone, Copy, Debug)]
 pub struct HotFace<'a> {
-    /// The face's colour.
-    pub colour: Color32,
-    /// Its name, such as "blue".
+    /// The face's colour; without one the face stays as it is.
+    pub colour: Option<Color32>,
+    /// Its name, such as "blue", or what else stands under the value.
     pub word: &'a str,
+}
+
+/// A bar that lies across the blades, as thick as can be cut there.
+#[derive(Clone, Copy, Debug)]
+pub struct StockBar<'a> {
+    /// From the pivot, in mm.
+    pub from_pivot: f32,
+    /// Its thickness, in mm; drawn to scale.
+    pub thick: f32,
+    /// What is written on it, such as "169 mm".
+    pub word: &'a str,
+}
+
+/// What is drawn over the steel beside the stations.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Overlay<'a> {
+    /// One painted face for each station; none leaves the marks.
+    pub faces: &'a [HotFace<'a>],
+    /// Stock across the blades.
+    pub bars: &'a [StockBar<'a>],
 }
 
 /// A sentence that must be seen, in the free space of the mouth.
@@ -157,16 +177,16 @@ impl MouthView<'_> {
     ///
     /// `along` comes from [`Along::fit`] for the same width; hand the same one to the gap ribbon.
     pub fn show(&self, ui: &mut Ui, along: Along, height: f32) -> Option<usize> {
-        self.show_hot(ui, along, height, &[])
+        self.show_over(ui, along, height, Overlay::default())
     }
 
-    /// The same with the faces painted: one colour for each station, instead of its mark.
-    pub fn show_hot(
+    /// The same with painted faces or stock in the mouth.
+    pub fn show_over(
         &self,
         ui: &mut Ui,
         along: Along,
         height: f32,
-        faces: &[HotFace<'_>],
+        over: Overlay<'_>,
     ) -> Option<usize> {
         let t = theme::tokens(ui);
         let (rect, ground) =
@@ -181,7 +201,7 @@ impl MouthView<'_> {
         }
         let painter = ui.painter_at(rect);
         steel::paint(&painter, t, self, &plan);
-        hot::paint(&painter, t, self, &plan, faces);
+        hot::faces(&painter, t, self, &plan, over.faces);
         chips::leaders(&painter, t, self, &plan, &layout);
         if let Some(current) = self.current.and_then(|index| plan.dots.get(index)) {
             // The line that joins the station to its column in the ribbon below.
@@ -190,9 +210,10 @@ impl MouthView<'_> {
             paint::dashed(&painter, &[from, pos2(current.x, rect.bottom())], stroke, paint::DOTS);
         }
         let told = steel::words(&painter, t, self, &plan);
+        hot::bars(&painter, t, &plan, over.bars);
         self.head(ui, rect, &plan, self.warning.filter(|_| !told));
         chips::dots(&painter, t, self, &plan);
-        let tapped = chips::show(ui, self, &layout, faces);
+        let tapped = chips::show(ui, self, &layout, over.faces);
         tapped.or_else(|| {
             let at = ground.clicked().then(|| ground.interact_pointer_pos()).flatten()?;
             plan.nearest_dot(at, theme::TOUCH / 2.0)

@@ -6,7 +6,7 @@ use crate::{
     domain::heat::{Lesson, Picture, Setting, Step},
     store::{
         refusal::Refusal,
-        wire::v1::units::{Plain, StationName},
+        wire::v1::units::{LineName, Plain, StationName},
     },
 };
 use serde::Deserialize;
@@ -39,9 +39,12 @@ enum PictureWord {
 #[serde(deny_unknown_fields, default)]
 struct SettingFields {
     gap_mm: Option<Gap>,
+    also_mm: Vec<(LineName, Gap)>,
     cuts_per_minute: Option<Cuts>,
     plate_mm: Option<Thick>,
+    working_share: Option<Share>,
     air_c: Option<Air>,
+    start_c: Option<Start>,
     hours: Option<ShiftH>,
     breaks_h: Vec<(ShiftH, ShiftH)>,
 }
@@ -97,6 +100,8 @@ between!(Gap, 0.0, 5.0, "millimetres from 0 to 5");
 between!(Cuts, 0.0, 60.0, "cuts a minute from 0 to 60");
 between!(Thick, 0.0, 500.0, "millimetres from 0 to 500");
 between!(Air, -60.0, 60.0, "degrees Celsius from -60 to 60");
+between!(Start, -60.0, 300.0, "degrees Celsius from -60 to 300");
+between!(Share, 0.0, 1.0, "a share from 0 to 1");
 between!(ShiftH, 0.0, 48.0, "hours from 0 to 48");
 
 impl From<LessonFile> for Lesson {
@@ -119,9 +124,12 @@ impl From<LessonFile> for Lesson {
             },
             setting: Setting {
                 gap_mm: setting.gap_mm.map(|it| it.0),
+                also_mm: setting.also_mm.iter().map(|(line, gap)| (line.0, gap.0)).collect(),
                 cuts_per_minute: setting.cuts_per_minute.map(|it| it.0),
                 plate_mm: setting.plate_mm.map(|it| it.0),
+                working_share: setting.working_share.map(|it| it.0),
                 air_c: setting.air_c.map(|it| it.0),
+                start_c: setting.start_c.map(|it| it.0),
                 hours: setting.hours.map(|it| it.0),
                 breaks: setting.breaks_h.iter().map(|(from, to)| (from.0, to.0)).collect(),
             },

@@ -10,6 +10,7 @@ pub mod blade;
 pub mod bolts;
 pub mod caution;
 pub mod decision;
+pub mod event;
 pub mod fault;
 pub mod head;
 pub mod heat;

@@ -15,6 +15,10 @@ use crate::{
 };
 use chrono::{DateTime, Utc};
 
+/// What a gap that shrinks with the hours means.
+pub(crate) const NEVER_WEAR: &str = "That is never wear: look for a burr, a loose or lifted guide \
+     blade, dirt in the pack, or worn pads.";
+
 /// One reason, told.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {
@@ -301,11 +305,8 @@ impl Teller<'_> {
     }
 
     fn shrinks(&self, station: StationId, rate_mm_per_h: f64) -> Told {
-        let text = format!(
-            "{station} shrinks by **{}**. That is never wear: look for a burr, a loose or lifted \
-             guide blade, dirt in the pack, or worn pads.",
-            self.n.rate(-rate_mm_per_h)
-        );
+        let rate = self.n.rate(-rate_mm_per_h);
+        let text = format!("{station} shrinks by **{rate}**. {NEVER_WEAR}");
         Told::rule(text, "Trend")
     }
 

@@ -3,11 +3,16 @@
 //! Knows words and roundings; the lines themselves are drawn from the domain's own numbers.
 
 use crate::{
-    brief::{Numbers, aside, decision::tell_line, numbers, words},
+    brief::{
+        Numbers, aside,
+        decision::tell_line,
+        event::{self, EventBrief},
+        numbers, words,
+    },
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
         gauge::Bracket,
-        log::{Cut, EffectOnLine, History},
+        log::{History, SessionId},
         machine::{Limits, LineId, Shear, StationId},
         quantity::Length,
         trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
@@ -35,6 +40,8 @@ pub struct TrendBrief {
     pub events: Vec<EventBrief>,
     /// What follows.
     pub advice: Advice,
+    /// What is wrong with the hours themselves.
+    pub hours_note: Option<String>,
     /// Service hours now.
     pub now_h: f64,
     /// Service hours of the next look.
@@ -75,34 +82,6 @@ pub struct SegmentBrief {
     pub interval: [f64; 2],
 }
 
-/// What was done to a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum EventKind {
-    /// It moved and nobody wrote down why.
-    Moved,
-    /// Work at the guide pads.
-    Pads,
-    /// Shims in or out.
-    Shims,
-    /// A fresh edge.
-    Turned,
-    /// A new blade.
-    Fitted,
-}
-
-/// One intervention.
-#[derive(Clone, Debug, PartialEq)]
-pub struct EventBrief {
-    /// Service hours.
-    pub at_h: f64,
-    /// What kind.
-    pub kind: EventKind,
-    /// `Shim +0.50`.
-    pub title: String,
-    /// `4 520 h`.
-    pub hours: String,
-}
-
 /// What follows from a line's trend.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Advice {
@@ -134,8 +113,9 @@ pub fn tell(
         hours_to: hours_head(&decided.stations, n),
         stations: decided.stations.iter().map(|state| station(state, n)).collect(),
         worst: worst.or_else(|| decided.stations.first().map(|state| state.station)),
-        events: events(history.cuts_on(line), shear, n),
+        events: event::events(history.cuts_on(line), shear, n),
         advice: advice(decided, shear, next_look_h, n),
+        hours_note: backwards(history, n),
         now_h,
         next_look_h,
     })
@@ -178,6 +158,31 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
         note: note(trend),
         segments: trend.fit.as_ref().map_or_else(|_| Vec::new(), |fit| segments(trend, fit, n)),
     }
+}
+
+/// Sessions whose meter ran backwards, as a sentence; `None` if there are none.
+pub fn backwards(history: &History, n: Numbers) -> Option<String> {
+    let named = |id: &SessionId| history.sessions.iter().find(|it| it.id == *id);
+    let days: Vec<String> =
+        history.backwards.iter().filter_map(named).map(|it| n.moment(it.taken)).collect();
+    let when = match days.as_slice() {
+        [] => return None,
+        [one] => one.clone(),
+        [first, ..] => format!("{first} and {} more times", days.len() - 1),
+    };
+    Some(format!(
+        "The hour meter stood lower on {when} than at the visit before, and no change of meter is \
+         recorded. No hours are counted in between: correct that visit, or write the change down."
+    ))
+}
+
+/// What it means that a gap shrinks, as a sentence; `None` unless it surely does.
+pub fn shrinks(trend: &StationTrend, n: Numbers) -> Option<String> {
+    let fit = trend.fit.as_ref().ok()?;
+    let reach = fit.factor(CONFIDENCE)? * fit.mean.rate_var.sqrt();
+    (fit.rate() + reach < 0.0).then(|| {
+        format!("The gap shrinks by {}. {}", n.rate(-fit.rate()), crate::brief::reason::NEVER_WEAR)
+    })
 }
 
 fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>) -> String {
@@ -238,66 +243,6 @@ fn segments(trend: &StationTrend, fit: &Fit, n: Numbers) -> Vec<SegmentBrief> {
             }
         })
         .collect()
-}
-
-/// Interventions, those of one session as one event.
-fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief> {
-    let moved = |cut: &Cut| matches!(cut.effect, EffectOnLine::Moved(_));
-    cuts.chunk_by(|a, b| a.session == b.session && moved(a) == moved(b))
-        .filter_map(|cuts| {
-            let first = cuts.first()?;
-            let kind = cuts.iter().map(|cut| kind_of(&cut.effect)).max()?;
-            Some(EventBrief {
-                at_h: first.at.h(),
-                kind,
-                title: event_title(cuts, kind, shear, n),
-                hours: numbers::whole_hours(first.at.h()),
-            })
-        })
-        .collect()
-}
-
-const fn kind_of(effect: &EffectOnLine) -> EventKind {
-    match effect {
-        EffectOnLine::PadsMoved => EventKind::Pads,
-        EffectOnLine::Moved(_) => EventKind::Moved,
-        EffectOnLine::Shimmed { .. } => EventKind::Shims,
-        EffectOnLine::Turned { .. } => EventKind::Turned,
-        EffectOnLine::Replaced { .. } => EventKind::Fitted,
-    }
-}
-
-fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> String {
-    let name = |blade| crate::brief::reason::blade_name(shear, blade);
-    let blades: Vec<&str> = cuts
-        .iter()
-        .filter(|cut| kind_of(&cut.effect) == kind)
-        .filter_map(|cut| match &cut.effect {
-            EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => {
-                Some(name(blade))
-            }
-            EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved | EffectOnLine::Moved(_) => None,
-        })
-        .collect();
-    match (kind, blades.as_slice()) {
-        (EventKind::Turned, [blade]) => words::capital(&format!("{blade} turned")),
-        (EventKind::Turned, _) => "Both blades turned".to_owned(),
-        (EventKind::Fitted, [blade]) => format!("New {blade}"),
-        (EventKind::Fitted, _) => "Both blades new".to_owned(),
-        (EventKind::Pads, _) => "Guide pads moved".to_owned(),
-        (EventKind::Moved, _) => "Moved, cause unknown".to_owned(),
-        (EventKind::Shims, _) => {
-            let by: Length = cuts
-                .iter()
-                .filter_map(|cut| match &cut.effect {
-                    EffectOnLine::Shimmed { by, .. } => Some(*by),
-                    _ => None,
-                })
-                .sum();
-            let sign = if by < Length::ZERO { "−" } else { "+" };
-            format!("Shim {sign}{}", n.length(by.abs()))
-        }
-    }
 }
 
 fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) -> Advice {

@@ -6,15 +6,19 @@
 
 mod cpu_time;
 
-use chrono::{DateTime, Offset as _, Utc};
+use chrono::{DateTime, Offset as _, TimeDelta, Utc};
 use cpu_time::CpuTime;
 use criterion::{Criterion, criterion_group, criterion_main};
 use egui::{Context, RawInput, Rect, Theme, pos2, vec2};
 use gapwright::{
-    domain::quantity::Length,
+    domain::{
+        machine::{LineId, StationId},
+        quantity::Length,
+    },
     gui::App,
-    store,
-    workbench::{Command, Screen},
+    sample,
+    store::{self, Opened},
+    workbench::{Command, Kin, Screen, Span, TrendView},
 };
 use std::{hint::black_box, path::Path};
 
@@ -29,6 +33,42 @@ fn frames(criterion: &mut Criterion<CpuTime>) {
             frame(&ctx, &mut app);
         }
         criterion.bench_function(&format!("frame of {screen:?}"), |bencher| {
+            bencher.iter(|| black_box(frame(&ctx, &mut app)));
+        });
+    }
+}
+
+/// One machine with 6 000 sessions, which are 100 000 readings, all of them on the Trend screen at
+/// once: four stations in the large plot, the other lines below. May take 8 ms.
+fn many_readings(criterion: &mut Criterion<CpuTime>) {
+    let yard = sample::yard(1, 1, 6_000, DateTime::UNIX_EPOCH + TimeDelta::days(20_000));
+    let readings: usize =
+        yard.machines.iter().flat_map(|it| it.history.readings.values()).map(Vec::len).sum();
+    assert!((90_000..=110_000).contains(&readings), "{readings} readings");
+    let ctx = Context::default();
+    ctx.set_theme(Theme::Light);
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions");
+    let opened = Opened {
+        yard,
+        issues: Vec::new(),
+        drafts: Vec::new(),
+        lessons: Vec::new(),
+        read_only: false,
+    };
+    let mut app = App::new(opened, root, clock, chrono::Utc.fix(), 0);
+    let mut act = |command| app.act(&ctx, command);
+    act(Command::Go(Screen::Trend));
+    act(Command::ChooseLine(LineId::S));
+    for number in 1..=4 {
+        act(Command::ToggleTrendStation(StationId { line: LineId::S, number }));
+    }
+    act(Command::SetSpan(Span::All));
+    for view in [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::Stations)] {
+        app.act(&ctx, Command::SetTrendView(view));
+        for _ in 0..5 {
+            frame(&ctx, &mut app);
+        }
+        criterion.bench_function(&format!("{readings} readings, {view:?}"), |bencher| {
             bencher.iter(|| black_box(frame(&ctx, &mut app)));
         });
     }
@@ -62,6 +102,6 @@ fn frame(ctx: &Context, app: &mut App) -> usize {
 criterion_group! {
     name = benches;
     config = Criterion::default().with_measurement(CpuTime);
-    targets = frames
+    targets = frames, many_readings
 }
 criterion_main!(benches);

@@ -53,7 +53,8 @@ impl Desk {
         Self::with(&yard, size, Theme::Light)
     }
 
-    fn with(yard: &Yard, size: [f32; 2], theme: Theme) -> Self {
+    /// Any yard in a window of this size.
+    pub(crate) fn with(yard: &Yard, size: [f32; 2], theme: Theme) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let root = folder.path().join("yard");
         store::create_yard(&root, yard).unwrap();

@@ -196,3 +196,21 @@ fn hours_to_a_limit_are_those_of_the_textbook() {
         close("high", crossing.high.unwrap(), high, 1e-10);
     }
 }
+
+/// A rate that can hardly be told from none: g = t²·s²/(b²·Sxx) is 496. Recomputed by the closed
+/// form: at y = 1.2 every hour is compatible, at y = 3.0 all before −6.907 h and after 10.132 h.
+#[test]
+fn a_rate_that_may_be_none_gives_hours_without_an_upper_end() {
+    let fit = exact([1.0, 1.3, 0.8, 1.2, 1.1].into_iter().zip(0_u8..).map(|(y, x)| (x.into(), y)));
+    let factor = t_quantile(0.975, 3.0).unwrap();
+    let mean = only(&fit).mean;
+    close("rate", mean.rate, 0.01, 1e-12);
+    let near = mean.meets(1.2, Reach::Up, 4.0, factor);
+    assert_eq!((near.low, near.high), (None, None), "the whole line");
+    assert!(near.estimate.is_some());
+    let far = mean.meets(3.0, Reach::Up, 4.0, factor);
+    close("not before", far.low.unwrap(), 10.131_624_888_391, 1e-11);
+    assert_eq!(far.high, None, "it could be never");
+    let back = mean.meets(3.0, Reach::Down, 4.0, factor);
+    assert_eq!(back.estimate, None, "it does not move that way");
+}

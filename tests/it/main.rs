@@ -38,6 +38,7 @@ mod samples;
 mod sentences;
 mod study;
 mod temperatures;
+mod thin_trends;
 mod tidy;
 mod touch;
 mod trend;

@@ -6,17 +6,18 @@ use crate::{
     brief::{Numbers, signal},
     cli::trend::{ToLimit, Told},
     domain::{
-        machine::Shear,
+        log::SessionId,
         trend::{
             Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion, Segment,
             StationTrend, Which,
         },
+        yard::Machine,
     },
 };
 use serde_json::{Value, json};
 
 /// The trend of one station.
-pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64, n: Numbers) -> Value {
+pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Numbers) -> Value {
     let Told { trend, hours } = told;
     let fit = trend.fit.as_ref().ok();
     let newest = fit.and_then(|fit| fit.segments.last());
@@ -24,13 +25,14 @@ pub(crate) fn station(shear: &Shear, told: &Told, confidence: f64, n: Numbers) -
     let rates = inside.map(Region::rates).or_else(|| margin(fit?, confidence));
     let profile = trend.profiled(|it| it.rate(confidence)).flatten();
     json!({
-        "shear": shear.id.as_str(),
+        "shear": machine.shear.id.as_str(),
         "station": trend.station.to_string(),
         "observations": trend.observations.len(),
         "left_out_open": trend.left_out_open,
         "left_out_unreferred": trend.left_out_unreferred,
         "left_out_uncounted": trend.left_out_uncounted,
         "set_aside": trend.set_aside().map(set_aside).collect::<Vec<_>>(),
+        "meter_backwards": machine.history.backwards.iter().map(SessionId::as_str).collect::<Vec<_>>(),
         "superseded": trend.superseded,
         "model": fit.map(|fit| model_key(fit.model)),
         "models": fit.map(models),

@@ -65,7 +65,7 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
         stations.into_iter().map(|station| tell(machine, settings, station, asked)).collect();
     if asked.json {
         let n = Numbers::default();
-        let values = told.iter().map(|it| json::station(&machine.shear, it, asked.confidence, n));
+        let values = told.iter().map(|it| json::station(machine, it, asked.confidence, n));
         let mut values: Vec<Value> = values.collect();
         let value = match (asked.station, values.pop()) {
             (Some(_), Some(only)) => only,
@@ -77,7 +77,7 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
         say(serde_json::to_string_pretty(&value)?)?;
     } else {
         let n = Numbers { unit: settings.unit, ..Numbers::default() };
-        say(text::stations(&machine.shear, &told, asked.confidence, n))?;
+        say(text::stations(machine, &told, asked.confidence, n))?;
     }
     Ok(())
 }

@@ -1,21 +1,26 @@
 //! A trend for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{Numbers, numbers, signal, trend::note, words},
+    brief::{self, Numbers, numbers, signal, words},
     cli::trend::{ToLimit, Told},
     domain::{
         machine::Shear,
         quantity::Length,
         trend::{Region, Which},
+        yard::Machine,
     },
 };
 use std::fmt::Write as _;
 
 /// The trend of some stations of one machine.
-pub(crate) fn stations(shear: &Shear, told: &[Told], confidence: f64, n: Numbers) -> String {
+pub(crate) fn stations(machine: &Machine, told: &[Told], confidence: f64, n: Numbers) -> String {
     let mut out = String::new();
+    let shear = &machine.shear;
     let percent = confidence * 100.0;
     put(&mut out, format_args!("{} · growth at 20 °C, {percent:.0} % intervals", shear.name));
+    if let Some(note) = brief::trend::backwards(&machine.history, n) {
+        put(&mut out, format_args!("{note}"));
+    }
     for it in told {
         station(&mut out, shear, it, n);
     }
@@ -49,7 +54,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
             put(out, format_args!("      drawn again {} times: {low} to {high}", drawn.draws));
         }
     }
-    if let Some(note) = note(trend) {
+    for note in brief::trend::note(trend).into_iter().chain(brief::trend::shrinks(trend, n)) {
         put(out, format_args!("    {note}"));
     }
     for change in trend.unrecorded() {

@@ -22,19 +22,19 @@ pub enum WhyNot {
     #[error("nobody has measured this place yet")]
     NoReadings,
     /// Every reading has an open end.
-    #[error("all {0} readings have an open end, so none says where the gap is")]
+    #[error("{} an open end, so nothing says where the gap is", all(*.0, "has", "have"))]
     AllOpen(usize),
     /// No reading could be referred to 20 °C.
-    #[error("none of the {0} readings could be referred to 20 °C")]
+    #[error("{} not be referred to 20 °C", all(*.0, "could", "could"))]
     NoneReferred(usize),
     /// Nobody read the counter that growth shall be counted against.
-    #[error("none of the {0} readings comes from a visit that read this counter")]
+    #[error("{} from visits that did not read this counter", all(*.0, "comes", "come"))]
     NoneCounted(usize),
     /// Somebody set all of them aside.
-    #[error("all {0} readings are set aside")]
+    #[error("{} set aside", all(*.0, "is", "are"))]
     AllSetAside(usize),
     /// Not enough for the numbers of a line and its scatter.
-    #[error("{have} readings are too few for a growth rate, {need} are needed")]
+    #[error("{} too few for a growth rate, {need} are needed", few(*.have))]
     TooFewReadings {
         /// Readings there are.
         have: usize,
@@ -50,6 +50,19 @@ pub enum WhyNot {
     /// Numbers so large that their squares are lost, or no numbers at all.
     #[error("a reading is too large to calculate with")]
     TooLarge,
+}
+
+/// `the only reading has`, `all 6 readings have`.
+fn all(count: usize, one: &str, more: &str) -> String {
+    if count == 1 {
+        format!("the only reading {one}")
+    } else {
+        format!("all {count} readings {more}")
+    }
+}
+
+fn few(count: usize) -> String {
+    if count == 1 { "1 reading is".to_owned() } else { format!("{count} readings are") }
 }
 
 impl Observation {

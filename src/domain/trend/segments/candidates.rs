@@ -78,6 +78,10 @@ impl<'a> Readings<'a> {
         if stretches.is_empty() {
             return Err(WhyNot::AllOpen(observations.len()));
         }
+        let one_hour = || all().zip(all().skip(1)).all(|(a, b)| a.x.total_cmp(&b.x).is_eq());
+        if 1 < n && one_hour() && all().all(Observation::is_closed) {
+            return Err(WhyNot::SameHour);
+        }
         if n < need {
             return Err(WhyNot::TooFewReadings { have: n, need });
         }

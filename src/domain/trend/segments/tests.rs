@@ -29,6 +29,7 @@ fn too_little_is_refused_with_what_is_missing() {
     assert_eq!(Segmented::fit(&[]), Err(WhyNot::NoReadings));
     assert_eq!(fit(&[(0.0, 0.4), (8.0, 0.5)]), WhyNot::TooFewReadings { have: 2, need: 3 });
     assert_eq!(fit(&[(8.0, 0.4), (8.0, 0.5), (8.0, 0.6)]), WhyNot::SameHour);
+    assert_eq!(fit(&[(8.0, 0.4), (8.0, 0.5)]), WhyNot::SameHour, "more of them would not help");
     assert_eq!(fit(&[(8.0, 1e300), (9.0, 0.5), (10.0, 0.6)]), WhyNot::TooLarge);
     let mut three = stretch(0, &[(0.0, 0.4)]);
     three.extend(stretch(1, &[(8.0, 0.3)]));

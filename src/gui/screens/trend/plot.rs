@@ -2,9 +2,10 @@
 
 use crate::{
     brief::{
+        event::{EventBrief, EventKind},
         numbers::{self, FAR_H},
         signal,
-        trend::{self, EventBrief, EventKind, reach_of},
+        trend::{self, reach_of},
     },
     domain::{
         decide::StationState,

@@ -43,6 +43,9 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let at = tick + vec2(10.0, 0.0);
     ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
     advice::show(ui, scene.decided, &scene.brief.advice);
+    if let Some(note) = &scene.brief.hours_note {
+        widgets::paragraph(ui, note);
+    }
     let lead = scene.shown().last().copied()?;
     let brief = scene.brief.stations.iter().find(|it| it.station == lead)?;
     if let Some(note) = &brief.note {

@@ -95,7 +95,7 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
     match &decision.job {
         Job::Nothing => nothing(&decision.reasons, place),
         Job::Measure => format!("Measure the {place}"),
-        Job::ChangePack { blade, bolts, plan } => {
+        Job::ChangePack { blade, bolts, plan, .. } => {
             let mut parts = Vec::new();
             if !plan.take_out.is_empty() {
                 parts.push(format!("take {} out", sum(&plan.take_out, n)));

@@ -17,6 +17,7 @@ pub mod heat;
 pub mod leaves;
 pub mod measure;
 pub mod numbers;
+pub mod pack;
 pub mod reason;
 mod shortfall;
 pub mod signal;

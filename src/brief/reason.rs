@@ -60,7 +60,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             format!("No fresh edge is left on the {}.", blade_name(shear, blade)),
             "Edges used, from the log",
         ),
-        Reason::CannotShim { blade, why } => teller.cannot_shim(blade, *why),
+        Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
         Reason::FreshTooTight { blade, gap, limit } => teller.fresh_too_tight(blade, *gap, *limit),
         Reason::NoPack { blade } => Told::rule(
             format!("The {} cannot be shimmed.", blade_name(shear, blade)),
@@ -363,9 +363,15 @@ impl Teller<'_> {
         self.measured(text, most.mm(), band.max)
     }
 
-    fn cannot_shim(&self, blade: &BladeId, why: Shortfall) -> Told {
+    fn cannot_shim(
+        &self,
+        blade: &BladeId,
+        why: Shortfall,
+        apart: Option<(StationId, StationId)>,
+    ) -> Told {
         let rules = self.shear.blade(blade).and_then(|blade| blade.pack);
-        let told = shortfall::tell(why, blade_name(self.shear, blade), rules, self.n);
+        let apart = apart.map(|(wide, tight)| (wide.to_string(), tight.to_string()));
+        let told = shortfall::tell(why, blade_name(self.shear, blade), rules, apart, self.n);
         Told {
             text: told.text,
             value_mm: told.value.map(Length::mm),

@@ -13,18 +13,30 @@ pub(crate) struct Sentence {
 }
 
 /// Tells why no pack behind a blade, called so, will do under its rules.
-pub(crate) fn tell(why: Shortfall, blade: &str, rules: Option<PackRules>, n: Numbers) -> Sentence {
+pub(crate) fn tell(
+    why: Shortfall,
+    blade: &str,
+    rules: Option<PackRules>,
+    apart: Option<(String, String)>,
+    n: Numbers,
+) -> Sentence {
     let most = rules.map_or_else(String::new, |rules| {
         format!(", with at most {} shims in the pack", rules.most_shims)
     });
     let (text, value, limit) = match why {
-        Shortfall::Tapered { by } => {
+        Shortfall::Tapered { by, .. } => {
             let by_text = n.estimate(by.mm());
             (
-                format!(
-                    "No pack behind the {blade} brings every station into the set range: \
+                match apart {
+                    Some((wide, tight)) => format!(
+                        "No pack behind the {blade} brings {wide} and {tight} both into range: \
+                         they differ by **{by_text}**, the blade is tapered."
+                    ),
+                    None => format!(
+                        "No pack behind the {blade} brings every station into the set range: \
                          they differ by **{by_text}**."
-                ),
+                    ),
+                },
                 Some(by),
                 None,
             )
@@ -43,7 +55,7 @@ pub(crate) fn tell(why: Shortfall, blade: &str, rules: Option<PackRules>, n: Num
         Shortfall::PackEmpty => {
             (format!("The log knows of no shim behind the {blade} to take out."), None, None)
         }
-        Shortfall::ShelfCannot { wanted } => {
+        Shortfall::ShelfCannot { wanted, least, most: widest, below, above } => {
             let wanted_text = n.estimate(wanted.abs().mm());
             let text = if wanted < Length::ZERO {
                 format!(
@@ -56,7 +68,7 @@ pub(crate) fn tell(why: Shortfall, blade: &str, rules: Option<PackRules>, n: Num
                          {blade}{most}."
                 )
             };
-            (text, Some(wanted), None)
+            (format!("{text}{}", nearest((least, widest), (below, above), n)), Some(wanted), None)
         }
         Shortfall::HotAboveSet { needed, allowed } => {
             let text = format!(
@@ -72,4 +84,22 @@ pub(crate) fn tell(why: Shortfall, blade: &str, rules: Option<PackRules>, n: Num
         }
     };
     Sentence { text, value, limit }
+}
+
+/// What shelf and pack come nearest to, on either side of what would do.
+fn nearest(
+    (least, most): (Length, Length),
+    (below, above): (Option<Length>, Option<Length>),
+    n: Numbers,
+) -> String {
+    let change = |length: Length| {
+        let sign = if length < Length::ZERO { "" } else { "+" };
+        format!("{sign}{}", n.estimate(length.mm()))
+    };
+    let wanted = format!("{} to {}", change(least), change(most));
+    let made: Vec<String> = below.into_iter().chain(above).map(change).collect();
+    if made.is_empty() {
+        return String::new();
+    }
+    format!(" They make {} and nothing between; {wanted} would do.", made.join(" or "))
 }

@@ -81,6 +81,14 @@ pub enum Job {
     Heat(HeatArgs),
     /// One reading by itself: its uncertainty, its verdict, the leaf to try next.
     Reading(ReadingArgs),
+    /// One shim problem from a file: the best packs from one shelf, or why there are none.
+    Pack {
+        /// A file with a shelf and blades, as the developers' page shows it.
+        file: PathBuf,
+        /// JSON with full precision.
+        #[arg(long)]
+        json: bool,
+    },
     /// How hard a bolt is tightened: clamp force, torque, share of the proof load.
     Torque(TorqueArgs),
     /// Reads every file of a yard and names what is wrong with each.

@@ -102,7 +102,7 @@ fn recipe(job: &Job) -> Vec<Value> {
         entry(blade, pack.bolts, &pack.put_in, &pack.take_out, edge, new)
     };
     match job {
-        Job::ChangePack { blade, bolts, plan } => {
+        Job::ChangePack { blade, bolts, plan, .. } => {
             vec![entry(blade, *bolts, &plan.put_in, &plan.take_out, None, None)]
         }
         Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } => {

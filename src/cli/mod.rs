@@ -12,6 +12,7 @@ mod heat;
 mod import;
 mod json;
 mod out;
+mod pack;
 mod reading;
 mod run;
 mod study;

@@ -7,7 +7,7 @@ use crate::{
         data::machine_named,
         export, heat, import, json, open_or_sample,
         out::{Form, say, told},
-        reading, study, text, torque, trend,
+        pack, reading, study, text, torque, trend,
     },
     domain::{
         decide::{MachineDecision, decide},
@@ -75,6 +75,10 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
         }
         Job::Reading(args) => {
             say(reading::reading(args)?)?;
+            Ok(Exit::Done)
+        }
+        Job::Pack { file, json } => {
+            pack::pack(file, if *json { Form::Json } else { Form::Text })?;
             Ok(Exit::Done)
         }
         Job::Torque(args) => {

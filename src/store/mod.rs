@@ -57,7 +57,7 @@ mod wire;
 
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
-pub use open::{Opened, lesson, open, open_with};
+pub use open::{Opened, lesson, open, open_with, read_problem};
 pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};
 

@@ -9,6 +9,7 @@ use crate::{
         log::Session,
         machine::{Shear, ShearId, ShearIssue},
         quantity::Hours,
+        shims::PackProblem,
         yard::{Intervals, Machine, Settings, Yard},
     },
     store::{
@@ -306,4 +307,13 @@ pub(crate) fn load<T>(
         Err(Unread::Newer(format)) => Err(FileIssue::newer(path, format)),
         Err(Unread::Faulty(fault)) => Err(fault.of(path)),
     }
+}
+
+/// Reads a shim problem, which belongs to no yard.
+///
+/// # Errors
+///
+/// What is wrong with the file, with line and column where they are known.
+pub fn read_problem(path: &Path) -> Result<PackProblem, FileIssue> {
+    load(path, wire::problem).map(|(problem, _)| problem)
 }

@@ -29,6 +29,7 @@ mod kill;
 mod lines;
 mod manual;
 mod measure;
+mod packs;
 mod picture;
 mod quay;
 mod quick;

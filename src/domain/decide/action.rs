@@ -6,7 +6,7 @@ use crate::domain::{
     log::{BoltSpan, FindingKind, Work},
     machine::{BladeId, LineId, Shear, StationId},
     quantity::{Hours, Length},
-    shims::{PackPlan, Shortfall},
+    shims::{PackPlan, Seat, Shortfall},
     trend::HoursTo,
     verdict::Way,
 };
@@ -42,6 +42,8 @@ pub enum Job {
         bolts: Option<BoltSpan>,
         /// The shims, and the gaps afterwards.
         plan: PackPlan,
+        /// What was wanted of the pack, to plan again where lines want the same shims.
+        seat: Seat,
     },
     /// Turn a blade to a fresh edge and take its pack back to base.
     Turn {
@@ -205,6 +207,8 @@ pub enum Reason {
         blade: BladeId,
         /// Why not.
         why: Shortfall,
+        /// The two stations that no pack brings into range together: the wide one, the tight one.
+        apart: Option<(StationId, StationId)>,
     },
     /// Even with every shim out a fresh edge would leave less than the working minimum.
     FreshTooTight {
@@ -333,6 +337,17 @@ pub struct LineDecision {
 }
 
 impl LineDecision {
+    /// Writes the gaps after the recipe beside those of now.
+    pub(crate) fn foresee(&mut self) {
+        let Job::ChangePack { plan, .. } = &self.job else { return };
+        let measured = self.stations.iter_mut().filter(|state| state.cold.is_some());
+        for (state, after) in measured.zip(&plan.after) {
+            // What is left of a gap without a ceiling has no ceiling either.
+            let closed = state.cold.as_ref().is_some_and(|cold| cold.bracket.is_closed());
+            state.after = closed.then_some(*after);
+        }
+    }
+
     /// The station that leaves the working limits first, with its hours.
     pub fn hours(&self) -> Option<(StationId, &HoursTo)> {
         self.stations

@@ -7,7 +7,7 @@
 
 use crate::domain::{
     decide::{
-        Action, Job, LineDecision, Reason, When,
+        Action, Job, LineDecision, Reason, StationState, When,
         facts::{AllStates, Facts, blades_of, states_of},
         fresh::{self, TooTight},
         machine::Context,
@@ -20,7 +20,7 @@ use crate::domain::{
 
 /// Decides one line.
 pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -> LineDecision {
-    let mut states = states_of(all, line.id).to_vec();
+    let states = states_of(all, line.id).to_vec();
     let facts = Facts::of(context, line, all);
     let stale = states.iter().any(|state| state.stale);
     let missing: Vec<StationId> =
@@ -28,14 +28,6 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     let Call { mut action, job, why } = resolve(context, line, all, &facts);
     if !facts.stops.is_empty() {
         action = Action::Stop;
-    }
-    if let Job::ChangePack { plan, .. } = &job {
-        let measured = states.iter_mut().filter(|state| state.cold.is_some());
-        for (state, after) in measured.zip(&plan.after) {
-            // What is left of a gap without a ceiling has no ceiling either.
-            let closed = state.cold.as_ref().is_some_and(|cold| cold.bracket.is_closed());
-            state.after = closed.then_some(*after);
-        }
     }
     let when = match action {
         Action::Stop => When::First,
@@ -65,7 +57,17 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     if reasons.is_empty() {
         reasons.extend(remarks::within(&states));
     }
-    LineDecision { line: line.id, action, job, when, reasons, stations: states, provisional: false }
+    let mut decision = LineDecision {
+        line: line.id,
+        action,
+        job,
+        when,
+        reasons,
+        stations: states,
+        provisional: false,
+    };
+    decision.foresee();
+    decision
 }
 
 /// What the facts call for, and what stood in the way of something milder.
@@ -184,17 +186,17 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
             if facts.is_tight() =>
         {
             let opened = recipe::plan_opening(context, line, states);
-            (opened.map_err(|_too| why), vec![Reason::CannotShim { blade: blade.id.clone(), why }])
+            (opened.map_err(|_too| why), vec![cannot(blade, states, why)])
         }
         planned => (planned, Vec::new()),
     };
     let why = match planned {
-        Ok((plan, _)) if plan.put_in.is_empty() && plan.take_out.is_empty() => return cause(),
+        Ok(it) if it.plan.put_in.is_empty() && it.plan.take_out.is_empty() => return cause(),
         // More play at the pads is no cure for blades that can clash.
-        Ok((plan, _)) if facts.only_side_play() && !plan.closes() => return cause(),
-        Ok((plan, bolts)) => {
+        Ok(it) if facts.only_side_play() && !it.plan.closes() => return cause(),
+        Ok(recipe::Planned { plan, bolts, seat }) => {
             let closes = plan.closes();
-            let job = Job::ChangePack { blade: blade.id.clone(), bolts, plan };
+            let job = Job::ChangePack { blade: blade.id.clone(), bolts, plan, seat };
             // Nobody closes a gap on the word of its neighbours.
             let unknown = closes && states.iter().any(|state| state.felt.is_none());
             let job = if unknown { Job::Measure } else { job };
@@ -202,9 +204,9 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
         }
         Err(why) => why,
     };
-    let reason = vec![Reason::CannotShim { blade: blade.id.clone(), why }];
+    let reason = vec![cannot(blade, states, why)];
     let call = match why {
-        Shortfall::ShelfCannot { wanted } => {
+        Shortfall::ShelfCannot { wanted, .. } => {
             Call::plain(Action::Shim, Job::OrderShims { blade: blade.id.clone(), wanted })
         }
         Shortfall::PackEmpty | Shortfall::NothingToGoBy | Shortfall::HotAboveSet { .. } => cause(),
@@ -215,6 +217,10 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
         }
     };
     Call { why: [reason, call.why].concat(), ..call }
+}
+
+fn cannot(blade: &Blade, states: &[StationState], why: Shortfall) -> Reason {
+    Reason::CannotShim { blade: blade.id.clone(), why, apart: recipe::apart(states, why) }
 }
 
 impl Facts {

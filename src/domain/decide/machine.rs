@@ -5,6 +5,7 @@ use crate::domain::{
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, Length, float},
+    shims::{Seat, plan_shared},
     yard::{Machine, Settings, ShelfItem},
 };
 use chrono::{DateTime, Utc};
@@ -87,25 +88,52 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     }
 }
 
-/// Shims that a more severe line takes are no longer there for a milder one.
+/// Lines that want the same shims are planned again together, so that every recipe can be carried
+/// out beside the others and each blade ends as well as one shelf allows.
 ///
-/// Which line gets a shim is settled by severity alone; that is not the best use of a shelf, but
-/// every recipe can be carried out beside those above it.
+/// Where the shelf cannot serve them all, the more severe line comes first; the others are decided
+/// again with what is left.
 fn share_the_shelf(
     context: &Context<'_>,
     states: &[(LineId, Vec<StationState>)],
     lines: &mut [LineDecision],
 ) {
     let mut shelf = context.shelf.to_vec();
+    if lines.iter().all(|it| take(&mut shelf, it.job.takes_from_shelf())) {
+        return;
+    }
+    let mut served: Vec<(LineId, Seat)> = Vec::new();
+    let mut plans = Vec::new();
+    for decision in lines.iter() {
+        let Job::ChangePack { seat, .. } = &decision.job else { continue };
+        served.push((decision.line, seat.clone()));
+        let seats: Vec<Seat> = served.iter().map(|(_, seat)| seat.clone()).collect();
+        match plan_shared(&seats, context.shelf) {
+            Ok(shared) => plans = shared.plans,
+            Err(_) => {
+                served.pop();
+            }
+        }
+    }
+    let mut shelf = context.shelf.to_vec();
+    for ((id, _), shared) in served.iter().zip(plans) {
+        take(&mut shelf, &shared.put_in);
+        let decision = lines.iter_mut().find(|it| it.line == *id);
+        if let Some(Job::ChangePack { plan, .. }) = decision.map(|it| &mut it.job) {
+            *plan = shared;
+        }
+    }
     for decision in lines {
-        if !take(&mut shelf.clone(), decision.job.takes_from_shelf()) {
+        if served.iter().any(|(id, _)| *id == decision.line) {
+            decision.foresee();
+        } else if !take(&mut shelf.clone(), decision.job.takes_from_shelf()) {
             let context = Context { shelf: &shelf, spread: context.spread.clone(), ..*context };
             let Some(line) = context.shear.line(decision.line) else { continue };
             let provisional = decision.provisional;
             *decision = line::decide_line(&context, line, states);
             decision.provisional = provisional;
+            take(&mut shelf, decision.job.takes_from_shelf());
         }
-        take(&mut shelf, decision.job.takes_from_shelf());
     }
 }
 

@@ -1,9 +1,17 @@
-//! Which shims go behind a blade.
+//! Which shims go behind which blade.
 //!
-//! Knows the shelf, the pack now, the rules for it and where the gaps should end. Searches every
-//! full-length pack that the shelf and the present pack can make, so a refusal is a proof. Does not
-//! know why the gap is wrong.
+//! Knows the shelf, the packs now, the rules for them and where the gaps should end. A place that
+//! takes a pack is a seat: a whole blade, or some of its bolts. Every pack that shelf and present
+//! pack can make is looked at, so an answer is the best one and a refusal is a proof. Does not know
+//! why a gap is wrong.
 
-mod plan;
+mod problem;
+mod seat;
+mod shared;
+mod single;
+mod sums;
 
-pub use plan::{Goal, PackPlan, Problem, Shortfall, plan};
+pub use problem::{NamedSeat, PackProblem, ProblemFault};
+pub use seat::{Goal, PackPlan, Seat, Shortfall};
+pub use shared::{SharedPlan, Unshared, plan_shared};
+pub use single::plan;

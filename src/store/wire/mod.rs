@@ -11,6 +11,7 @@ use crate::{
         heat::Lesson,
         log::Session,
         machine::{Shear, ShearId},
+        shims::PackProblem,
         yard::Settings,
     },
     store::{
@@ -65,6 +66,14 @@ pub(crate) fn settings(text: &str) -> Result<Settings, Unread> {
 pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
     match format(text)? {
         1 => strictly::<v1::LessonFile>(text).map(Lesson::from),
+        other => Err(unknown(text, other)),
+    }
+}
+
+/// Reads a shim problem.
+pub(crate) fn problem(text: &str) -> Result<PackProblem, Unread> {
+    match format(text)? {
+        1 => strictly::<v1::ProblemFile>(text).map(PackProblem::from),
         other => Err(unknown(text, other)),
     }
 }

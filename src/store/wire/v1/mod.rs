@@ -3,6 +3,7 @@
 
 mod blade;
 mod lesson;
+mod problem;
 mod remark;
 mod session;
 mod settings;
@@ -11,6 +12,7 @@ mod thermal;
 mod units;
 
 pub(crate) use lesson::LessonFile;
+pub(crate) use problem::ProblemFile;
 pub(crate) use session::SessionFile;
 pub(crate) use settings::SettingsFile;
 pub(crate) use shear::ShearFile;

@@ -50,7 +50,7 @@ struct IntervalFields {
 
 #[derive(Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
-struct ShelfFields {
+pub(crate) struct ShelfFields {
     thickness_mm: ThickMm,
     count: u16,
 }
@@ -153,13 +153,16 @@ impl From<&Settings> for SettingsFile {
     }
 }
 
+impl From<ShelfFields> for ShelfItem {
+    fn from(item: ShelfFields) -> Self {
+        Self { thickness: item.thickness_mm.0, count: item.count }
+    }
+}
+
 impl From<SettingsFile> for Settings {
     fn from(file: SettingsFile) -> Self {
         let IntervalFields { look_h, lubricate_h, retorque_h } = file.intervals;
-        let shelf = file
-            .shelf
-            .into_iter()
-            .map(|item| ShelfItem { thickness: item.thickness_mm.0, count: item.count });
+        let shelf = file.shelf.into_iter().map(ShelfItem::from);
         Self {
             name: file.name,
             leaf_sets: file.leaf_sets.into_iter().map(|it| it.0).collect(),

@@ -1,0 +1,257 @@
+//! Packs from one shelf, held against every pack there is.
+//!
+//! The slow way is written anew here: it lists all ways to keep and to add for all seats at once.
+
+use crate::{
+    cli::{json, told},
+    visit::um,
+};
+use gapwright::domain::{
+    machine::PackRules,
+    quantity::Length,
+    shims::{Goal, PackPlan, Seat, Shortfall, Unshared, plan, plan_shared},
+    yard::ShelfItem,
+};
+use rand::{RngExt as _, SeedableRng as _};
+use rand_pcg::Pcg64Mcg;
+use std::fs;
+use tempfile::TempDir;
+
+/// Worst stations, worst seat first; shims moved; distance over the length.
+type Worth = (Vec<i64>, usize, i128);
+
+fn seat(gaps: &[i64], pack: &[i64]) -> Seat {
+    let goal = |gap: &i64| Goal::within(um(*gap), um(300), um(500));
+    Seat {
+        goals: gaps.iter().map(goal).collect(),
+        closes: 1.0,
+        pack: pack.iter().map(|it| um(*it)).collect(),
+        rules: PackRules { most_shims: 4, thickest: um(3_000) },
+    }
+}
+
+fn shelf(items: &[(i64, u16)]) -> Vec<ShelfItem> {
+    let item =
+        |(thickness, count): &(i64, u16)| ShelfItem { thickness: um(*thickness), count: *count };
+    items.iter().map(item).collect()
+}
+
+fn random_seat(rng: &mut Pcg64Mcg) -> Seat {
+    let stations = rng.random_range(1..=3);
+    let base = rng.random_range(250..950);
+    let goals = (0..stations).map(|_| {
+        let gap = um((base + rng.random_range(-90..=90_i64)).max(10));
+        Goal { span: um(rng.random_range(40..200) * 1_000), ..Goal::within(gap, um(300), um(500)) }
+    });
+    let goals = goals.collect();
+    let pack: Vec<Length> =
+        (0..rng.random_range(0..=2)).map(|_| um([50, 100, 250][rng.random_range(0..3)])).collect();
+    let angle = [0.0_f64, 5.0, 10.0, 30.0][rng.random_range(0..4)];
+    let rules = PackRules {
+        most_shims: rng.random_range(1..=4),
+        thickest: um(rng.random_range(4..=14) * 100),
+    };
+    Seat { goals, closes: angle.to_radians().cos(), pack, rules }
+}
+
+fn random_shelf(rng: &mut Pcg64Mcg) -> Vec<ShelfItem> {
+    let all = [50, 100, 150, 250, 400, 500];
+    let kinds = rng.random_range(0..=4);
+    (0..kinds)
+        .map(|_| ShelfItem {
+            thickness: um(all[rng.random_range(0..all.len())]),
+            count: rng.random_range(0..=2).min(if kinds == 4 { 1 } else { 2 }),
+        })
+        .collect()
+}
+
+/// The best worth over all ways for all seats, tried one by one.
+fn by_trying(seats: &[Seat], shelf: &[ShelfItem]) -> Option<Worth> {
+    let loose: Vec<Length> = shelf
+        .iter()
+        .flat_map(|item| std::iter::repeat_n(item.thickness, usize::from(item.count)))
+        .collect();
+    let mut best = None;
+    try_seat(seats, &loose, &mut Vec::new(), &mut best);
+    best
+}
+
+fn try_seat(
+    seats: &[Seat],
+    loose: &[Length],
+    done: &mut Vec<(i64, usize, i128)>,
+    best: &mut Option<Worth>,
+) {
+    let Some((seat, rest)) = seats.split_first() else {
+        let mut worst: Vec<i64> = done.iter().map(|it| it.0).collect();
+        worst.sort_by(|a, b| b.cmp(a));
+        let (moved, length) = (done.iter().map(|it| it.1).sum(), done.iter().map(|it| it.2).sum());
+        let worth = (worst, moved, length);
+        if best.as_ref().is_none_or(|known| worth < *known) {
+            *best = Some(worth);
+        }
+        return;
+    };
+    let now: Length = seat.pack.iter().copied().sum();
+    for keep in 0_u32..1 << seat.pack.len() {
+        for add in 0_u32..1 << loose.len() {
+            let of = |from: &[Length], mask: u32| -> Vec<Length> {
+                let taken = |(place, _): &(usize, &Length)| mask & (1 << place) != 0;
+                from.iter().enumerate().filter(taken).map(|(_, it)| *it).collect()
+            };
+            let (kept, added) = (of(&seat.pack, keep), of(loose, add));
+            let total: Length = kept.iter().chain(&added).copied().sum();
+            let count = kept.len() + added.len();
+            if usize::from(seat.rules.most_shims) < count || seat.rules.thickest < total {
+                continue;
+            }
+            let moved = Length::from_mm((total - now).mm() * seat.closes).unwrap();
+            let after = || seat.goals.iter().map(|goal| (goal, goal.gap - moved));
+            if after().any(|(goal, gap)| gap < goal.min || goal.max < gap) {
+                continue;
+            }
+            let off = |(goal, gap): (&Goal, Length)| (gap - goal.target).abs().nm();
+            let worst = after().map(off).max().unwrap();
+            let weighed = |it: (&Goal, Length)| i128::from(off(it)) * i128::from(it.0.span.nm());
+            let length = after().map(weighed).sum();
+            done.push((worst, seat.pack.len() - kept.len() + added.len(), length));
+            try_seat(rest, &of(loose, !add), done, best);
+            done.pop();
+        }
+    }
+}
+
+fn worth_of(seats: &[Seat], plans: &[PackPlan]) -> Worth {
+    let mut worst: Vec<i64> = plans.iter().map(|plan| plan.worst.nm()).collect();
+    worst.sort_by(|a, b| b.cmp(a));
+    let off = |(goal, after): (&Goal, &Length)| {
+        i128::from((*after - goal.target).abs().nm()) * i128::from(goal.span.nm())
+    };
+    let length = |(seat, plan): (&Seat, &PackPlan)| -> i128 {
+        seat.goals.iter().zip(&plan.after).map(off).sum()
+    };
+    let moved = plans.iter().map(PackPlan::moved).sum();
+    (worst, moved, seats.iter().zip(plans).map(length).sum())
+}
+
+#[test]
+fn no_pack_is_better_than_the_one_that_is_told() {
+    let (mut served, mut refused, mut scarce) = (0, 0, 0);
+    for seed in 0..1_000 {
+        let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let shelf = random_shelf(&mut rng);
+        let seats: Vec<Seat> =
+            (0..rng.random_range(1..=2)).map(|_| random_seat(&mut rng)).collect();
+        let best = by_trying(&seats, &shelf);
+        match plan_shared(&seats, &shelf) {
+            Ok(shared) => {
+                assert!(shared.proven, "seed {seed}");
+                let found = worth_of(&seats, &shared.plans);
+                assert_eq!(Some(found), best, "seed {seed}");
+                served += 1;
+            }
+            Err(why) => {
+                assert_eq!(best, None, "seed {seed}: {why:?}");
+                scarce += usize::from(matches!(why, Unshared::Together { proven: true }));
+                refused += 1;
+            }
+        }
+        if let [alone] = seats.as_slice() {
+            assert_eq!(plan(alone, &shelf).is_ok(), best.is_some(), "seed {seed}");
+        }
+    }
+    assert!(100 < served && 100 < refused && 5 < scarce, "{served} {refused} {scarce}");
+}
+
+#[test]
+fn blades_that_want_the_same_shims_share_them_as_well_as_can_be() {
+    let shelf = shelf(&[(500, 1), (250, 2), (300, 2)]);
+    let seats = [seat(&[900], &[]), seat(&[880], &[])];
+    let shared = plan_shared(&seats, &shelf).unwrap();
+    let mut packs: Vec<&[Length]> = shared.plans.iter().map(|it| it.put_in.as_slice()).collect();
+    packs.sort();
+    assert_eq!(packs, [&[um(250), um(250)][..], &[um(500)][..]], "no 300s: they close less well");
+    let alone = [seats.clone(), [seat(&[900], &[]), seat(&[905], &[])]].concat();
+    assert_eq!(plan_shared(&alone, &shelf), Err(Unshared::Together { proven: true }));
+}
+
+#[test]
+fn a_refusal_names_what_stands_in_the_way() {
+    let stock = shelf(&[(500, 9)]);
+    #[track_caller]
+    fn check(seat: &Seat, shelf: &[ShelfItem], expected: Shortfall) {
+        assert_eq!(plan(seat, shelf), Err(expected));
+    }
+    let tapered = Shortfall::Tapered { wide: 1, tight: 0, by: um(310) };
+    check(&seat(&[900, 1_210, 1_000], &[]), &stock, tapered);
+    let needed = um(3_300);
+    let full = Shortfall::PackFull { needed, allowed: um(3_000) };
+    check(&seat(&[900], &[2_900]), &stock, full);
+    check(&seat(&[100], &[]), &stock, Shortfall::PackEmpty);
+    let cannot = |above| Shortfall::ShelfCannot {
+        wanted: um(200),
+        least: um(100),
+        most: um(300),
+        below: Some(um(0)),
+        above,
+    };
+    check(&seat(&[600], &[]), &stock, cannot(Some(um(500))));
+    check(&seat(&[600], &[]), &[], cannot(None));
+    check(&seat(&[], &[]), &stock, Shortfall::NothingToGoBy);
+}
+
+const PROBLEM: &str = r#"(
+    format: 1,
+    shelf: [(thickness_mm: 0.1, count: 10), (thickness_mm: 0.25, count: 4), (thickness_mm: 0.5, count: 2)],
+    blades: [(
+        blade: "lower secondary blade", bolts: (1, 4), face_angle_deg: 0.0,
+        most_shims: 6, thickest_mm: 3.0, pack_mm: [0.25, 0.5],
+        set_min_mm: 0.3, set_max_mm: 0.5,
+        stations: [(station: "S1", gap_mm: 1.1), (station: "S4", gap_mm: FAR)],
+    )],
+)"#;
+
+#[expect(clippy::disallowed_methods, reason = "a file as somebody wrote it by hand")]
+fn ask(text: &str, args: &[&str]) -> crate::cli::Told {
+    let home = TempDir::new().unwrap();
+    let file = home.path().join("problem.ron");
+    fs::write(&file, text).unwrap();
+    let mut all = vec!["pack", file.to_str().unwrap()];
+    all.extend(args);
+    told(home.path(), &all)
+}
+
+#[test]
+fn a_problem_from_a_file_is_solved_and_proven() {
+    let answer = json(&ask(&PROBLEM.replace("FAR", "1.2"), &["--json"]));
+    assert_eq!(answer["packs"][0]["shims_mm"], serde_json::json!([0.5, 0.5, 0.25, 0.25]));
+    assert_eq!(answer["packs"][0]["put_in_mm"], serde_json::json!([0.5, 0.25]));
+    assert_eq!(answer["after_mm"], serde_json::json!([0.35, 0.45]));
+    assert_eq!((&answer["worst_mm"], &answer["shims"]), (&0.05.into(), &2.into()));
+    assert_eq!((&answer["proven"], &answer["reason"]), (&true.into(), &().into()));
+    let refused = json(&ask(&PROBLEM.replace("FAR", "1.41"), &["--json"]));
+    let reason = refused["reason"].as_str().unwrap();
+    assert!(reason.contains("brings S4 and S1 both into range: they differ by 0.31"), "{reason}");
+    assert_eq!((&refused["proven"], &refused["worst_mm"]), (&true.into(), &().into()));
+}
+
+#[test]
+fn a_problem_that_contradicts_itself_is_named_with_a_next_step() {
+    #[track_caller]
+    fn check(text: &str, words: &str) {
+        let told = ask(text, &[]);
+        assert_eq!(told.code, 1, "{}", told.out);
+        assert!(told.err.contains(words), "{}", told.err);
+    }
+    let good = PROBLEM.replace("FAR", "1.2");
+    check(&good.replace("set_min_mm: 0.3", "set_min_mm: 0.6"), "check set range and hot gap");
+    check(&good.replace("bolts: (1, 4)", "bolts: (1, 0)"), "number them from 1 at the pivot");
+    check(&good.replace("face_angle_deg: 0.0", "face_angle_deg: 80.0"), "degrees from 0 to 60");
+    check(&good.replace("most_shims", "most_shim"), "problem.ron:6:9: “most_shim” is no field");
+    check("(format: 1, shelf: [], blades: [])", "write at least one under blades");
+    let shelf = good.find("shelf: [").unwrap();
+    let end = good.find("],\n").unwrap();
+    let bare = format!("{}shelf: [{}", &good[..shelf], &good[end..]);
+    let told = ask(&bare, &[]);
+    assert!(told.out.contains("The shelf has no shims"), "{} {}", told.out, told.err);
+}

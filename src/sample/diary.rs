@@ -236,6 +236,7 @@ impl Diary<'_> {
             station: StationId { line: track.line.id, number: track.number },
             bracket: self.feel(felt, session, leaves)?,
             blade_temp: (!forgotten).then(|| Temperature::from_whole_c(blade)),
+            leaves: None,
         })
     }
 

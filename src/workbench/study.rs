@@ -282,7 +282,7 @@ impl Workbench {
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
         let shear = &machine.shear;
         let (id, unit, initials) = (shear.id.clone(), self.unit, self.initials.clone());
-        let leaves = self.yard.settings.leaf_sets.first().cloned();
+        let leaves = self.yard.settings.leaves_in(self.unit).cloned();
         let fresh = || StudyBench::new(&initials);
         let new = !self.studies.contains_key(&id);
         let study = self.studies.entry(id.clone()).or_insert_with(fresh);

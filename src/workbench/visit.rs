@@ -11,7 +11,7 @@ use crate::{
     workbench::{Command, Effect, Entry, Workbench, hand},
 };
 use chrono::{DateTime, TimeDelta, Utc};
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, sync::Arc};
 
 /// Along the walk, or along the undo list.
 #[derive(Clone, Copy, Debug)]
@@ -130,12 +130,12 @@ impl Visit {
         self.redo.clear();
     }
 
-    fn save_reading(&mut self, bracket: Bracket) {
+    fn save_reading(&mut self, bracket: Bracket, leaves: Option<Arc<str>>) {
         self.remember();
         let station = self.at;
         let blade_temp = self.blade_temp;
         self.session.readings.retain(|reading| reading.station != station);
-        self.session.readings.push(Reading { station, bracket, blade_temp });
+        self.session.readings.push(Reading { station, bracket, blade_temp, leaves });
         self.entries.remove(&station);
     }
 
@@ -259,7 +259,8 @@ impl Workbench {
             return Vec::new();
         }
         let initials = &mut self.initials;
-        let leaf_set = self.yard.settings.leaf_sets.first();
+        let settings = &self.yard.settings;
+        let leaf_set = settings.leaves_in(unit);
         let Some(visit) = self.visits.get_mut(&id) else { return Vec::new() };
         let confirmed = match command {
             Command::TypeInitials(text) => {
@@ -295,7 +296,7 @@ impl Workbench {
             Command::Confirm => {
                 let reading = hand::enter(visit.hand(), unit, leaf_set);
                 if let Some(bracket) = reading {
-                    visit.save_reading(bracket);
+                    visit.save_reading(bracket, settings.noted(leaf_set));
                     visit.step(&machine.shear, Along::Forward);
                 }
                 reading.is_some()

@@ -135,6 +135,7 @@ fn files_are_written_for_people() {
         go_mm: 0.55,
         no_go_mm: 0.6,
         blade_temp_c: 41.0,
+        leaves: "Inch, ten leaves",
     ), (
         station: "P2",
         go_mm: 0.0,
@@ -148,7 +149,7 @@ fn files_are_written_for_people() {
         no_go_mm: 0.457,
     )],
     note: "frost; started on thin stock – 3 × 2 mm",
-    content_crc32: "a357b3b7",
+    content_crc32: "6c3c1937",
 )
 "#
     );

@@ -120,7 +120,7 @@ impl Jaw {
         let bracket = Bracket::new(go, Some(go + um(50))).unwrap();
         let stations: Vec<_> = self.line.stations.iter().map(|it| it.id).collect();
         self.log(|session| {
-            let felt = |station| Reading { station, bracket, blade_temp: None };
+            let felt = |station| Reading { station, bracket, blade_temp: None, leaves: None };
             session.readings = stations.into_iter().map(felt).collect();
         });
     }

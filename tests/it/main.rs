@@ -26,6 +26,7 @@ mod heat_screen;
 mod insertions;
 mod job_list;
 mod kill;
+mod leaves;
 mod lines;
 mod manual;
 mod measure;

@@ -84,7 +84,7 @@ impl Bench {
     }
 
     /// What the disk says now.
-    fn on_disk(&self) -> Machine {
+    pub(crate) fn on_disk(&self) -> Machine {
         let opened = store::open(self.folder.path()).unwrap();
         assert_eq!(opened.issues, []);
         opened.yard.machines.into_iter().next().unwrap()
@@ -372,10 +372,11 @@ fn check(go_um: i64, no_go_um: Option<i64>, headline: &str, reason: &str) {
         decision: None,
         session: Some(&session),
         settings: &yard.settings,
+        leaves: yard.settings.leaf_sets.first(),
         numbers: Numbers::default(),
     };
     let felt = Bracket::new(um(go_um), no_go_um.map(um)).unwrap();
-    let gap = telling.gap(station("P2"), felt, None).unwrap();
+    let gap = telling.gap(station("P2"), felt, (None, None)).unwrap();
     let said = (Some(um(go_um)).filter(|go| *go != Length::ZERO), no_go_um.map(um));
     let live = telling.live(station("P2"), said, Some(&(felt, gap)), None);
     assert_eq!(live.headline, headline);

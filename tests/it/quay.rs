@@ -184,6 +184,7 @@ fn reading(station: &str, go: i64, no_go: Option<i64>) -> Reading {
         station: station.parse().unwrap(),
         bracket: Bracket::new(um(go), no_go.map(um)).unwrap(),
         blade_temp: (go == 550).then_some(Temperature::from_whole_c(41)),
+        leaves: (go == 550).then(|| "Inch, ten leaves".into()),
     }
 }
 
@@ -286,8 +287,13 @@ pub(crate) fn yard(sessions: Vec<Session>) -> Yard {
 /// A session as a mad yard could sign it: any kinds in any order, any sizes that can be.
 pub(crate) fn any_session() -> impl Strategy<Value = Session> {
     let temp = || proptest::option::of((-40_000..900_000_i64).prop_map(thousandths_c));
-    let reading = (any_station(), any_bracket(), temp())
-        .prop_map(|(station, bracket, blade_temp)| Reading { station, bracket, blade_temp });
+    let reading =
+        (any_station(), any_bracket(), temp()).prop_map(|(station, bracket, blade_temp)| Reading {
+            station,
+            bracket,
+            blade_temp,
+            leaves: blade_temp.map(|_| "Inch, ten leaves".into()),
+        });
     let readings = proptest::collection::vec(reading, 0..20);
     let findings = proptest::collection::vec(any_finding(), 0..5);
     let work = proptest::collection::vec(any_work(), 0..5);

@@ -37,7 +37,12 @@ fn yard(looks: &[Look]) -> Yard {
             id: SessionId::new(taken, k),
             taken,
             meter: Hours::from_whole(meter),
-            readings: vec![Reading { station: station("S1"), bracket, blade_temp: None }],
+            readings: vec![Reading {
+                station: station("S1"),
+                bracket,
+                blade_temp: None,
+                leaves: None,
+            }],
             findings: vec![],
             work: vec![],
             ..next.clone()

@@ -71,7 +71,12 @@ impl Visit {
     pub(crate) fn reading(mut self, at: &str, go: i64, no_go: i64) -> Self {
         let bracket = Bracket::new(um(go), Some(um(no_go))).unwrap();
         self.next.readings.retain(|reading| reading.station != station(at));
-        self.next.readings.push(Reading { station: station(at), bracket, blade_temp: None });
+        self.next.readings.push(Reading {
+            station: station(at),
+            bracket,
+            blade_temp: None,
+            leaves: None,
+        });
         self
     }
 

@@ -201,12 +201,12 @@ impl Telling<'_> {
         preview: Option<&(Bracket, Gap)>,
         blade_temp: Option<Temperature>,
     ) -> Option<Length> {
-        let leaves = self.settings.kit().leaves?;
+        let leaves = self.leaves?;
         let limits = &self.shear.line(station.line)?.limits;
         let nothing = Bracket::new(Length::ZERO, None).ok()?;
         let (felt, gap) = match preview {
             Some((felt, gap)) => (*felt, Some(*gap)),
-            None => (nothing, self.gap(station, nothing, blade_temp)),
+            None => (nothing, self.gap(station, nothing, (blade_temp, None))),
         };
         let settled = |gap: &Gap| gap.verdict.kind() != VerdictKind::Undecided;
         if preview.is_some() && gap.as_ref().is_some_and(settled) {
@@ -227,7 +227,7 @@ impl Telling<'_> {
     /// A stack by the stamps of the leaves it is made of: `0.65 (0.15 + 0.50)`.
     fn stack(&self, stack: Length) -> String {
         let n = self.numbers;
-        let set = self.settings.kit().leaves;
+        let set = self.leaves;
         let leaves = set.and_then(|set| set.fewest(stack)).unwrap_or_default();
         let stamped: Vec<Length> = leaves.iter().rev().map(|leaf| leaf.thickness).collect();
         match stamped.as_slice() {

@@ -13,7 +13,7 @@ use crate::{
     brief::{Numbers, decision::tell_line, words},
     domain::{
         decide::{Action, LineDecision, MachineDecision, Reason, StationState},
-        gauge::Bracket,
+        gauge::{Bracket, LeafSet},
         log::{Counters, Observed, Session},
         machine::{LineId, Shear, Side, StationId},
         quantity::Temperature,
@@ -21,6 +21,7 @@ use crate::{
         yard::Settings,
     },
 };
+use std::sync::Arc;
 
 /// Everything that is told from: the machine, its log, the open visit, the leaves.
 #[derive(Clone, Copy, Debug)]
@@ -33,6 +34,8 @@ pub struct Telling<'a> {
     pub session: Option<&'a Session>,
     /// What readings are made with and how sure a verdict must be.
     pub settings: &'a Settings,
+    /// The leaves in the hand.
+    pub leaves: Option<&'a LeafSet>,
     /// How numbers are written.
     pub numbers: Numbers,
 }
@@ -73,7 +76,7 @@ impl<'a> Telling<'a> {
         &self,
         station: StationId,
         felt: Bracket,
-        blade_temp: Option<Temperature>,
+        (blade_temp, leaves): (Option<Temperature>, Option<&Arc<str>>),
     ) -> Option<Gap> {
         let (line, session) = (self.shear.line(station.line)?, self.session?);
         let observed = Observed {
@@ -86,9 +89,11 @@ impl<'a> Telling<'a> {
             blade_temp,
             jaw_temp: session.jaw_temp,
             air_temp: session.air_temp,
+            leaves: leaves.cloned(),
             session: session.id.clone(),
         };
-        let cold = cold(line, &observed, self.settings.kit());
+        let kit = self.settings.kit_of(observed.leaves.as_deref());
+        let cold = cold(line, &observed, kit);
         let state = self.state(station);
         let soon = state.and_then(|state| state.verdict).and_then(|it| it.soon);
         let prior = state.and_then(|state| state.prior(session.meter));
@@ -103,7 +108,7 @@ impl<'a> Telling<'a> {
     /// The confirmed reading of a station in this visit.
     pub fn confirmed(&self, station: StationId) -> Option<Gap> {
         let reading = self.session?.readings.iter().find(|it| it.station == station)?;
-        self.gap(station, reading.bracket, reading.blade_temp)
+        self.gap(station, reading.bracket, (reading.blade_temp, reading.leaves.as_ref()))
     }
 
     /// The newest reading of the log at 20 °C: what the session before found.

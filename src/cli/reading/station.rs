@@ -44,6 +44,7 @@ pub(super) fn judge(args: &ReadingArgs, yard: &Path, shear: &str, at: StationId)
         blade_temp: args.blade_c,
         jaw_temp: args.jaw_c,
         air_temp: args.air_c,
+        leaves: None,
         session: SessionId::new(DateTime::UNIX_EPOCH, 0),
         counters: Counters::default(),
         set_aside: None,

@@ -44,7 +44,8 @@ impl StationState {
         let trend =
             StationTrend::of(history, station, |observed| Some(cold(line, observed, kit).bracket));
         let felt = history.latest(station).cloned();
-        let at_20 = felt.as_ref().map(|observed| cold(line, observed, kit));
+        let read_with = |observed: &Observed| settings.kit_of(observed.leaves.as_deref());
+        let at_20 = felt.as_ref().map(|observed| cold(line, observed, read_with(observed)));
         let previous = felt
             .as_ref()
             .and_then(|felt| history.before(station, &felt.session))

@@ -1,6 +1,6 @@
 //! The set of leaves in the toolbox and the stacks it can make.
 
-use crate::domain::quantity::Length;
+use crate::domain::quantity::{Length, LengthUnit};
 use chrono::NaiveDate;
 
 /// The most leaves used together: trapped oil and air make thicker stacks read wrong.
@@ -78,6 +78,14 @@ impl LeafSet {
     /// When its leaves were measured, if somebody noted that.
     pub const fn calibration(&self) -> Option<Calibration> {
         self.calibration
+    }
+
+    /// The unit its leaves are stamped in: inches if every stamp is a whole number of tenths of a
+    /// thousandth, which no usual metric set is.
+    pub fn unit(&self) -> LengthUnit {
+        const TENTH_THOU_NM: i64 = 2_540;
+        let whole = |leaf: &Leaf| leaf.thickness.nm() % TENTH_THOU_NM == 0;
+        if self.leaves.iter().all(whole) { LengthUnit::Inch } else { LengthUnit::Millimetre }
     }
 
     /// What it is called.

@@ -156,6 +156,7 @@ impl History {
                 blade_temp: reading.blade_temp,
                 jaw_temp: session.jaw_temp,
                 air_temp: session.air_temp,
+                leaves: reading.leaves.clone(),
                 session: session.id.clone(),
                 counters,
                 set_aside: remarks.set_aside(&session.id, reading.station).map(str::to_owned),

@@ -7,7 +7,10 @@ use crate::domain::{
     quantity::{Hours, Length, Temperature, Torque},
 };
 use chrono::{DateTime, Utc};
-use std::collections::{BTreeMap, BTreeSet};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    sync::Arc,
+};
 
 /// One blade as it stands now.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,6 +63,8 @@ pub struct Observed {
     pub jaw_temp: Option<Temperature>,
     /// The air's temperature.
     pub air_temp: Option<Temperature>,
+    /// The leaf set it was read with, if not the usual one.
+    pub leaves: Option<Arc<str>>,
     /// In which session.
     pub session: SessionId,
     /// What the machine's other counters had come to.

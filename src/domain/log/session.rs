@@ -7,7 +7,7 @@ use crate::domain::{
     quantity::{Hours, Length, Temperature},
 };
 use chrono::{DateTime, Utc};
-use std::fmt;
+use std::{fmt, sync::Arc};
 
 /// The name of a session inside its shear, unique across tablets, sorting by time:
 /// `2026-03-14T0705Z-7f3a`.
@@ -48,6 +48,8 @@ pub struct Reading {
     pub bracket: Bracket,
     /// The blades' temperature there; `None` if nobody took it, then 20 °C is assumed and said.
     pub blade_temp: Option<Temperature>,
+    /// The leaf set it was read with, by its name; `None` stands for the yard's usual one.
+    pub leaves: Option<Arc<str>>,
 }
 
 /// What somebody saw or heard.

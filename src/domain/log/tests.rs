@@ -168,6 +168,7 @@ fn work_at_the_minute_of_a_reading_is_told_apart_by_name() {
         station: "S1".parse().unwrap(),
         bracket: Bracket::new(um(400), Some(um(450))).unwrap(),
         blade_temp: None,
+        leaves: None,
     });
     let shim = Work::Shims { blade: lower(), bolts: None, put_in: vec![um(100)], take_out: vec![] };
     let mut work = session(8, 104, vec![shim]);
@@ -201,6 +202,7 @@ fn a_jam_is_open_until_somebody_looks() {
         station: "S1".parse().unwrap(),
         bracket: Bracket::new(um(400), Some(um(450))).unwrap(),
         blade_temp: None,
+        leaves: None,
     });
     assert!(!fold(&shear(), &[look, jam.clone()]).due_at_once());
     assert!(fold(&shear(), &[session(0, 100, vec![]), jam]).due_at_once());
@@ -253,7 +255,7 @@ fn a_reading_is_set_aside_by_a_later_remark_and_counts_again_by_another() {
     let p1: StationId = "P1".parse().unwrap();
     let bracket = Bracket::new(um(400), Some(um(450))).unwrap();
     let measured = |hour| Session {
-        readings: vec![Reading { station: p1, bracket, blade_temp: None }],
+        readings: vec![Reading { station: p1, bracket, blade_temp: None, leaves: None }],
         ..session(hour, 100 + i32::try_from(hour).unwrap(), vec![])
     };
     let about = measured(8).id;
@@ -303,7 +305,7 @@ fn a_counter_that_stands_lower_than_before_goes_on_from_where_it_stood() {
         .into_iter()
         .map(|(hour, tonnes)| Session {
             counters: Counters { tonnes, cuts: None },
-            readings: vec![Reading { station: p1, bracket, blade_temp: None }],
+            readings: vec![Reading { station: p1, bracket, blade_temp: None, leaves: None }],
             ..session(hour, 100, vec![])
         })
         .collect();

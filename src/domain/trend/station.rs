@@ -246,6 +246,7 @@ mod tests {
             blade_temp: None,
             jaw_temp: None,
             air_temp: None,
+            leaves: None,
             session,
             counters: Counters::default(),
             set_aside: None,

@@ -148,6 +148,7 @@ mod tests {
             blade_temp: blade_c.map(Temperature::from_whole_c),
             jaw_temp: jaw_c.map(Temperature::from_whole_c),
             air_temp: None,
+            leaves: None,
             session: SessionId::parse("x").unwrap(),
             counters: Counters::default(),
             set_aside: None,

@@ -12,6 +12,7 @@ use crate::domain::{
     machine::{Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
 };
+use std::sync::Arc;
 
 /// Shims of one thickness on the shelf.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,7 +76,27 @@ impl Settings {
 
     /// What readings are made with: the usual leaf set and the hand.
     pub fn kit(&self) -> Kit<'_> {
-        Kit { leaves: self.leaf_sets.first(), hand: self.repeatability.as_ref() }
+        self.kit_of(None)
+    }
+
+    /// What a reading with the leaf set of this name was made with; the usual set for `None`, and
+    /// for a set that the yard does not name any more.
+    pub fn kit_of(&self, leaves: Option<&str>) -> Kit<'_> {
+        let named = leaves.and_then(|name| self.leaf_sets.iter().find(|set| set.name() == name));
+        Kit { leaves: named.or(self.leaf_sets.first()), hand: self.repeatability.as_ref() }
+    }
+
+    /// The set in the hand of somebody who reads this unit: the first that is stamped in it, or
+    /// else the usual one.
+    pub fn leaves_in(&self, unit: LengthUnit) -> Option<&LeafSet> {
+        let stamped = self.leaf_sets.iter().find(|set| set.unit() == unit);
+        stamped.or(self.leaf_sets.first())
+    }
+
+    /// What a reading made with `set` notes about it: nothing if it is the usual one.
+    pub fn noted(&self, set: Option<&LeafSet>) -> Option<Arc<str>> {
+        let usual = self.leaf_sets.first().map(LeafSet::name);
+        set.map(LeafSet::name).filter(|name| Some(*name) != usual).map(Arc::from)
     }
 }
 

@@ -12,6 +12,7 @@
 //! | `air_temp_c`, `jaw_temp_c` | readings | of the visit |
 //! | `tonnage_t`, `cuts` | readings | the machine's other counters |
 //! | `set_aside` | readings | why it does not count for growth; only written |
+//! | `leaves` | readings | the leaf set by its name; none for the yard's usual one |
 //! | `place` | readings | what the letter means here; only written, since letters are ours |
 //! | `blade` | work | which blade; without it the fixed one of the line, where shims stand |
 //! | `first_bolt`, `last_bolt` | work | the bolts that shims reach; none for the full length |

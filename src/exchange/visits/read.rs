@@ -16,7 +16,7 @@ use crate::{
     },
 };
 use chrono::{DateTime, Utc};
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, sync::Arc};
 
 const NEEDED: [&str; 7] =
     ["shear", "station", "taken", "meter_h", "go_mm", "no_go_mm", "blade_temp_c"];
@@ -69,7 +69,8 @@ pub(crate) fn readings(
         let (shear, taken, session) = (cells.shear()?, cells.time("taken")?, cells.session()?);
         let station = cells.must("station", "a station such as P1", |text| text.parse().ok())?;
         let blade_temp = cells.temperature("blade_temp_c")?;
-        let reading = Reading { station, bracket: bracket(cells)?, blade_temp };
+        let leaves = Some(cells.words("leaves")).filter(|name| !name.is_empty()).map(Arc::from);
+        let reading = Reading { station, bracket: bracket(cells)?, blade_temp, leaves };
         known(&shear, station).map_err(|(what, next)| cells.fault("station", what, next))?;
         Ok((Key { shear, taken, session }, reading))
     })

@@ -15,7 +15,7 @@ use chrono::{DateTime, SecondsFormat, Utc};
 use csv::{Writer, WriterBuilder};
 use std::collections::BTreeMap;
 
-const READINGS: [&str; 16] = [
+const READINGS: [&str; 17] = [
     "shear",
     "station",
     "taken",
@@ -30,6 +30,7 @@ const READINGS: [&str; 16] = [
     "jaw_temp_c",
     "tonnage_t",
     "cuts",
+    "leaves",
     "note",
     "set_aside",
 ];
@@ -83,6 +84,7 @@ pub fn readings_table(yard: &Yard) -> String {
                     temperature(session.jaw_temp),
                     count(session.counters.tonnes),
                     count(session.counters.cuts),
+                    guarded(reading.leaves.as_deref().unwrap_or_default()),
                     guarded(session.note.trim()),
                     guarded(why.unwrap_or_default()),
                 ]);

@@ -57,12 +57,14 @@ impl<'a> Hand<'a> {
             None => *shear.walk().first()?,
         };
         let (line, station) = (shear.line(at.line)?, shear.station(at)?);
-        let leaves = view.bench.yard().settings.leaf_sets.first();
+        let settings = &view.bench.yard().settings;
+        let leaves = settings.leaves_in(view.bench.unit());
         let telling = Telling {
             shear,
             decision: view.decision,
             session: visit.map(|visit| &visit.session),
-            settings: &view.bench.yard().settings,
+            settings,
+            leaves,
             numbers: view.numbers,
         };
         let entry = visit.map(Visit::entry).unwrap_or_default();
@@ -71,9 +73,12 @@ impl<'a> Hand<'a> {
         let preview = entry.preview(view.bench.unit(), leaves);
         let saved = reading.is_some() && entry == Entry::default();
         let felt = match (preview, reading) {
-            (Some(bracket), _) => telling.gap(at, bracket, blade_temp).map(|gap| (bracket, gap)),
+            (Some(bracket), _) => {
+                let noted = settings.noted(leaves);
+                telling.gap(at, bracket, (blade_temp, noted.as_ref())).map(|gap| (bracket, gap))
+            }
             (None, Some(reading)) if saved => telling
-                .gap(at, reading.bracket, reading.blade_temp)
+                .gap(at, reading.bracket, (reading.blade_temp, reading.leaves.as_ref()))
                 .map(|gap| (reading.bracket, gap)),
             (None, _) => None,
         };

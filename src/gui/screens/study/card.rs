@@ -197,7 +197,8 @@ fn entry(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
 
 fn leaves(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let n = desk.view.numbers;
-    let Some(set) = desk.view.bench.yard().settings.leaf_sets.first() else { return };
+    let bench = desk.view.bench;
+    let Some(set) = bench.yard().settings.leaves_in(bench.unit()) else { return };
     section(ui, "Feeler leaves", set.name());
     let in_hand = &desk.study.entry.leaves;
     let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);

@@ -17,6 +17,7 @@ use crate::{
     },
 };
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// The file of a session or of a draft.
 #[derive(Debug, Deserialize, Serialize)]
@@ -119,6 +120,8 @@ struct ReadingFields {
     no_go_mm: Option<Mm>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     blade_temp_c: Option<C>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    leaves: Option<String>,
 }
 
 impl From<ReadingEntry> for ReadingFields {
@@ -128,6 +131,7 @@ impl From<ReadingEntry> for ReadingFields {
             go_mm: Mm(reading.bracket.go()),
             no_go_mm: reading.bracket.no_go().map(Mm),
             blade_temp_c: reading.blade_temp.map(C),
+            leaves: reading.leaves.as_deref().map(str::to_owned),
         }
     }
 }
@@ -143,7 +147,8 @@ impl TryFrom<ReadingFields> for ReadingEntry {
             Refusal::new(format!("at {station} {err}"), next)
         })?;
         let blade_temp = fields.blade_temp_c.map(|it| it.0);
-        Ok(Self(Reading { station, bracket, blade_temp }))
+        let leaves = fields.leaves.map(Arc::from);
+        Ok(Self(Reading { station, bracket, blade_temp, leaves }))
     }
 }
 

@@ -154,6 +154,10 @@ pub struct ExportArgs {
     /// the work beside it in a file that ends in -work.csv.
     #[arg(long, value_name = "DIR", group = "to")]
     pub csv: Option<PathBuf>,
+    /// A folder of Parquet files for many yards, by machine and year. Only visits that are not in
+    /// it yet are added.
+    #[arg(long, value_name = "DIR", group = "to")]
+    pub parquet: Option<PathBuf>,
 }
 
 /// A shift to follow.

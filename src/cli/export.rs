@@ -7,9 +7,12 @@ use crate::{
         Exit, ExportArgs, WrongData, open_or_sample,
         out::{say, told},
     },
-    domain::yard::Yard,
-    exchange::visits::{readings_table, work_table},
-    store,
+    domain::{log::SessionId, machine::ShearId, yard::Yard},
+    exchange::{
+        fleet::parts,
+        visits::{readings_table, work_table},
+    },
+    store::{self, StoreError, ledger::Ledger, medium::Disk},
 };
 use anyhow::Result;
 use std::path::{Path, PathBuf};
@@ -20,7 +23,35 @@ pub(crate) fn export(args: &ExportArgs) -> Result<Exit> {
     if let Some(to) = &args.csv {
         csv(&opened.yard, to)?;
     }
+    if let Some(to) = &args.parquet {
+        parquet(&opened.yard, to)?;
+    }
     Ok(told(&opened.issues))
+}
+
+/// Adds what is new to the fleet's folder.
+fn parquet(yard: &Yard, to: &Path) -> Result<()> {
+    let wrong = |err: StoreError| WrongData(err.into_issue().to_string());
+    let ledger = Ledger::open(to, &yard.settings.name).map_err(wrong)?;
+    let new: Vec<String> = yard
+        .machines
+        .iter()
+        .flat_map(|machine| &machine.sessions)
+        .map(|session| name(&session.shear, &session.id))
+        .filter(|name| !ledger.has(name))
+        .collect();
+    if new.is_empty() {
+        return say(format_args!("{} has every visit of this yard already.", to.display()));
+    }
+    let files = parts(yard, |shear, id| !ledger.has(&name(shear, id)))?;
+    let files: Vec<(PathBuf, Vec<u8>)> =
+        files.into_iter().map(|part| (PathBuf::from(part.folder), part.bytes)).collect();
+    ledger.keep(&Disk, &files, &new).map_err(wrong)?;
+    say(format_args!("Added {} visits in {} files to {}.", new.len(), files.len(), to.display()))
+}
+
+fn name(shear: &ShearId, session: &SessionId) -> String {
+    format!("{shear}/{session}")
 }
 
 fn csv(yard: &Yard, to: &Path) -> Result<()> {

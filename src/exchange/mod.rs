@@ -1,9 +1,10 @@
-//! Tables that other programs make and read: CSV in and out.
+//! Tables that other programs make and read: CSV in and out, Parquet out.
 //!
 //! Knows headers, separators, decimal commas and line numbers, and names every fault by its line.
 //! Does not know what numbers mean. Repairs nothing: what cannot be used is left out and said.
 
 mod cell;
+pub mod fleet;
 mod issue;
 mod kept;
 mod sheet;

@@ -44,6 +44,7 @@ mod check;
 mod find;
 mod fit;
 mod issue;
+pub mod ledger;
 mod many;
 pub mod medium;
 mod open;

@@ -66,9 +66,19 @@ impl Fault {
 ///
 /// What keeps it from being read, in words.
 pub(crate) fn read(path: &Path) -> Result<String, FileIssue> {
+    read_any(path, BYTES_MOST)
+}
+
+/// The text of a file that may be longer than others, without a byte order mark.
+///
+/// # Errors
+///
+/// What keeps it from being read, in words.
+pub(crate) fn read_any(path: &Path, most: u64) -> Result<String, FileIssue> {
     let unreadable = |err: io::Error| FileIssue::unreadable(path, &err);
     let too_long = || {
-        let what = "this file is longer than 4 MiB, so it is no file of a yard";
+        let mib = most / (1024 * 1024);
+        let what = format!("this file is longer than {mib} MiB, so it is no file of a yard");
         FileIssue::of(path, what, "move it out of the yard")
     };
     let about = fs::metadata(path).map_err(unreadable)?;
@@ -76,14 +86,14 @@ pub(crate) fn read(path: &Path) -> Result<String, FileIssue> {
         let what = "this is not a file";
         return Err(FileIssue::of(path, what, "move it out of the yard"));
     }
-    if BYTES_MOST < about.len() {
+    if most < about.len() {
         return Err(too_long());
     }
     let mut bytes = Vec::with_capacity(usize::try_from(about.len()).unwrap_or_default());
     // The file may grow between the look and the read.
-    let mut file = File::open(path).map_err(unreadable)?.take(BYTES_MOST + 1);
+    let mut file = File::open(path).map_err(unreadable)?.take(most + 1);
     file.read_to_end(&mut bytes).map_err(unreadable)?;
-    if u64::try_from(bytes.len()).is_ok_and(|length| BYTES_MOST < length) {
+    if u64::try_from(bytes.len()).is_ok_and(|length| most < length) {
         return Err(too_long());
     }
     let text = String::from_utf8(bytes).map_err(|err| {

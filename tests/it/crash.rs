@@ -23,7 +23,7 @@ use std::{
 use tempfile::{TempDir, TempPath};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Fault {
+pub(crate) enum Fault {
     /// The operation fails and so do all that follow.
     Dies,
     /// The operation is carried out, then all that follow fail.
@@ -33,19 +33,24 @@ enum Fault {
 }
 
 #[derive(Debug)]
-struct Failing {
+pub(crate) struct Failing {
     fault: Fault,
     at: usize,
     done: RefCell<Vec<&'static str>>,
 }
 
 impl Failing {
-    const fn new(fault: Fault, at: usize) -> Self {
+    /// A disk that is well.
+    pub(crate) const fn well() -> Self {
+        Self::new(Fault::Refuses, usize::MAX)
+    }
+
+    pub(crate) const fn new(fault: Fault, at: usize) -> Self {
         Self { fault, at, done: RefCell::new(Vec::new()) }
     }
 
     /// The operation that failed first, if it came to that.
-    fn failed(&self) -> Option<&'static str> {
+    pub(crate) fn failed(&self) -> Option<&'static str> {
         self.done.borrow().get(self.at).copied()
     }
 

@@ -18,6 +18,7 @@ mod drawings;
 #[path = "../benches/draws.rs"]
 mod draws;
 mod exchange;
+mod fleet;
 mod fresh_edges;
 mod heat;
 mod heat_reference;

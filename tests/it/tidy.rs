@@ -35,7 +35,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "exchange",
         rooms: &["domain", "exchange"],
-        crates: &["chrono", "csv", "thiserror"],
+        crates: &["chrono", "csv", "parquet", "thiserror"],
     },
     Room {
         name: "sample",

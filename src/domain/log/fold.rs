@@ -96,11 +96,10 @@ impl Counter {
 /// Sessions that correct one another form a family with one root; its newest member by name, and
 /// names sort by the time of signing, stands for all of it.
 fn in_order(sessions: &[Session]) -> Vec<Session> {
-    let amends: BTreeMap<&SessionId, Option<&SessionId>> =
-        sessions.iter().map(|session| (&session.id, session.amends.as_ref())).collect();
+    let families = families(sessions);
     let mut newest: BTreeMap<&SessionId, &Session> = BTreeMap::new();
     for session in sessions {
-        let root = root_of(&session.id, &amends);
+        let root = families.get(&session.id).copied().unwrap_or(&session.id);
         let kept = newest.entry(root).or_insert(session);
         if kept.id < session.id || (kept.id == session.id && reads_later(kept, session)) {
             *kept = session;
@@ -109,6 +108,13 @@ fn in_order(sessions: &[Session]) -> Vec<Session> {
     let mut sorted: Vec<Session> = newest.into_values().cloned().collect();
     sorted.sort_by(|a, b| (a.taken, &a.id).cmp(&(b.taken, &b.id)));
     sorted
+}
+
+/// The first session of each session's family of corrections; its own where it corrects nothing.
+pub fn families(sessions: &[Session]) -> BTreeMap<&SessionId, &SessionId> {
+    let amends: BTreeMap<&SessionId, Option<&SessionId>> =
+        sessions.iter().map(|session| (&session.id, session.amends.as_ref())).collect();
+    sessions.iter().map(|session| (&session.id, root_of(&session.id, &amends))).collect()
 }
 
 /// Of two sessions with one name, which only copying by hand can make, the same one counts in

@@ -16,7 +16,7 @@ mod work;
 #[cfg(test)]
 mod tests;
 
-pub use fold::fold;
+pub use fold::{families, fold};
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
 pub use impossible::{Impossible, impossible};
 pub use remark::Remark;

@@ -33,6 +33,8 @@ mod work;
 mod write;
 
 pub use plan::{Change, Create, Fate, Plan, plan};
+pub(crate) use work::kind_of;
+pub(crate) use write::{lines_of, shims_text};
 pub use write::{readings_table, work_table};
 
 use crate::exchange::LineIssue;

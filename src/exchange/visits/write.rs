@@ -136,8 +136,8 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
     let yes = |it: &bool| if *it { "yes" } else { "no" }.to_owned();
     match work {
         Work::Shims { bolts, put_in, take_out, .. } => {
-            put("put_in_mm", shims(put_in));
-            put("take_out_mm", shims(take_out));
+            put("put_in_mm", shims_text(put_in));
+            put("take_out_mm", shims_text(take_out));
             if let Some(BoltSpan { first, last }) = bolts {
                 put("first_bolt", first.to_string());
                 put("last_bolt", last.to_string());
@@ -145,9 +145,9 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
         }
         Work::Turned { edge, pack, .. } => {
             put("edge", edge.to_string());
-            put("pack_mm", shims(pack));
+            put("pack_mm", shims_text(pack));
         }
-        Work::Replaced { pack, .. } => put("pack_mm", shims(pack)),
+        Work::Replaced { pack, .. } => put("pack_mm", shims_text(pack)),
         Work::Tightened { torque, .. } => put("torque_nm", torque.newton_metres().to_string()),
         Work::Welded { place, consumable, cooled_slowly, template_checked } => {
             put("place", guarded(place.trim()));
@@ -165,7 +165,7 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
 }
 
 /// The lines a blade faces.
-fn lines_of(shear: &Shear, blade: &BladeId) -> String {
+pub(crate) fn lines_of(shear: &Shear, blade: &BladeId) -> String {
     let faces = shear.lines.iter().filter(|line| line.moving == *blade || line.fixed == *blade);
     let mut letters: Vec<String> = faces.map(|line| line.id.to_string()).collect();
     letters.sort();
@@ -192,7 +192,8 @@ fn count(count: Option<u64>) -> String {
     count.map_or_else(String::new, |it| it.to_string())
 }
 
-fn shims(shims: &[Length]) -> String {
+/// Shims in one cell, apart by spaces.
+pub(crate) fn shims_text(shims: &[Length]) -> String {
     let thick: Vec<String> = shims.iter().map(|it| it.mm().to_string()).collect();
     thick.join(" ")
 }

@@ -54,6 +54,14 @@ pub(crate) fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief>
         .collect()
 }
 
+/// The newest one: service hours, and what kind.
+pub(crate) fn newest(cuts: &[Cut]) -> Option<(f64, EventKind)> {
+    let last = cuts.last()?;
+    let same = cuts.iter().rev().take_while(|cut| cut.session == last.session);
+    let kind = same.map(|cut| kind_of(&cut.effect)).max()?;
+    Some((last.at.h(), kind))
+}
+
 const fn kind_of(effect: &EffectOnLine) -> EventKind {
     match effect {
         EffectOnLine::PadsMoved => EventKind::Pads,

@@ -94,6 +94,11 @@ pub fn steady(station: StationId, signals: usize, breaks: usize) -> String {
     }
 }
 
+/// Signals that have no row of their own.
+pub fn older(count: usize) -> String {
+    format!("And {count} older ones, ringed on the charts.")
+}
+
 /// An unrecorded change beside its mark.
 pub const fn change_title(kind: ChangeKind) -> &'static str {
     match kind {

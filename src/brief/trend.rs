@@ -6,7 +6,7 @@ use crate::{
     brief::{
         Numbers, aside,
         decision::tell_line,
-        event::{self, EventBrief},
+        event::{self, EventBrief, EventKind},
         numbers, words,
     },
     domain::{
@@ -63,8 +63,6 @@ pub struct StationBrief {
     pub passes_at: String,
     /// Why there is no growth rate, or what it leaves out.
     pub note: Option<String>,
-    /// Growth between interventions, oldest first.
-    pub segments: Vec<SegmentBrief>,
     /// The whole row in a sentence.
     pub spoken: String,
 }
@@ -121,6 +119,40 @@ pub fn tell(
     })
 }
 
+/// One line's trend at a glance, beside that of another line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glance {
+    /// Its place with a capital: `Secondary blades`.
+    pub place: String,
+    /// The station that leaves its working limits first, or the first one.
+    pub worst: Option<StationId>,
+    /// That station's row in a sentence.
+    pub spoken: String,
+    /// The newest thing that was done: service hours, and what.
+    pub event: Option<(f64, EventKind)>,
+}
+
+/// Tells a line at a glance; `None` if the machine has no such line.
+pub fn glance(
+    machine: &Machine,
+    decision: &MachineDecision,
+    line: LineId,
+    n: Numbers,
+) -> Option<Glance> {
+    let decided = decision.line(line)?;
+    let worst = decided.hours().map(|(station, _)| station);
+    let worst = worst.or_else(|| decided.stations.first().map(|state| state.station));
+    let state = decided.stations.iter().find(|it| Some(it.station) == worst);
+    Some(Glance {
+        place: words::place(&machine.shear, line),
+        worst,
+        spoken: state.map_or_else(String::new, |state| {
+            format!("{}: {}", state.station, station(state, n).spoken)
+        }),
+        event: event::newest(machine.history.cuts_on(line)),
+    })
+}
+
 fn hours_head(states: &[StationState], n: Numbers) -> String {
     let mut limits: Vec<f64> =
         states.iter().filter_map(|state| Some(state.hours.as_ref()?.limit_mm)).collect();
@@ -156,7 +188,6 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
         hours,
         passes_at,
         note: note(trend),
-        segments: trend.fit.as_ref().map_or_else(|_| Vec::new(), |fit| segments(trend, fit, n)),
     }
 }
 
@@ -221,12 +252,15 @@ fn counted<'a>(count: usize, what: &str, one: &'a str, more: &'a str) -> (String
     if count == 1 { (format!("One {what}"), one) } else { (format!("{count} {what}s"), more) }
 }
 
-fn segments(trend: &StationTrend, fit: &Fit, n: Numbers) -> Vec<SegmentBrief> {
+/// Growth between interventions, oldest first; of a long log the newest `most`.
+pub fn segments(trend: &StationTrend, most: usize, n: Numbers) -> Vec<SegmentBrief> {
+    let Ok(fit) = &trend.fit else { return Vec::new() };
     let factor = fit.factor(CONFIDENCE).unwrap_or(0.0);
     let newest = fit.segments.len().saturating_sub(1);
     fit.segments
         .iter()
         .enumerate()
+        .skip(fit.segments.len().saturating_sub(most))
         .map(|(place, segment)| {
             let from = numbers::hours_value(segment.from_h);
             let span = if place == newest && !trend.superseded {
@@ -358,16 +392,15 @@ pub fn limits_note(limits: &Limits) -> String {
 
 /// How many readings of how many sessions lie between two service hours: `216` and `54`.
 pub fn counts(history: &History, line: LineId, [from_h, to_h]: [f64; 2]) -> (usize, usize) {
-    let inside = |h: f64| from_h <= h && h <= to_h;
-    let mut sessions = std::collections::BTreeSet::new();
-    let mut readings = 0;
-    for (_, observed) in history.readings.iter().filter(|(station, _)| station.line == line) {
-        for it in observed.iter().filter(|it| inside(it.at.h())) {
-            readings += 1;
-            sessions.insert(&it.session);
-        }
+    let from = history.service.partition_point(|it| it.h() < from_h);
+    let to = history.service.partition_point(|it| it.h() <= to_h);
+    let (mut readings, mut sessions) = (0, 0);
+    for session in history.sessions.get(from..to).unwrap_or_default() {
+        let here = session.readings.iter().filter(|it| it.station.line == line).count();
+        readings += here;
+        sessions += usize::from(0 < here);
     }
-    (readings, sessions.len())
+    (readings, sessions)
 }
 
 #[cfg(test)]

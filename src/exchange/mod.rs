@@ -5,12 +5,14 @@
 
 mod cell;
 pub mod fleet;
+mod growth;
 mod issue;
 mod kept;
 mod sheet;
 mod study;
 pub mod visits;
 
+pub use growth::growth_table;
 pub use issue::LineIssue;
 pub use kept::{KeptStudy, write_study};
 pub use sheet::table_bytes;

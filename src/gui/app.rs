@@ -9,7 +9,9 @@ use crate::{
         decide::{MachineDecision, decide},
         gauge::Repeatability,
         heat::Lesson,
+        machine::ShearId,
     },
+    exchange,
     gui::{
         effects::{self, FolderPicked},
         heat_runs::{Ask, HeatRuns},
@@ -18,14 +20,16 @@ use crate::{
         marks::{Icon, VerdictMark},
         picture,
         screens::{self, View},
-        shell,
+        shell, vector,
         widgets::{RailItem, rail},
     },
     store::{self, Opened},
     workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
+use egui::{
+    CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme, layers::PaintList,
+};
 use std::path::{Path, PathBuf};
 
 /// How much larger everything is on a projector.
@@ -51,6 +55,7 @@ pub struct App {
     heat: Option<HeatRuns>,
     projected: bool,
     picture: Option<picture::Asked>,
+    drawing: Option<String>,
     dressed: bool,
 }
 
@@ -84,6 +89,7 @@ impl App {
             heat: None,
             projected: false,
             picture: None,
+            drawing: None,
             dressed: false,
         };
         app.refresh();
@@ -114,6 +120,10 @@ impl App {
                     Effect::PickYardFolder => self.folder = Some(effects::pick_folder(ctx)),
                     Effect::OpenYard(path) => self.open(&path, now),
                     Effect::TakePicture(name) => self.picture = Some(picture::ask(ctx, name)),
+                    Effect::TakeDrawing(name) => self.drawing = Some(name),
+                    Effect::KeepTable(shear, name) => {
+                        pending.extend(self.keep_table(&shear, &name));
+                    }
                     effect => pending.extend(effects::carry_out(&self.root, &effect, now)),
                 }
             }
@@ -152,6 +162,7 @@ impl App {
         in_turn::keep_in_turn(ui, self.bench.screen());
         let mut asked = shortcuts(ui);
         asked.extend(self.frame(ui));
+        asked.extend(self.drawing.take().map(|name| self.draw_screen(ui, &name)));
         let ctx = ui.ctx().clone();
         // The clock of the Heat screen brings its own frames.
         let ticks = |it: &Command| matches!(it, Command::Heat(Heat::Seek(_)));
@@ -283,6 +294,26 @@ impl App {
         if let Some(runs) = &mut self.heat {
             runs.collect();
         }
+    }
+
+    /// Keeps the growth of a machine as a table, and says so.
+    fn keep_table(&self, shear: &ShearId, name: &str) -> Option<Command> {
+        let machine = self.bench.yard().machine(shear)?;
+        let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
+        let table = exchange::growth_table(&machine.shear, decision);
+        Some(Command::Tell(effects::keep_table(&self.root, name, &table)))
+    }
+
+    /// Keeps what this frame has painted right of the rail as a drawing, and says so.
+    fn draw_screen(&self, ui: &egui::Ui, name: &str) -> Command {
+        let mut frame = ui.ctx().content_rect();
+        frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
+        let layer = ui.layer_id();
+        let svg = ui.ctx().graphics(|all| {
+            let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
+            vector::svg(painted, frame)
+        });
+        Command::Tell(effects::keep_drawing(&self.root, name, &svg))
     }
 
     /// Writes a picture that has come, and says so.

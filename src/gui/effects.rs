@@ -49,7 +49,11 @@ pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Opt
                 Err(err) => Command::Tell(not_saved(err)),
             })
         }
-        Effect::PickYardFolder | Effect::OpenYard(_) | Effect::TakePicture(_) => None,
+        Effect::PickYardFolder
+        | Effect::OpenYard(_)
+        | Effect::TakePicture(_)
+        | Effect::TakeDrawing(_)
+        | Effect::KeepTable(..) => None,
     }
 }
 
@@ -93,12 +97,32 @@ pub(crate) fn keep_picture(root: &Path, name: &str, image: &egui::ColorImage, le
         }
     };
     match store::save_picture(root, name, &bytes) {
-        Ok(()) => Notice {
-            fact: format!("Picture saved: {name}."),
-            next: format!("It lies in {}.", root.join("pictures").display()),
-            grave: false,
-        },
+        Ok(()) => saved("Picture", name, &root.join("pictures")),
         Err(err) => not_saved(err),
+    }
+}
+
+/// Keeps a drawing of the screen in the yard, and says where it is.
+pub(crate) fn keep_drawing(root: &Path, name: &str, svg: &str) -> Notice {
+    match store::save_picture(root, name, svg.as_bytes()) {
+        Ok(()) => saved("Drawing", name, &root.join("pictures")),
+        Err(err) => not_saved(err),
+    }
+}
+
+/// Keeps a table in the yard, and says where it is.
+pub(crate) fn keep_table(root: &Path, name: &str, csv: &str) -> Notice {
+    match store::save_table(root, name, csv) {
+        Ok(()) => saved("Table", name, &root.join("tables")),
+        Err(err) => not_saved(err),
+    }
+}
+
+fn saved(what: &str, name: &str, folder: &Path) -> Notice {
+    Notice {
+        fact: format!("{what} saved: {name}."),
+        next: format!("It lies in {}.", folder.display()),
+        grave: false,
     }
 }
 

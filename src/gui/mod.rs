@@ -25,6 +25,7 @@ mod plots;
 mod screens;
 mod shell;
 pub mod theme;
+mod vector;
 pub mod widgets;
 mod window;
 

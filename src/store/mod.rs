@@ -162,6 +162,15 @@ pub fn save_picture(root: &Path, name: &str, png: &[u8]) -> Result<(), StoreErro
     Writer::new(&Disk, root).save_picture(name, png)
 }
 
+/// Keeps a table for other programs: [`Writer::save_table`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_table(root: &Path, name: &str, csv: &str) -> Result<(), StoreError> {
+    Writer::new(&Disk, root).save_table(name, csv)
+}
+
 /// Makes a new yard with everything in it: [`Writer::create_yard`] on the real disk.
 ///
 /// # Errors

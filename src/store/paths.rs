@@ -26,6 +26,11 @@ pub(crate) fn lessons(root: &Path) -> PathBuf {
     root.join("lessons")
 }
 
+/// The folder of tables that an engineer has saved.
+pub(crate) fn tables(root: &Path) -> PathBuf {
+    root.join("tables")
+}
+
 /// The folder of pictures that a trainer has saved.
 pub(crate) fn pictures(root: &Path) -> PathBuf {
     root.join("pictures")

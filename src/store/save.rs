@@ -159,6 +159,18 @@ impl<'a, M: Medium> Writer<'a, M> {
         replace(self.medium, &folder.join(name), &folder, png)
     }
 
+    /// Puts a table for other programs into the yard's folder of tables, in place of one with its
+    /// name.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept it from being written.
+    pub fn save_table(&self, name: &str, csv: &str) -> Result<(), StoreError> {
+        self.may_write()?;
+        let folder = paths::tables(self.root);
+        replace(self.medium, &folder.join(name), &folder, csv.as_bytes())
+    }
+
     /// Makes a new yard in `root`, with every machine and session.
     ///
     /// # Errors

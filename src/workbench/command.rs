@@ -95,6 +95,10 @@ pub enum Command {
     Heat(Heat),
     /// Keep a picture of the screen under this name.
     SavePicture(String),
+    /// Keep what the screen shows as a drawing under this name.
+    SaveDrawing(String),
+    /// Keep the growth of the machine in hand as a table under this name.
+    SaveTable(String),
     /// Read millimetres or inches.
     SetUnit(LengthUnit),
 
@@ -201,6 +205,10 @@ pub enum Effect {
     UseScatter(Repeatability),
     /// Take a picture of the screen and keep it in the yard under this name.
     TakePicture(String),
+    /// Draw what the screen shows and keep it in the yard under this name.
+    TakeDrawing(String),
+    /// Put the growth of this machine into a table and keep it in the yard under this name.
+    KeepTable(ShearId, String),
     /// Let the person pick a folder, then say [`Command::OpenYard`].
     PickYardFolder,
     /// Read another yard and start over with it.

@@ -103,6 +103,15 @@ impl Workbench {
             Command::PickReading(picked) => self.picked = picked,
             Command::Heat(asked) => self.heat.apply(asked),
             Command::SavePicture(name) => return vec![Effect::TakePicture(name)],
+            Command::SaveDrawing(name) => return vec![Effect::TakeDrawing(name)],
+            Command::SaveTable(name) => {
+                return self
+                    .machine
+                    .clone()
+                    .map(|it| Effect::KeepTable(it, name))
+                    .into_iter()
+                    .collect();
+            }
             Command::SetUnit(unit) => self.unit = unit,
             Command::DismissNotice => {
                 self.notices.pop();

@@ -87,6 +87,10 @@ fn the_plot_is_dragged_read_and_brought_back_by_finger() {
     desk.window.run();
     desk.window.drop_at(to);
     desk.window.run();
+    // A notice that comes above the plot does not forget the place.
+    desk.tap("Table");
+    desk.window.get_by_label("Whole view");
+    desk.tap("Understood");
     desk.tap("Whole view");
     desk.window.run();
     assert!(desk.window.query_by_label("Whole view").is_none());
@@ -222,8 +226,9 @@ fn a_break_that_nobody_wrote_down_is_offered_and_its_readings_signal() {
     assert!(0 < desk.window.query_all_by_label_contains("and no work is recorded").count());
     desk.window.get_by_label("Control charts of T2");
     let step = "A step from one reading to the next that is larger than chance makes it";
-    let row = desk.window.get_by_label_contains(step);
-    row.click();
+    desk.window.get_by_label_contains(step).focus();
+    desk.window.run();
+    desk.window.key_press(Key::Enter);
     desk.window.run();
     let picked = desk.window.state().bench().picked().cloned().unwrap();
     assert_eq!(picked.0.to_string(), "T2");
@@ -331,4 +336,35 @@ fn a_line_begins_anew_at_a_break_and_the_break_is_taken_back() {
     label.click();
     desk.window.run();
     assert_eq!(rate(&desk), before);
+}
+
+#[test]
+fn what_is_shown_is_kept_as_a_table_and_as_a_drawing() {
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "heron", LineId::S);
+    desk.tap("Table");
+    let table = std::fs::read_to_string(desk.root().join("tables/heron-growth.csv")).unwrap();
+    let (_, decision) = desk.machine("heron");
+    let state = &decision.line(LineId::S).unwrap().stations[3];
+    let fit = state.trend.fit.as_ref().unwrap();
+    let newest: Vec<&str> =
+        table.lines().rfind(|row| row.starts_with("heron,S,S4,")).unwrap().split(',').collect();
+    let head: Vec<&str> = table.lines().next().unwrap().split(',').collect();
+    let cell = |name: &str| newest[head.iter().position(|it| *it == name).unwrap()];
+    assert_eq!(cell("rate_mm_per_h"), fit.rate().to_string(), "every digit");
+    assert_eq!(cell("hours_low_h"), state.hours.unwrap().low_h.unwrap().to_string());
+    assert_eq!(cell("limit"), "working_max");
+    assert!(!table.contains("NaN"));
+
+    desk.tap("Drawing");
+    desk.window.run();
+    let svg = std::fs::read_to_string(desk.root().join("pictures/heron-S-growth.svg")).unwrap();
+    assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));
+    for words in ["Both blades turned", "service hours", "stop 1.60", "Guide pads"] {
+        assert!(svg.contains(&format!(">{words}</text>")), "{words}");
+    }
+    assert!(!svg.contains(">Measure</text>"), "the rail is no part of it");
+    let bars = svg.matches("<rect").count();
+    let readings = state.trend.observations.len();
+    assert!(readings < bars, "{bars} rectangles, {readings} readings of S4 alone");
+    assert_eq!(svg.matches("NaN").count(), 0);
 }

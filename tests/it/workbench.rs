@@ -58,7 +58,9 @@ impl Desk {
                     | Effect::UseScatter(_)
                     | Effect::PickYardFolder
                     | Effect::OpenYard(_)
-                    | Effect::TakePicture(_) => {}
+                    | Effect::TakePicture(_)
+                    | Effect::TakeDrawing(_)
+                    | Effect::KeepTable(..) => {}
                 }
             }
         }

@@ -25,8 +25,8 @@ pub(crate) enum Look {
     Outlined(Color32),
 }
 
-/// More bars than this in view are drawn as one per point of width.
-const MOST: usize = 5_000;
+/// More bars in view than this for each point of width are drawn as one per point.
+const MOST: f32 = 0.9;
 /// How tall an open bar is drawn, from the stack that goes to its arrow.
 const OPEN: f32 = 16.0;
 
@@ -42,11 +42,18 @@ impl Bar {
 
 /// A width that leaves air between bars that follow each other closely.
 pub(crate) fn width(chart: &Chart, bars: &[Bar], most: f32) -> f32 {
-    let shown: Vec<f64> =
-        bars.iter().map(|bar| bar.at_h).filter(|hour| chart.shows(*hour)).collect();
+    let shown = in_view(chart, bars);
     let (Some(first), Some(last)) = (shown.first(), shown.last()) else { return most };
-    let spacing = paint::screen(last - first) * chart.per_hour() / shown.len().max(2) as f32;
+    let hours = paint::screen(last.at_h - first.at_h);
+    let spacing = hours * chart.per_hour() / shown.len().max(2) as f32;
     (spacing * 0.5).clamp(1.5, most)
+}
+
+/// The bars in view; hours must not fall.
+fn in_view<'a>(chart: &Chart, all: &'a [Bar]) -> &'a [Bar] {
+    let from = all.partition_point(|bar| bar.at_h < chart.hours[0]);
+    let to = all.partition_point(|bar| bar.at_h <= chart.hours[1]);
+    all.get(from..to).unwrap_or_default()
 }
 
 /// Paints a series; hours must not fall.
@@ -60,10 +67,9 @@ pub(crate) fn bars(
 ) {
     let painter = painter.with_clip_rect(chart.area.expand(1.0).intersect(painter.clip_rect()));
     let width = width(chart, all, most);
-    let from = all.partition_point(|bar| bar.at_h < chart.hours[0]);
-    let to = all.partition_point(|bar| bar.at_h <= chart.hours[1]);
-    let shown = all.get(from..to).unwrap_or_default();
-    let thinned = (MOST < shown.len()).then(|| envelope(chart, shown));
+    let shown = in_view(chart, all);
+    let many = MOST * chart.area.width() < shown.len() as f32;
+    let thinned = many.then(|| envelope(chart, shown));
     for bar in thinned.as_deref().unwrap_or(shown) {
         one(&painter, chart, bar, (look, width), t);
     }

@@ -154,7 +154,8 @@ fn limits(
     let stroke = Stroke::new(1.6, t.watch);
     let signs: &[f64] = if row.two_sided { &[1.0, -1.0] } else { &[1.0] };
     for sign in signs {
-        for stretch in shown.chunk_by(|_, b| !b.anew) {
+        let crowded = chart.area.width() / (shown.len().max(1) as f32) < CROWDED;
+        for stretch in shown.chunk_by(|_, b| !b.anew || crowded) {
             let mut line: Vec<Pos2> = Vec::new();
             for point in stretch {
                 let at = chart.at(point.at_h, sign * point.limit);
@@ -191,8 +192,13 @@ fn points(painter: &Painter, chart: &Chart, shown: &[&ControlPoint], t: &Tokens)
             painter.circle_filled(chart.at(it.at_h, it.value), 2.8, t.ink);
         }
     }
+    let mut last = f32::NEG_INFINITY;
     for it in shown.iter().filter(|it| it.signals) {
         let at = chart.at(it.at_h, it.value);
+        if at.x - last < CROWDED {
+            continue;
+        }
+        last = at.x;
         painter.circle_stroke(at, 6.0, Stroke::new(2.2, t.watch));
     }
 }

@@ -21,6 +21,8 @@ pub(crate) struct Event {
     pub(crate) hours: String,
 }
 
+/// Events closer than this to each other are drawn as one.
+const CROWDED: f32 = 7.0;
 /// The height that [`events`] paints into above the chart.
 pub(crate) const EVENTS: f32 = 40.0;
 /// The height that [`moments`] paints into, directly above the chart.
@@ -31,8 +33,14 @@ pub(crate) fn events(painter: &Painter, chart: &Chart, all: &[Event], ground: Co
     let top = chart.area.top() - MOMENTS - EVENTS;
     let thin = Stroke::new(1.0, t.ink2);
     let mut free = chart.area.right() + 96.0;
+    let mut last = f32::INFINITY;
     for event in all.iter().rev().filter(|event| chart.shows(event.at_h)) {
         let x = chart.x(event.at_h);
+        // Where work crowds, one line stands for all of it.
+        if last - x < CROWDED {
+            continue;
+        }
+        last = x;
         let line = [pos2(x, top + 28.0), pos2(x, chart.area.bottom())];
         paint::dashed(painter, &line, thin, [3.0, 3.0]);
         let patch = Rect::from_center_size(pos2(x, top + 14.0), egui::Vec2::splat(24.0));

@@ -28,8 +28,8 @@ pub(crate) struct Stretch {
     pub(crate) hours: [f64; 2],
     /// Millimetres there.
     pub(crate) gaps: [f64; 2],
-    /// `5.4 µm/h`.
-    pub(crate) rate: String,
+    /// Growth in mm per hour.
+    pub(crate) rate: f64,
 }
 
 impl Stretch {
@@ -87,11 +87,17 @@ pub(crate) struct TrendPlot<'a> {
     pub(crate) kept: Option<Place>,
     /// A reading in words, by its series and its place.
     pub(crate) say: &'a dyn Fn(usize, usize) -> String,
+    /// Growth in words: `5.4 µm/h`.
+    pub(crate) rate: &'a dyn Fn(f64) -> String,
 }
 
 const LEFT: f32 = 48.0;
 const RIGHT: f32 = 98.0;
 const BELOW: f32 = 68.0;
+/// A segment narrower than this has no room for its growth.
+const ROOM: f32 = 40.0;
+/// Work that follows sooner than this on screen has no arrow.
+const APART: f32 = 6.0;
 
 impl TrendPlot<'_> {
     /// Shows the plot in `rect`; answers what a tap or a step means.
@@ -144,9 +150,11 @@ impl TrendPlot<'_> {
     fn coordinates(&self, ui: &mut Ui, area: Rect, gaps: [f64; 2]) -> (Response, Chart) {
         let mut child = ui.new_child(UiBuilder::new().max_rect(area).id_salt("plot"));
         let [from, to] = self.hours;
-        let reset_id = self.reset_id(ui);
+        let reset_id = self.reset_id();
         let reset = ui.data_mut(|data| data.remove_temp::<bool>(reset_id)).unwrap_or(false);
+        // Of the salt alone: a notice that pushes the plot down must not forget the zoom.
         let mut plot = Plot::new(("trend", self.salt))
+            .id(egui::Id::unique(("trend plot", self.salt)))
             .width(area.width())
             .height(area.height())
             .default_x_bounds(from, to.max(from + 1.0))
@@ -173,8 +181,8 @@ impl TrendPlot<'_> {
         (response, chart)
     }
 
-    fn reset_id(&self, ui: &Ui) -> egui::Id {
-        ui.scope_id().with(("reset", self.salt))
+    fn reset_id(&self) -> egui::Id {
+        egui::Id::unique(("whole view", self.salt))
     }
 
     /// After zooming or panning there must be a way back without a double click.
@@ -192,7 +200,7 @@ impl TrendPlot<'_> {
         let clicked = Button::plain("Whole view").width(size.x).show(&mut child).clicked();
         if clicked {
             // Taken up by the plot in the next frame.
-            let reset_id = self.reset_id(ui);
+            let reset_id = self.reset_id();
             ui.data_mut(|data| data.insert_temp(reset_id, true));
             response.ctx.request_repaint();
         }
@@ -215,6 +223,10 @@ impl TrendPlot<'_> {
         for pair in series.lines.windows(2) {
             let [before, after] = pair else { continue };
             let ([_, from], [to, _]) = (before.ends(chart), after.ends(chart));
+            let apart = after.ends(chart);
+            if apart[1].x - apart[0].x < APART {
+                continue;
+            }
             if 14.0 < (to.y - from.y).abs() {
                 let towards = (to.y - from.y).signum();
                 let to = pos2(from.x, to.y - 2.0 * towards);
@@ -229,7 +241,11 @@ impl TrendPlot<'_> {
     fn rates(&self, cut: &Painter, chart: &Chart, taken: &[Rect], t: &Tokens) {
         let lines = self.series.last().map_or(&[][..], |series| &series.lines);
         for line in lines {
-            rate(cut, chart, line, (self.bands.set, taken), t);
+            let [from, to] = line.ends(chart);
+            if ROOM <= to.x - from.x {
+                let words = (self.rate)(line.rate);
+                rate(cut, chart, (line, &words), (self.bands.set, taken), t);
+            }
         }
     }
 
@@ -312,12 +328,12 @@ impl TrendPlot<'_> {
 fn rate(
     cut: &Painter,
     chart: &Chart,
-    line: &Stretch,
+    (line, words): (&Stretch, &str),
     (set, taken): ([f32; 2], &[Rect]),
     t: &Tokens,
 ) {
     let [from, to] = line.ends(chart);
-    let galley = cut.layout_no_wrap(line.rate.clone(), theme::body_bold(), t.accent);
+    let galley = cut.layout_no_wrap(words.to_owned(), theme::body_bold(), t.accent);
     let (width, room) = (galley.size().x, to.x - from.x);
     if room < width + 8.0 {
         return;
@@ -347,7 +363,7 @@ fn rate(
     let inside = high <= covers.top() && covers.bottom() <= low;
     let ground = if inside { t.ok_tint } else { t.paper };
     let style = (theme::body_bold(), t.accent, ground);
-    paint::knocked_out(cut, at, anchor, line.rate.as_str(), style);
+    paint::knocked_out(cut, at, anchor, words, style);
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

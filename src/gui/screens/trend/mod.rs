@@ -5,6 +5,7 @@
 mod advice;
 mod alike;
 mod breaks;
+mod keep;
 mod plot;
 mod reading;
 mod signals;
@@ -162,13 +163,16 @@ fn beside_plot(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
             asked.extend(chosen.map(|view| Command::SetTrendView(*view)));
         });
         ui.spacing_mut().item_spacing.y = 0.0;
-        ScrollArea::vertical().id_salt(("beside", view)).auto_shrink(false).show(ui, |ui| {
+        let tall = (ui.available_height() - keep::TALL).max(theme::TOUCH);
+        let area = ScrollArea::vertical().id_salt(("beside", view)).auto_shrink(false);
+        area.max_height(tall).show(ui, |ui| {
             asked.extend(match view {
                 TrendView::Growth => table::show(ui, scene),
                 TrendView::Signals => signals::list(ui, scene),
                 TrendView::Compare(kin) => alike::list(ui, scene, kin),
             });
         });
+        within(ui, |ui| asked.extend(keep::show(ui, scene)));
         asked
     })
 }

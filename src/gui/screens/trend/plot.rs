@@ -77,7 +77,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
         .map(|state| Series {
             name: state.station.to_string(),
             bars: bars(&state.trend),
-            lines: stretches(&state.trend, |rate| n.rate(rate)),
+            lines: stretches(&state.trend),
         })
         .collect();
     let lead = states.last();
@@ -118,6 +118,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
         next: (scene.brief.next_look_h, &next),
         kept,
         say: &say,
+        rate: &|rate| n.rate(rate),
     }
     .show(ui, rect)?;
     let named = tapped.place().and_then(|(of, place)| {
@@ -171,14 +172,14 @@ pub(super) fn bars(trend: &StationTrend) -> Vec<Bar> {
 }
 
 /// Each segment's straight line, the newest up to the newest reading.
-pub(super) fn stretches(trend: &StationTrend, rate: impl Fn(f64) -> String) -> Vec<Stretch> {
+pub(super) fn stretches(trend: &StationTrend) -> Vec<Stretch> {
     let Ok(fit) = &trend.fit else { return Vec::new() };
     fit.segments
         .iter()
         .map(|segment| {
             let at = |hour: f64| segment.intercept_mm + segment.rate * hour;
             let hours = [segment.from_h, segment.to_h];
-            Stretch { hours, gaps: hours.map(at), rate: rate(segment.rate) }
+            Stretch { hours, gaps: hours.map(at), rate: segment.rate }
         })
         .collect()
 }

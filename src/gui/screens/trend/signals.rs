@@ -17,6 +17,9 @@ use crate::{
 };
 use egui::{Align2, Rect, Sense, Stroke, Ui, pos2, vec2};
 
+/// Of so many signals, the newest ones, each has a row; the charts show all.
+const LISTED: usize = 40;
+
 /// The leading station with what is known of it.
 fn lead<'a>(scene: &Scene<'a>) -> Option<&'a StationInsight> {
     let station = scene.shown().last().copied()?;
@@ -131,7 +134,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         }
     });
     ui.add_space(8.0);
-    for (place, it) in signals.iter().enumerate().rev() {
+    for (place, it) in signals.iter().enumerate().rev().take(LISTED) {
         if row(ui, (place, it)) {
             asked.extend(pick(scene, insight, it.place));
         }
@@ -139,6 +142,9 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     ui.add_space(10.0);
     within(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
+        if LISTED < signals.len() {
+            paragraph(ui, &signal::older(signals.len() - LISTED));
+        }
         paragraph(ui, signal::HOW_CHARTS_READ);
     });
     asked

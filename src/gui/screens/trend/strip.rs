@@ -1,7 +1,7 @@
 //! The other lines at a glance, side by side.
 
 use crate::{
-    brief::{numbers, trend::TrendBrief, words},
+    brief::{numbers, trend::Glance, words},
     domain::{decide::LineDecision, machine::Line},
     gui::{
         fonts,
@@ -56,12 +56,10 @@ fn card(ui: &mut Ui, size: egui::Vec2, scene: &Scene<'_>, line: &Line) -> Option
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let n = scene.view.numbers;
     let decided = scene.decision.line(line.id)?;
-    let brief = crate::brief::trend::tell(scene.machine, scene.decision, line.id, n)?;
-    let row = brief.worst.and_then(|worst| brief.stations.iter().find(|it| it.station == worst));
+    let brief = crate::brief::trend::glance(scene.machine, scene.decision, line.id, n)?;
     let label = format!("trend of {}", words::line(line));
-    let said = row.map_or_else(String::new, |row| format!("{}: {}", row.station, row.spoken));
     let id = ui.make_persistent_id(&label);
-    let response = touch::tap(ui, rect, id, &Spoken::button(&label).with(&said));
+    let response = touch::tap(ui, rect, id, &Spoken::button(&label).with(&brief.spoken));
     let edge = if response.hovered() { Stroke::new(1.5, t.edge) } else { Stroke::new(1.0, t.soft) };
     ui.painter().rect(rect, theme::RADIUS, t.paper, edge, StrokeKind::Inside);
     let inside = rect.shrink2(vec2(14.0, 10.0));
@@ -74,7 +72,7 @@ fn paint_card(
     ui: &Ui,
     rect: Rect,
     scene: &Scene<'_>,
-    (line, decided, brief): (&Line, &LineDecision, &TrendBrief),
+    (line, decided, brief): (&Line, &LineDecision, &Glance),
 ) {
     let t = theme::tokens(ui);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -102,8 +100,8 @@ fn paint_card(
             bands: plot::bands(&line.limits),
             per_unit: plot::per_unit(n.unit),
             bars: plot::bars(&state.trend),
-            lines: plot::stretches(&state.trend, |_| String::new()),
-            event: brief.events.last().map(|it| (it.at_h, plot::event_mark(it.kind))),
+            lines: plot::stretches(&state.trend),
+            event: brief.event.map(|(at_h, kind)| (at_h, plot::event_mark(kind))),
         }
         .paint(&painter, Rect::from_x_y_ranges(rect.x_range(), from..=to), t.paper, t);
     }

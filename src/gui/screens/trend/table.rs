@@ -1,7 +1,11 @@
 //! Growth and hours left, station by station.
 
 use crate::{
-    brief::{numbers::FAR_H, signal, trend::StationBrief},
+    brief::{
+        numbers::FAR_H,
+        signal,
+        trend::{self, SegmentBrief, StationBrief},
+    },
     domain::{decide::StationState, machine::StationId, trend::HoursTo},
     gui::{
         fonts,
@@ -17,6 +21,9 @@ use crate::{
     workbench::Command,
 };
 use egui::{Align2, Color32, FontId, Painter, Rect, Sense, Stroke, Ui, pos2, vec2};
+
+/// Of so many segments, the newest ones, growth is listed; the exported table has all.
+const SEGMENTS: usize = 24;
 
 /// Shows the table, what follows from it, and growth by segment.
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
@@ -62,11 +69,12 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     if let Some(said) = second.and_then(|(it, state)| signal::second_opinion(&state.trend, it, n)) {
         widgets::paragraph(ui, &said);
     }
-    if !brief.segments.is_empty() {
+    let told = state.map_or_else(Vec::new, |it| trend::segments(&it.trend, SEGMENTS, n));
+    if !told.is_empty() {
         let unit = format!("{}, 80 %", scene.view.numbers.rate_unit());
         widgets::section(ui, &format!("{lead} growth by segment"), &unit);
         ui.spacing_mut().item_spacing.y = 0.0;
-        segments(ui, brief);
+        segments(ui, lead, &told);
     }
     if let Some(fit) = state.and_then(|it| it.trend.fit.as_ref().ok()) {
         tried::show(ui, fit);
@@ -237,16 +245,15 @@ fn interval(
     paint::upright(painter, x(next), track.top()..=track.bottom(), accent(t));
 }
 
-fn segments(ui: &mut Ui, brief: &StationBrief) {
+fn segments(ui: &mut Ui, station: StationId, told: &[SegmentBrief]) {
     let t = theme::tokens(ui);
-    let most = brief
-        .segments
+    let most = told
         .iter()
         .flat_map(|it| it.interval.into_iter().chain([it.rate_mm_per_h]))
         .map(f64::abs)
         .fold(1e-6, f64::max);
-    let last = brief.segments.len().saturating_sub(1);
-    for (place, segment) in brief.segments.iter().enumerate() {
+    let last = told.len().saturating_sub(1);
+    for (place, segment) in told.iter().enumerate() {
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 27.0), Sense::hover());
         let newest = place == last;
         let painter = ui.painter();
@@ -275,7 +282,7 @@ fn segments(ui: &mut Ui, brief: &StationBrief) {
         for end in [low, high] {
             paint::upright(painter, end, middle - 6.0..=middle + 6.0, whisker);
         }
-        let said = format!("{} grew {}, {}", brief.station, segment.rate, segment.span);
+        let said = format!("{station} grew {}, {}", segment.rate, segment.span);
         touch::say(ui, rect, ("segment", place), &said);
     }
 }

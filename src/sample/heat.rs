@@ -111,11 +111,13 @@ mod tests {
     use crate::{
         domain::{
             heat::{AtContact, EventKind, Model, Shift, ShiftWork, stability},
-            machine::{Line, LineId, Shear, StationId},
+            machine::{Follows, Line, LineId, PartTemperatures, Shear, StationId},
+            quantity::Temperature,
         },
         sample::{SESSIONS, SHEARS, yard},
     };
     use chrono::{DateTime, Utc};
+    use proptest::prelude::*;
 
     fn heron() -> Shear {
         let yard = yard(1, SHEARS, SESSIONS, DateTime::<Utc>::UNIX_EPOCH);
@@ -182,5 +184,71 @@ mod tests {
         assert!(hottest(&set, LineId::G) < hottest(&tight, LineId::G));
         let outer = shear.line(LineId::S).unwrap().stations.last().unwrap();
         assert!(0.01 < model.spread_mm(last, outer.from_pivot));
+    }
+
+    /// Tip and slot close a ring: the two gaps either side of the tip share what the slot leaves,
+    /// whatever is how warm.
+    #[test]
+    fn the_gaps_either_side_of_the_tip_share_what_the_slot_leaves() {
+        let shear = &heron();
+        let chains = [LineId::T, LineId::G].map(|id| shear.line(id).unwrap().chain.clone());
+        let whole = |part: Follows, chain: usize| -> f64 {
+            let links = chains[chain].0.iter().filter(|it| it.follows == part);
+            links.map(|it| it.length.mm()).sum()
+        };
+        let both = |part| whole(part, 0) + whole(part, 1);
+        let slot = both(Follows::LowerJaw);
+        let parts = both(Follows::Moving) + both(Follows::Fixed) + both(Follows::UpperJaw);
+        assert!((slot - parts).abs() < 1e-9, "slot {slot}, parts {parts}");
+        for (tip, cutting, guide, upper, lower) in
+            [(20, 20, 20, 20, 20), (240, 120, 180, 60, 45), (-30, -20, 300, 5, -10)]
+        {
+            let warm = |fixed| PartTemperatures {
+                moving: Temperature::from_whole_c(tip),
+                fixed: Temperature::from_whole_c(fixed),
+                upper_jaw: Temperature::from_whole_c(upper),
+                lower_jaw: Temperature::from_whole_c(lower),
+            };
+            let gaps = chains[0].opening_mm(&warm(cutting)) + chains[1].opening_mm(&warm(guide));
+            let grown = |mm: f64, c: i32| mm * 12e-6 * f64::from(c - 20);
+            let left = grown(slot, lower)
+                - grown(whole(Follows::Fixed, 0), cutting)
+                - grown(both(Follows::Moving), tip)
+                - grown(both(Follows::UpperJaw), upper)
+                - grown(whole(Follows::Fixed, 1), guide);
+            assert!((gaps - left).abs() < 1e-9, "{gaps} is not {left}");
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(12))]
+
+        /// On the whole machine, on one line with the others unchanged: tighter is never cooler,
+        /// and more cuts are never cooler.
+        #[test]
+        fn tighter_and_busier_are_never_cooler(
+            line in prop::sample::select(vec![LineId::G, LineId::T, LineId::S, LineId::J]),
+            gap in 0.05_f64..0.8, tighter in 0.01_f64..0.3, cuts in 1.0_f64..8.0, more in 0.1_f64..1.5,
+        ) {
+            let shear = &heron();
+            let mut work = ShiftWork::usual(shear.thermal.as_ref().unwrap());
+            work.duty.hours = 4.0;
+            work.duty.cuts_per_minute = cuts;
+            let face = |gap: f64, work: &ShiftWork| {
+                let all = shear.lines.iter().flat_map(|it| &it.stations);
+                let set = |id: LineId| shear.line(id).unwrap().limits.set().middle().mm();
+                let at = |id: LineId| if id == line { gap } else { set(id) };
+                let gaps: Vec<_> = all.map(|it| (it.id, at(it.id.line))).collect();
+                let shift = Model::of(shear, &gaps, work, None).unwrap().run(1.0).unwrap();
+                let last = shift.samples.last().unwrap();
+                let here = last.contacts.iter().filter(|it| it.station.line == line);
+                here.map(AtContact::hottest_c).fold(f64::MIN, f64::max)
+            };
+            let (cool, hot) = (face(gap + tighter, &work), face(gap, &work));
+            prop_assert!(cool <= hot + 1e-3, "{line} {gap}: {cool} then {hot}");
+            work.duty.cuts_per_minute += more;
+            let busier = face(gap, &work);
+            prop_assert!(hot <= busier + 1e-3, "{line} {gap}: {hot} then {busier}");
+        }
     }
 }

@@ -60,14 +60,20 @@ fn json_echoes_every_parameter_and_the_loop() {
 
 /// The machine's file with one number changed.
 fn changed(from: &str, to: &str, args: &[&str]) -> crate::cli::Told {
+    changed_after("", from, to, args)
+}
+
+/// The same with the first such number after some other text.
+fn changed_after(after: &str, from: &str, to: &str, args: &[&str]) -> crate::cli::Told {
     let home = TempDir::new().unwrap();
     let yard = home.path().join("yard");
     copy(&sample(), &yard);
     let file = yard.join("shears/heron/shear.ron");
     let text = fs::read_to_string(&file).unwrap();
-    assert!(text.contains(from), "{from}");
+    let (head, tail) = text.split_at(text.find(after).unwrap());
+    assert!(tail.contains(from), "{from}");
     #[expect(clippy::disallowed_methods, reason = "breaking a file on purpose")]
-    fs::write(&file, text.replacen(from, to, 1)).unwrap();
+    fs::write(&file, head.to_owned() + &tail.replacen(from, to, 1)).unwrap();
     told(home.path(), &[&["heat", yard.to_str().unwrap(), "--shear", "heron"], args].concat())
 }
 
@@ -119,6 +125,15 @@ fn what_cannot_be_calculated_has_a_sentence() {
     let busy = run(&["--line", "G", "--cold-gap-mm", "0.1", "--cuts-per-minute", "18"]);
     check(&busy, 0, "It never settles");
     check(&busy, 0, "passes 600\u{a0}°C after");
+    // A slot that is long for its tip opens the gap, but late: the lower jaw takes hours to warm.
+    let args = ["--line", "G", "--cold-gap-mm", "0.3", "--cuts-per-minute", "24"];
+    let slot = ["length_mm: 160.0", "length_mm: 600.0"];
+    let late = |args: &[&str]| changed_after("letter: \"G\"", slot[0], slot[1], args);
+    check(&late(&args), 0, "swing ever wider");
+    let json: Value = serde_json::from_str(&late(&[&args[..], &["--json"]].concat()).out).unwrap();
+    assert!(1.0 < json["beta"].as_f64().unwrap(), "{}", json["beta"]);
+    assert!(json["steady_gain"].as_f64().unwrap() < 1.0, "a steady gain alone says it settles");
+    assert_eq!((&json["swings"], &json["settles"]), (&Value::Bool(true), &Value::Bool(false)));
 }
 
 #[test]

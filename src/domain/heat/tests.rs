@@ -122,6 +122,27 @@ fn a_loop_that_never_settles_is_said_and_the_run_ends() {
     assert!(shift.samples.iter().flat_map(|it| &it.parts_c).all(|c| c.is_finite()));
 }
 
+/// A long slot opens the gap, but hours later: a steady gain below 1 does not keep the swing from
+/// growing.
+#[test]
+fn a_slot_that_opens_late_makes_a_growing_swing() {
+    let (mut network, mut duty) = demonstration(0.3);
+    network.contacts[0].chain[2].signed_mm = 600.0;
+    duty.cuts_per_minute = 24.0;
+    let gain = stability(&network, &duty, &[20.0; 4]).unwrap();
+    assert!(gain.swings() && !gain.settles(), "{gain:?}");
+    close(gain.beta, 1.336, 0.005);
+    close(gain.steady, 0.849, 0.005);
+    let calm = demonstration(0.3);
+    let calm = stability(&calm.0, &calm.1, &[20.0; 4]).unwrap();
+    assert!(calm.settles() && !calm.swings());
+    close(calm.steady, calm.beta, 1e-6);
+    duty.hours = 48.0;
+    let shift = run(&network, &duty, 0.5).unwrap();
+    assert!(shift.imbalance() < 1e-9);
+    assert!(shift.samples.iter().flat_map(|it| &it.parts_c).all(|c| c.is_finite()));
+}
+
 #[test]
 fn settled_temperatures_are_where_a_long_shift_ends() {
     let (network, mut duty) = demonstration(0.3);

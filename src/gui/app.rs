@@ -32,9 +32,6 @@ use egui::{
 };
 use std::path::{Path, PathBuf};
 
-/// How much larger everything is on a projector.
-const LARGE: f32 = 1.4;
-
 /// Where the time comes from; tests bring their own.
 pub type Clock = fn() -> DateTime<Utc>;
 
@@ -192,19 +189,9 @@ impl App {
             numbers: Numbers { unit: self.bench.unit(), zone: self.zone },
             now: (self.clock)(),
         };
-        Panel::left("rail")
-            .exact_size(crate::gui::widgets::RAIL_WIDTH)
-            .frame(Frame::NONE)
-            .resizable(false)
-            .show(ui, |ui| {
-                let items = rail_items(&view, ui.theme());
-                if let Some(index) = rail(ui, &items) {
-                    match Screen::ALL.get(index) {
-                        Some(screen) => asked.push(Command::Go(*screen)),
-                        None => ui.ctx().set_theme(other(ui.theme())),
-                    }
-                }
-            });
+        if !self.projected {
+            asked.extend(rail_command(ui, &view));
+        }
         let ground = crate::gui::theme::tokens(ui).ground;
         CentralPanel::default().frame(Frame::NONE.fill(ground).inner_margin(12)).show(ui, |ui| {
             asked.extend(shell::notice(ui, self.bench.notice()));
@@ -272,7 +259,11 @@ impl App {
         let large = shown && self.bench.heat().large;
         if large != self.projected {
             self.projected = large;
-            project(ctx, if large { LARGE } else { 1.0 });
+            ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(large));
+            ctx.set_zoom_factor(1.0);
+        }
+        if large {
+            ctx.set_zoom_factor(projector_zoom(ctx));
         }
         if !shown {
             return;
@@ -322,7 +313,8 @@ impl App {
             None => {}
             Some(Err(asked)) => self.picture = Some(asked),
             Some(Ok((name, image))) => {
-                let rail = crate::gui::widgets::RAIL_WIDTH * ctx.pixels_per_point();
+                let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
+                let rail = rail * ctx.pixels_per_point();
                 let kept = effects::keep_picture(&self.root, &name, &image, rail);
                 self.act(ctx, Command::Tell(kept));
             }
@@ -336,10 +328,25 @@ impl App {
     }
 }
 
-/// Large type and the whole screen for a projector, and back.
-fn project(ctx: &egui::Context, zoom: f32) {
-    ctx.set_zoom_factor(zoom);
-    ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(1.0 < zoom));
+/// The rail, and where it leads.
+fn rail_command(ui: &mut egui::Ui, view: &View<'_>) -> Option<Command> {
+    let shown = Panel::left("rail")
+        .exact_size(crate::gui::widgets::RAIL_WIDTH)
+        .frame(Frame::NONE)
+        .resizable(false)
+        .show(ui, |ui| rail(ui, &rail_items(view, ui.theme())));
+    let screen = Screen::ALL.get(shown.inner?).copied();
+    if screen.is_none() {
+        ui.ctx().set_theme(other(ui.theme()));
+    }
+    screen.map(Command::Go)
+}
+
+/// Type as large as the lesson's drawing lets it be on this screen.
+fn projector_zoom(ctx: &egui::Context) -> f32 {
+    const NEEDS: [f32; 2] = [960.0, 600.0];
+    let room = ctx.content_rect().size() * ctx.zoom_factor();
+    (room.x / NEEDS[0]).min(room.y / NEEDS[1]).clamp(1.0, 2.0)
 }
 
 const fn other(theme: Theme) -> Theme {

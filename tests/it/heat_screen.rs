@@ -162,6 +162,32 @@ fn force_along_the_jaw_stands_on_the_drawing() {
     assert!(told.contains("plate up to") && told.contains("closing force"), "{told}");
 }
 
+/// A presenter's remote knows two keys and Escape.
+#[test]
+fn a_projector_is_led_with_two_keys() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    let press = |desk: &mut Desk, key| {
+        desk.window.key_press(key);
+        desk.window.run();
+    };
+    press(&mut desk, Key::PageDown);
+    assert!(!hand(&desk).answer, "at the desk these keys belong to the sliders");
+    press(&mut desk, Key::F11);
+    assert!(hand(&desk).large);
+    assert!(1.2 < desk.window.ctx.zoom_factor(), "large type");
+    press(&mut desk, Key::PageDown);
+    assert_eq!((hand(&desk).step, hand(&desk).answer), (0, true), "first the answer");
+    press(&mut desk, Key::PageDown);
+    press(&mut desk, Key::PageDown);
+    assert_eq!((hand(&desk).step, hand(&desk).answer), (1, true));
+    press(&mut desk, Key::PageUp);
+    press(&mut desk, Key::PageUp);
+    assert_eq!((hand(&desk).step, hand(&desk).answer), (0, false));
+    press(&mut desk, Key::Escape);
+    assert!(!hand(&desk).large);
+    assert!((desk.window.ctx.zoom_factor() - 1.0).abs() < 1e-6);
+}
+
 /// The window's pixels come back some frames later; here they are handed in.
 #[test]
 fn a_picture_is_kept_in_the_yard() {

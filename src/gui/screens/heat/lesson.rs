@@ -8,7 +8,7 @@ use crate::{
         fonts,
         marks::Icon,
         paint,
-        screens::heat::Scene,
+        screens::heat::{Scene, next},
         theme,
         widgets::{
             Button, divider, heading, paragraph, section, temper_scale,
@@ -47,6 +47,30 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
                 why(ui, scene);
             }
             Picture::Force => why_force(ui, scene),
+        }
+    });
+    buttons(ui, scene, foot, asked);
+}
+
+/// The step alone, for a projector.
+pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let Some(step) = scene.lesson.steps.get(scene.desk.step) else { return };
+    let (count, top) = (scene.lesson.steps.len(), ui.available_rect_before_wrap());
+    let title = format!("{} · {} of {count}", scene.lesson.title, scene.desk.step + 1);
+    heading(ui, &title, "");
+    projector(ui, scene, top, asked);
+    let whole = ui.available_rect_before_wrap();
+    let foot = whole.with_min_y(whole.bottom() - theme::TOUCH);
+    let above = whole.with_max_y(foot.top() - 6.0);
+    let mut child = ui.new_child(UiBuilder::new().id_salt("step").max_rect(above));
+    ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| {
+        let t = theme::tokens(ui);
+        let font = FontId::new(18.0, fonts::bold());
+        ui.label(egui::RichText::new(&step.question).font(font).color(t.ink));
+        if scene.desk.answer {
+            ui.add_space(2.0);
+            let font = FontId::new(17.0, fonts::regular());
+            ui.label(egui::RichText::new(&step.answer).font(font).color(t.ink));
         }
     });
     buttons(ui, scene, foot, asked);
@@ -177,23 +201,15 @@ fn buttons(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>)
         ui.spacing_mut().item_spacing.x = 8.0;
         let wide = ui.available_width();
         let word = if answer { "Hide answer" } else { "Show answer" };
-        if Button::plain(word)
-            .width((wide * 0.41).min(150.0))
-            .height(theme::PRIMARY)
-            .show(ui)
-            .clicked()
-        {
+        let show = Button::plain(word).width((wide * 0.41).min(150.0)).height(rect.height());
+        if show.show(ui).clicked() {
             asked.push(Command::Heat(Heat::Answer(!answer)));
         }
         let last = scene.lesson.steps.len() <= step + 1;
         let word = if last { "Next lesson" } else { "Next step" };
-        let next = Button::primary(word).after(Icon::Forward).width(ui.available_width());
-        if next.show(ui).clicked() {
-            asked.push(Command::Heat(if last {
-                Heat::Lesson((scene.desk.lesson + 1) % scene.view.lessons.len().max(1))
-            } else {
-                Heat::Step(step + 1)
-            }));
+        let primary = Button::primary(word).after(Icon::Forward).height(rect.height());
+        if primary.width(ui.available_width()).show(ui).clicked() {
+            asked.push(Command::Heat(next(scene)));
         }
     });
 }

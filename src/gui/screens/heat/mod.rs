@@ -26,7 +26,7 @@ use crate::{
     },
     workbench::{Command, Heat, HeatDesk},
 };
-use egui::{Margin, Rect, Ui, pos2};
+use egui::{Key, Margin, Modifiers, Rect, Ui, pos2};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -75,8 +75,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         return screens::nothing(ui, "Nothing is known about this machine's heat", next, None);
     };
     let mut asked = Vec::new();
-    asked.extend(head(ui, view, (machine, decision), lesson));
-    ui.add_space(4.0);
+    if !desk.large {
+        asked.extend(head(ui, view, (machine, decision), lesson));
+        ui.add_space(4.0);
+    }
     let line = machine.shear.line(runs.ask.station.line);
     let (case, line) = match (&runs.case, line) {
         (Ok(case), Some(line)) => (case, line),
@@ -94,8 +96,77 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let step_h = lesson.steps.get(desk.step).map_or(0.0, |step| step.at_h);
     let hour = desk.hour.unwrap_or(step_h).clamp(0.0, case.model.duty.hours);
     let scene = Scene { view, machine, lesson, desk, runs, case, line, hour };
-    sheets(ui, &scene, &mut asked);
+    asked.extend(keys(ui, &scene));
+    if desk.large {
+        projector(ui, &scene, &mut asked);
+    } else {
+        sheets(ui, &scene, &mut asked);
+    }
     asked
+}
+
+/// The keys of a presenter's remote: on, back, and away from the projector; F11 goes to it.
+fn keys(ui: &Ui, scene: &Scene<'_>) -> Option<Command> {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let large = scene.desk.large;
+    if pressed(Key::F11) || (large && pressed(Key::Escape)) {
+        return Some(Command::Heat(Heat::Large(!large)));
+    }
+    if !large {
+        return None;
+    }
+    let desk = scene.desk;
+    if pressed(Key::PageDown) {
+        return Some(Command::Heat(if desk.answer { next(scene) } else { Heat::Answer(true) }));
+    }
+    if pressed(Key::PageUp) {
+        return Some(Command::Heat(match desk.step.checked_sub(1) {
+            _ if desk.answer => Heat::Answer(false),
+            Some(step) => Heat::Step(step),
+            None => Heat::Lesson(desk.lesson.saturating_sub(1)),
+        }));
+    }
+    None
+}
+
+/// The step that follows, or the next lesson after the last one.
+fn next(scene: &Scene<'_>) -> Heat {
+    let step = scene.desk.step + 1;
+    if step < scene.lesson.steps.len() {
+        Heat::Step(step)
+    } else {
+        Heat::Lesson((scene.desk.lesson + 1) % scene.view.lessons.len().max(1))
+    }
+}
+
+/// The picture that moves, the question and its answer; nobody moves a number on a projector.
+fn projector(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let whole = screens::room(ui);
+    let gap = 6.0;
+    let jaw = whole.with_max_y(whole.top() + whole.height() * 0.5);
+    let bar = Rect::from_min_max(
+        pos2(whole.left(), jaw.bottom() + gap),
+        pos2(whole.right(), jaw.bottom() + gap + 74.0),
+    );
+    let below = whole.with_min_y(bar.bottom() + gap);
+    let split = below.left() + below.width() * 0.44;
+    let margin = Margin { top: 10, bottom: 6, left: 14, right: 14 };
+    Panel::paper().margin(margin).show_at(ui, jaw, |ui| jaw::show(ui, scene, asked));
+    Panel::paper()
+        .margin(Margin::symmetric(14, 4))
+        .show_at(ui, bar, |ui| time::show(ui, scene, asked));
+    let plots = below.with_max_x(split);
+    Panel::paper().margin(margin).show_at(ui, plots, |ui| match scene.lesson.picture {
+        Picture::Heat => plot::show(ui, scene),
+        Picture::Force => force::show(ui, scene),
+    });
+    let right = below.with_min_x(split + gap);
+    let margin = Margin { top: 12, bottom: 8, left: 14, right: 14 };
+    Panel::paper()
+        .accent()
+        .margin(margin)
+        .show_at(ui, right, |ui| lesson::show_projected(ui, scene, asked));
+    ui.advance_cursor_after_rect(whole);
 }
 
 fn head(
@@ -148,15 +219,11 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     Panel::paper().margin(margin).show_at(ui, jaw, |ui| jaw::show(ui, scene, asked));
     let margin = Margin::symmetric(14, 6);
     Panel::paper().margin(margin).show_at(ui, bar, |ui| time::show(ui, scene, asked));
-    // A projector shows; nobody moves anything on it.
-    let wide = if scene.desk.large { 0.0 } else { (below.width() * 0.29).clamp(210.0, 320.0) };
+    let wide = (below.width() * 0.29).clamp(210.0, 320.0);
     let margin = Margin { top: 10, bottom: 8, left: 16, right: 16 };
-    let mut plots = below;
-    if 0.0 < wide {
-        let controls = below.with_max_x(below.left() + wide);
-        Panel::paper().margin(margin).show_at(ui, controls, |ui| try_it::show(ui, scene, asked));
-        plots.min.x += wide + theme::GAP;
-    }
+    let controls = below.with_max_x(below.left() + wide);
+    Panel::paper().margin(margin).show_at(ui, controls, |ui| try_it::show(ui, scene, asked));
+    let plots = below.with_min_x(controls.right() + theme::GAP);
     Panel::paper().margin(margin).show_at(ui, plots, |ui| match scene.lesson.picture {
         Picture::Heat => plot::show(ui, scene),
         Picture::Force => force::show(ui, scene),

@@ -46,7 +46,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
         pos2(rect.left() + 46.0, rect.top() + 24.0),
         pos2(rect.right() - beside, rect.bottom() - 22.0),
     );
-    let split = area.top() + (area.height() - 34.0) * 0.54;
+    // On a projector the drawing of the jaw shows the gaps.
+    let only_faces = scene.desk.large;
+    let share = if only_faces { 1.0 } else { 0.54 };
+    let split = area.top() + (area.height() - if only_faces { 0.0 } else { 34.0 }) * share;
     let hours = scene.case.model.duty.hours.max(0.1);
     let (face, gap) = (face_of(scene.case), gap_of(scene.case));
     let all = |of: &dyn Fn(&Sample) -> f64| -> (f64, f64) {
@@ -73,16 +76,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
         (rect.top() + 6.0, format!("Face temperature at {station}"), "°C"),
         (split + 17.0, format!("Hot gap at {station}"), n.unit_name()),
     ];
-    for (y, title, unit) in titles {
+    for (y, title, unit) in titles.into_iter().take(if only_faces { 1 } else { 2 }) {
         let at = pos2(rect.left(), y);
         let title = painter.text(at, Align2::LEFT_CENTER, title, theme::body_bold(), t.ink);
         let at = pos2(title.right() + 8.0, y);
         painter.text(at, Align2::LEFT_CENTER, unit, theme::chip(), t.ink3);
     }
     temperatures(&painter, t, scene, &upper);
-    gaps(&painter, t, scene, &lower);
-    cursor(&painter, t, scene, [&upper, &lower]);
-    hours_axis(&painter, t, &lower);
+    if only_faces {
+        cursor(&painter, t, scene, [&upper, &upper]);
+        hours_axis(&painter, t, &upper);
+    } else {
+        gaps(&painter, t, scene, &lower);
+        cursor(&painter, t, scene, [&upper, &lower]);
+        hours_axis(&painter, t, &lower);
+    }
     let face_now = scene.now().map_or(0.0, face);
     let gap_now = scene.now().map_or(0.0, gap);
     let said = format!(
@@ -250,8 +258,8 @@ fn cursor(painter: &Painter, t: &Tokens, scene: &Scene<'_>, [upper, lower]: [&Ch
     paint::upright(painter, x, span, Stroke::new(1.6, t.accent));
     let n = scene.view.numbers;
     let (face, gap) = (face_of(scene.case)(sample), gap_of(scene.case)(sample));
-    for (chart, value, text) in [(upper, face, told::celsius(face)), (lower, gap, n.estimate(gap))]
-    {
+    let both = [(upper, face, told::celsius(face)), (lower, gap, n.estimate(gap))];
+    for (chart, value, text) in both.into_iter().take(if scene.desk.large { 1 } else { 2 }) {
         let at = chart.at(scene.hour, value);
         painter.circle(at, 5.5, t.field, Stroke::new(2.2, t.accent));
         let left = chart.area.center().x < at.x;

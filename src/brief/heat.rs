@@ -10,7 +10,7 @@ use crate::{
             Band, Colour, ColourBand, EventKind, Loop, Model, NetworkFault, Seen, Shift,
             force_along, stock,
         },
-        machine::{LineId, Shear, StationId, Thermal, Toward},
+        machine::{LineId, Material, Shear, StationId, Thermal, Toward},
         quantity::Length,
     },
 };
@@ -50,6 +50,16 @@ pub fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
         (true, _) => "the faces touched, this gap is too tight hot",
         (false, true) => "the faces may have touched, evidence for too tight a hot gap",
         (false, false) => "it stayed open, so look for another cause of the heat as well",
+    }
+}
+
+/// Where a steel's expansion comes from.
+pub fn material(material: &Material) -> String {
+    match material {
+        Material::CarbonSteelTe1 => "carbon steel by ASME TE-1, group 1".to_owned(),
+        Material::CarbonSteelEn1993 => "carbon steel by EN 1993-1-2".to_owned(),
+        Material::Constant { ppm_per_k } => format!("{ppm_per_k}e-6 /K throughout"),
+        Material::Table(table) => table.source().to_owned(),
     }
 }
 

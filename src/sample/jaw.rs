@@ -220,7 +220,7 @@ fn chain(row: &Row, size: i64) -> Chain {
         name: name.to_owned(),
         length: mm(halves, size).half(),
         opens,
-        material,
+        material: material.clone(),
         follows,
     };
     let mut links = vec![

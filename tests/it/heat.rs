@@ -1,8 +1,15 @@
 //! The command `heat`: its CSV and its JSON, and a sentence for what cannot be calculated.
 
 use crate::cli::{sample, told};
+use gapwright::{
+    domain::{
+        machine::{Material, MaterialTable},
+        yard::Machine,
+    },
+    store,
+};
 use serde_json::Value;
-use std::{fs, path::Path};
+use std::{fs, path::Path, sync::Arc};
 use tempfile::TempDir;
 
 fn run(args: &[&str]) -> crate::cli::Told {
@@ -110,6 +117,10 @@ fn what_cannot_be_calculated_has_a_sentence() {
         "negative conductance",
     );
     check(&changed("line: \"G\"", "line: \"Q\"", &["--csv"]), 1, "line Q");
+    let constant = "Constant(\n                ppm_per_k: 12.0,\n            )";
+    let table = |rows: &str| format!("Table((source: \"a sheet\", mean_ppm_per_k: [{rows}]))");
+    let good = changed(constant, &table("(93.0, 10.4), (204.0, 11.3)"), &["--json"]);
+    check(&good, 0, "a sheet");
     check(&run(&["--air-c", "-60"]), 0, "air −60");
     check(&run(&["--air-c", "-61"]), 1, "air temperature");
     check(&run(&["--cold-gap-mm", "-0.1"]), 0, "Closed already when cold");
@@ -134,6 +145,32 @@ fn what_cannot_be_calculated_has_a_sentence() {
     assert!(1.0 < json["beta"].as_f64().unwrap(), "{}", json["beta"]);
     assert!(json["steady_gain"].as_f64().unwrap() < 1.0, "a steady gain alone says it settles");
     assert_eq!((&json["swings"], &json["settles"]), (&Value::Bool(true), &Value::Bool(false)));
+}
+
+/// A machine's own table of a steel's expansion, on the disk and back, and one out of order.
+#[test]
+fn a_material_table_is_kept_and_a_wrong_one_is_named_with_its_place() {
+    let rows = vec![(93.0, 10.4), (204.0, 11.3)];
+    let table = Arc::new(MaterialTable::new("a data sheet".into(), rows).unwrap());
+    let mut shear = crate::quay::heron();
+    for link in &mut shear.lines[0].chain.0 {
+        link.material = Material::Table(Arc::clone(&table));
+    }
+    let mut yard = crate::quay::yard(vec![]);
+    yard.machines = vec![Machine::new(shear.clone(), vec![])];
+    let home = TempDir::new().unwrap();
+    let root = home.path().join("yard");
+    store::create_yard(&root, &yard).unwrap();
+    assert_eq!(store::open(&root).unwrap().yard.machines[0].shear, shear);
+    let file = root.join("shears/heron/shear.ron");
+    let text = fs::read_to_string(&file).unwrap();
+    assert!(text.contains("(93.0, 10.4)"), "{text}");
+    #[expect(clippy::disallowed_methods, reason = "breaking a file on purpose")]
+    fs::write(&file, text.replacen("(93.0, 10.4)", "(293.0, 10.4)", 1)).unwrap();
+    let told = told(home.path(), &["check", root.to_str().unwrap()]);
+    assert_eq!(told.code, 1);
+    assert!(told.out.contains("row at 204 °C of a material table"), "{}{}", told.out, told.err);
+    assert!(told.out.contains("shear.ron:"), "with its line: {}", told.out);
 }
 
 #[test]

@@ -15,13 +15,13 @@ fn network() -> Network {
         start_c: 20.0,
     };
     let joint = |one, other, conductance_w_per_k| Joint { one, other, conductance_w_per_k };
-    let contact = |line, fixed, cold_gap_mm, material, [tip, blade]: [f64; 2]| Contact {
+    let contact = |line, fixed, cold_gap_mm, material: Material, [tip, blade]: [f64; 2]| Contact {
         station: StationId { line, number: 1 },
         moving: 0,
         fixed,
         cold_gap_mm,
         chain: [(0, -tip), (fixed, -blade), (4, tip + blade)]
-            .map(|(part, signed_mm)| Link { part, signed_mm, material })
+            .map(|(part, signed_mm)| Link { part, signed_mm, material: material.clone() })
             .to_vec(),
         thrust_n: 400e3,
         stiffness_n_per_mm: 570e3,
@@ -44,7 +44,7 @@ fn network() -> Network {
         ],
         joints: vec![joint(0, 3, 7.0), joint(1, 4, 7.0), joint(2, 4, 6.0)],
         contacts: vec![
-            contact(LineId::G, 1, 0.15, guide, [110.0, 50.0]),
+            contact(LineId::G, 1, 0.15, guide.clone(), [110.0, 50.0]),
             Contact {
                 thrust_n: 0.0,
                 to_moving: 0.6,

@@ -45,7 +45,7 @@ fn blade(id: &str, side: Side) -> Blade {
     }
 }
 
-fn line(letter: char, toward: Toward, material: Material) -> Line {
+fn line(letter: char, toward: Toward, material: &Material) -> Line {
     let id = LineId::new(letter).unwrap();
     let station = |number| Station {
         id: StationId { line: id, number },
@@ -75,7 +75,7 @@ fn line(letter: char, toward: Toward, material: Material) -> Line {
                     name: "cheek \"left\"".into(),
                     length: um(110_000),
                     opens: follows == Follows::LowerJaw,
-                    material,
+                    material: material.clone(),
                     follows,
                 })
                 .into(),
@@ -107,10 +107,10 @@ pub(crate) fn heron() -> Shear {
         },
         positions: vec![JawPosition { words: "close until the blades overlap".into() }],
         lines: vec![
-            line('P', Toward::Cutting, Material::CarbonSteelTe1),
-            line('G', Toward::Guide, Material::CarbonSteelEn1993),
-            line('F', Toward::Neither, Material::Constant { ppm_per_k: 11.75 }),
-            line('J', Toward::Pads, Material::CarbonSteelTe1),
+            line('P', Toward::Cutting, &Material::CarbonSteelTe1),
+            line('G', Toward::Guide, &Material::CarbonSteelEn1993),
+            line('F', Toward::Neither, &Material::Constant { ppm_per_k: 11.75 }),
+            line('J', Toward::Pads, &Material::CarbonSteelTe1),
         ],
         blades: vec![
             blade("upper-secondary", Side::Moving),

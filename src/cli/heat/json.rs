@@ -181,6 +181,7 @@ fn contacts(asked: &Asked<'_>) -> Vec<Value> {
                 "chain": it.chain.iter().map(|link| json!({
                     "part": part(link.part),
                     "signed_mm": link.signed_mm,
+                    "material": brief::heat::material(&link.material),
                     "growth_at_100_c": link.material.growth_at_c(100.0),
                 })).collect::<Vec<_>>(),
             })

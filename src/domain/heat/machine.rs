@@ -348,7 +348,7 @@ impl Bodies {
                 Ok(Link {
                     part: part(link.follows)?,
                     signed_mm: if link.opens { mm } else { -mm },
-                    material: link.material,
+                    material: link.material.clone(),
                 })
             })
             .collect::<Result<_, NetworkFault>>()?;

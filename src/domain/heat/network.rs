@@ -30,7 +30,7 @@ pub struct Joint {
 }
 
 /// One part of the expansion chain across a contact's gap.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Link {
     /// The part whose temperature it has.
     pub part: usize,

@@ -12,7 +12,7 @@ fn demonstration(cold_gap_mm: f64) -> (Network, Duty) {
         start_c: 20.0,
     };
     let steel = Material::Constant { ppm_per_k: 12.0 };
-    let link = |part, signed_mm| Link { part, signed_mm, material: steel };
+    let link = |part, signed_mm| Link { part, signed_mm, material: steel.clone() };
     let joint = |one, other| Joint { one, other, conductance_w_per_k: 7.0 };
     let network = Network {
         parts: vec![

@@ -6,9 +6,10 @@
 //! coefficients and lengths; does not know why a part is warm.
 
 use crate::domain::quantity::{Length, Temperature};
+use std::sync::Arc;
 
 /// The steel of a link, with its growth from 20 °C.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Material {
     /// Carbon and low-alloy steel by the mean coefficients of ASME BPVC II-D, Table TE-1, group 1
     /// (metric), linear between the tabulated temperatures. Valid from 20 to 600 °C; outside, the
@@ -22,6 +23,65 @@ pub enum Material {
         /// 1e-6 / K.
         ppm_per_k: f64,
     },
+    /// A table that somebody copied from a data sheet; links of one steel may share it.
+    Table(Arc<MaterialTable>),
+}
+
+/// Mean coefficients of one steel from 20 °C, linear between rows; outside, the nearest is kept.
+///
+/// Invariant: at least one row, temperatures rise, every coefficient between 0 and 60.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MaterialTable {
+    source: String,
+    rows: Vec<(f64, f64)>,
+}
+
+/// Why rows are no table.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+pub enum NoTable {
+    /// Nothing to go by.
+    #[error("a material table has no rows")]
+    Empty,
+    /// Not in order.
+    #[error("the row at {0} °C of a material table does not lie above the one before")]
+    Order(f64),
+    /// No steel grows like that.
+    #[error("a material table has {0} at {1} °C, which no steel has")]
+    Value(f64, f64),
+}
+
+impl MaterialTable {
+    /// A table of temperatures in °C with mean coefficients from 20 °C in 1e-6/K, and its source.
+    ///
+    /// # Errors
+    ///
+    /// [`NoTable`] if the invariant does not hold.
+    pub fn new(source: String, rows: Vec<(f64, f64)>) -> Result<Self, NoTable> {
+        if rows.is_empty() {
+            return Err(NoTable::Empty);
+        }
+        let mut before = f64::NEG_INFINITY;
+        for (c, ppm) in &rows {
+            if !(c.is_finite() && before < *c) {
+                return Err(NoTable::Order(*c));
+            }
+            if !(0.0..=60.0).contains(ppm) {
+                return Err(NoTable::Value(*ppm, *c));
+            }
+            before = *c;
+        }
+        Ok(Self { source, rows })
+    }
+
+    /// Where it was copied from.
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// Temperatures in °C with coefficients in 1e-6/K.
+    pub fn rows(&self) -> &[(f64, f64)] {
+        &self.rows
+    }
 }
 
 /// ASME BPVC Section II Part D (metric), Table TE-1, group 1, column B: mean coefficient from
@@ -51,34 +111,35 @@ const TE1_GROUP_1: [(f64, f64); 20] = [
 
 impl Material {
     /// Growth from 20 °C to `at`, as a share of the length at 20 °C; negative when colder.
-    pub fn growth(self, at: Temperature) -> f64 {
+    pub fn growth(&self, at: Temperature) -> f64 {
         self.growth_at_c(at.c())
     }
 
     /// [`Self::growth`] for a temperature in °C that is calculated and not read.
-    pub fn growth_at_c(self, c: f64) -> f64 {
+    pub fn growth_at_c(&self, c: f64) -> f64 {
         match self {
-            Self::CarbonSteelTe1 => mean_te1(c) * 1e-6 * (c - 20.0),
+            Self::CarbonSteelTe1 => mean(&TE1_GROUP_1, c) * 1e-6 * (c - 20.0),
             Self::CarbonSteelEn1993 => {
                 let theta = c.min(750.0);
                 1.2e-5 * theta + 0.4e-8 * theta * theta - 2.416e-4
             }
             Self::Constant { ppm_per_k } => ppm_per_k * 1e-6 * (c - 20.0),
+            Self::Table(table) => mean(&table.rows, c) * 1e-6 * (c - 20.0),
         }
     }
 }
 
-fn mean_te1(c: f64) -> f64 {
-    let mut below = TE1_GROUP_1[0];
-    for above in TE1_GROUP_1 {
-        if c < above.0 {
-            let span = above.0 - below.0;
-            let share = if span > 0.0 { (c - below.0) / span } else { 0.0 };
-            return below.1 + share * (above.1 - below.1);
+/// Linear between the rows; outside, the nearest row.
+fn mean(rows: &[(f64, f64)], c: f64) -> f64 {
+    let mut below: Option<(f64, f64)> = None;
+    for &(at, ppm) in rows {
+        if c < at {
+            return below
+                .map_or(ppm, |(from, first)| first + (c - from) / (at - from) * (ppm - first));
         }
-        below = above;
+        below = Some((at, ppm));
     }
-    below.1
+    below.map_or(0.0, |(_, ppm)| ppm)
 }
 
 /// Which temperature a link follows.
@@ -188,6 +249,21 @@ mod tests {
         for (c, mm_per_m) in [(50, 0.354), (100, 0.968), (150, 1.612), (300, 3.724), (500, 6.912)] {
             close(Material::CarbonSteelTe1.growth(at(c)) * 1000.0, mm_per_m, 1e-9);
         }
+    }
+
+    /// A data sheet for a hot-work tool steel: mean from 20 °C, 10.4 to 93 °C and 11.3 to 204 °C.
+    #[test]
+    fn a_table_from_a_data_sheet_is_read_between_its_rows() {
+        let table = |rows: &[(f64, f64)]| MaterialTable::new("data sheet".into(), rows.to_vec());
+        let steel = Material::Table(Arc::new(table(&[(93.0, 10.4), (204.0, 11.3)]).unwrap()));
+        close(steel.growth(at(93)) * 1e6, 10.4 * 73.0, 1e-9);
+        close(steel.growth(at(50)) * 1e6, 10.4 * 30.0, 1e-9);
+        close(steel.growth_at_c(148.5) * 1e6, 10.85 * 128.5, 1e-9);
+        close(steel.growth(at(300)) * 1e6, 11.3 * 280.0, 1e-9);
+        assert_eq!(table(&[]), Err(NoTable::Empty));
+        assert_eq!(table(&[(93.0, 10.4), (93.0, 11.0)]), Err(NoTable::Order(93.0)));
+        assert_eq!(table(&[(93.0, -1.0)]), Err(NoTable::Value(-1.0, 93.0)));
+        assert!(table(&[(f64::NAN, 11.0)]).is_err());
     }
 
     /// Bhandari, Design of Machine Elements, example 4.22: a 200 mm steel bar warmed from 25 to

@@ -14,7 +14,7 @@ mod shear;
 mod thermal;
 
 pub use blade::{Blade, BladeId, Bolts, EDGES_MOST, PackRules, Side, tightening_order};
-pub use expansion::{Chain, Follows, Link, Material, PartTemperatures};
+pub use expansion::{Chain, Follows, Link, Material, MaterialTable, NoTable, PartTemperatures};
 pub use limits::{Band, Limits, LimitsError};
 pub use line::{Line, LineId, NotAStation, Station, StationId, Toward};
 pub use shear::{Geometry, JawPosition, Shear, ShearId, ShearIssue};

@@ -6,7 +6,7 @@ use crate::{
     domain::{
         machine::{
             Band, Blade, Chain, Follows, Geometry, JawPosition, Limits, Line, Link, Material,
-            PartTemperatures, Shear, ShearId, Station, Toward,
+            MaterialTable, PartTemperatures, Shear, ShearId, Station, Toward,
         },
         quantity::Length,
     },
@@ -20,6 +20,7 @@ use crate::{
     },
 };
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// The file `shear.ron`.
 #[derive(Debug, Deserialize, Serialize)]
@@ -125,6 +126,37 @@ enum MaterialWord {
     CarbonSteelTe1,
     CarbonSteelEn1993,
     Constant { ppm_per_k: Plain },
+    Table(TableEntry),
+}
+
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(try_from = "TableFields", into = "TableFields")]
+struct TableEntry(Arc<MaterialTable>);
+
+/// Rows of °C and 1e-6/K.
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TableFields {
+    source: String,
+    mean_ppm_per_k: Vec<(Plain, Plain)>,
+}
+
+impl From<TableEntry> for TableFields {
+    fn from(TableEntry(table): TableEntry) -> Self {
+        let rows = table.rows().iter().map(|(c, ppm)| (Plain(*c), Plain(*ppm)));
+        Self { source: table.source().to_owned(), mean_ppm_per_k: rows.collect() }
+    }
+}
+
+impl TryFrom<TableFields> for TableEntry {
+    type Error = Refusal;
+
+    fn try_from(fields: TableFields) -> Result<Self, Refusal> {
+        let rows = fields.mean_ppm_per_k.iter().map(|(c, ppm)| (c.0, ppm.0)).collect();
+        let next = "write rows of °C and 1e-6/K, coldest first, such as (93.0, 10.4)";
+        let table = MaterialTable::new(fields.source, rows);
+        table.map(|it| Self(Arc::new(it))).map_err(|err| Refusal::new(err.to_string(), next))
+    }
 }
 
 #[derive(Debug, Deserialize, Serialize)]
@@ -314,6 +346,7 @@ impl From<Link> for LinkFields {
                 Material::Constant { ppm_per_k } => {
                     MaterialWord::Constant { ppm_per_k: Plain(ppm_per_k) }
                 }
+                Material::Table(table) => MaterialWord::Table(TableEntry(table)),
             },
             follows: match link.follows {
                 Follows::Moving => FollowsWord::Moving,
@@ -337,6 +370,7 @@ impl From<LinkFields> for Link {
                 MaterialWord::Constant { ppm_per_k } => {
                     Material::Constant { ppm_per_k: ppm_per_k.0 }
                 }
+                MaterialWord::Table(table) => Material::Table(table.0),
             },
             follows: match fields.follows {
                 FollowsWord::Moving => Follows::Moving,

@@ -1,23 +1,34 @@
-//! An eight-hour shift of a whole machine, CPU time; may take 2 ms. The low and high case of 200
-//! draws may take 250 ms on two cores, so half a second of CPU time.
+//! Heat: a shift in CPU time, may take 2 ms; what a person waits for on the Heat screen by the
+//! clock on the wall: a moved number, 16 ms, and the low and high case on two cores, 250 ms.
 
 mod cpu_time;
 
+use chrono::{DateTime, Offset as _, Utc};
 use cpu_time::CpuTime;
 use criterion::{Criterion, criterion_group, criterion_main};
+use egui::{Context, RawInput, Rect, pos2, vec2};
 use gapwright::{
     domain::{
         decide::{cold_gaps, decide},
-        heat::{Model, ShiftWork},
+        heat::{Model, Shift, ShiftWork, Spreads, draw},
+        machine::ShearId,
     },
+    gui::App,
     store,
+    workbench::{Command, Heat, Screen, Tried},
 };
-use std::{hint::black_box, path::Path};
+use std::{hint::black_box, path::Path, thread};
+
+/// The same as on the screen.
+const DRAWS: u32 = 200;
+
+fn yard() -> std::path::PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions")
+}
 
 #[expect(clippy::expect_used, reason = "without its machine there is nothing to measure")]
 fn model() -> Model {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions");
-    let yard = store::open(&root).expect("the sample yard opens").yard;
+    let yard = store::open(&yard()).expect("the sample yard opens").yard;
     let machine = yard.machines.iter().find(|it| it.shear.id.as_str() == "heron");
     let machine = machine.expect("the sample yard has a heron");
     let thermal = machine.shear.thermal.as_ref().expect("it knows its heat");
@@ -30,14 +41,76 @@ fn shifts(criterion: &mut Criterion<CpuTime>) {
     criterion.bench_function("shift of 8 h, every line", |bencher| {
         bencher.iter(|| black_box(model.run(0.05)));
     });
-    criterion.bench_function("low and high of 200 draws", |bencher| {
-        bencher.iter(|| black_box(model.band(200, 0.1)));
+}
+
+/// Draws by turns on two threads, as the window does it.
+fn low_and_high(model: &Model) -> usize {
+    let spreads = Spreads::default();
+    let one = |first: u32| -> Vec<Shift> {
+        let mine = (first..DRAWS).step_by(2);
+        mine.filter_map(|it| draw(&model.network, &model.duty, &spreads, it, 0.1).ok()).collect()
+    };
+    let shifts: Vec<Shift> = thread::scope(|scope| {
+        let other = scope.spawn(|| one(1));
+        let mut shifts = one(0);
+        shifts.extend(other.join().unwrap_or_default());
+        shifts
+    });
+    model.band_of(&shifts).hours.len()
+}
+
+fn waiting(criterion: &mut Criterion) {
+    let model = model();
+    criterion.bench_function("low and high of 200 draws on two threads", |bencher| {
+        bencher.iter(|| black_box(low_and_high(&model)));
+    });
+    let ctx = Context::default();
+    let mut app = app(&ctx);
+    let mut gap_mm = 0.10;
+    criterion.bench_function("a moved number on the Heat screen", |bencher| {
+        bencher.iter(|| {
+            gap_mm = if gap_mm < 0.6 { gap_mm + 0.01 } else { 0.10 };
+            let tried = Tried { gap_mm: Some(gap_mm), ..Tried::default() };
+            app.act(&ctx, Command::Heat(Heat::Try(tried)));
+            black_box(frame(&ctx, &mut app))
+        });
     });
 }
 
+#[expect(clippy::expect_used, reason = "without its yard there is nothing to measure")]
+fn app(ctx: &Context) -> App {
+    let opened = store::open(&yard()).expect("the sample yard opens");
+    let mut app = App::new(opened, yard(), clock, Utc.fix(), 0);
+    app.act(ctx, Command::ChooseMachine(ShearId::new("heron").expect("a name")));
+    app.act(ctx, Command::Go(Screen::Heat));
+    for _ in 0..5 {
+        frame(ctx, &mut app);
+    }
+    app
+}
+
+/// A moment after the last session of the sample yard.
+fn clock() -> DateTime<Utc> {
+    DateTime::from_timestamp_secs(1_800_000_000).unwrap_or_default()
+}
+
+fn frame(ctx: &Context, app: &mut App) -> usize {
+    let screen_rect = Some(Rect::from_min_size(pos2(0.0, 0.0), vec2(1600.0, 1000.0)));
+    let mut output = ctx.run_ui(RawInput { screen_rect, ..RawInput::default() }, |ui| app.draw(ui));
+    let shapes = std::mem::take(&mut output.shapes);
+    let primitives = ctx.tessellate(shapes, output.pixels_per_point);
+    output.drop_without_applying_deltas();
+    primitives.len()
+}
+
 criterion_group! {
-    name = benches;
-    config = Criterion::default().with_measurement(CpuTime).sample_size(10);
+    name = cpu;
+    config = Criterion::default().with_measurement(CpuTime).sample_size(20);
     targets = shifts
 }
-criterion_main!(benches);
+criterion_group! {
+    name = wall;
+    config = Criterion::default().sample_size(20);
+    targets = waiting
+}
+criterion_main!(cpu, wall);

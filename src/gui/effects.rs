@@ -5,7 +5,12 @@
 //! portal may never answer.
 
 use crate::{
-    domain::{heat::Lesson, log::Session, machine::ShearId},
+    domain::{
+        heat::Lesson,
+        log::{Session, SessionId},
+        machine::ShearId,
+        yard::Yard,
+    },
     exchange,
     gui::picture,
     sample,
@@ -14,6 +19,7 @@ use crate::{
 };
 use chrono::{DateTime, Utc};
 use std::{
+    collections::BTreeMap,
     fs,
     path::{Path, PathBuf},
     sync::mpsc::{Receiver, channel},
@@ -22,16 +28,43 @@ use std::{
 /// A folder dialog that is open somewhere; answers once.
 pub(crate) type FolderPicked = Receiver<Option<PathBuf>>;
 
+/// Each draft as this window last wrote or found it, so that another window's writing is seen.
+pub(crate) type Drafts = BTreeMap<(ShearId, SessionId), Session>;
+
+fn key(draft: &Session) -> (ShearId, SessionId) {
+    (draft.shear.clone(), draft.id.clone())
+}
+
+/// Drafts as they were found.
+pub(crate) fn found(drafts: &[Session]) -> Drafts {
+    drafts.iter().map(|draft| (key(draft), draft.clone())).collect()
+}
+
 /// Carries out one effect on the yard in `root` and says what to report to the workbench.
 ///
 /// Folder dialogs and other yards belong to the app; it takes those effects before this.
-pub(crate) fn carry_out(root: &Path, effect: &Effect, now: DateTime<Utc>) -> Option<Command> {
+pub(crate) fn carry_out(
+    root: &Path,
+    drafts: &mut Drafts,
+    effect: &Effect,
+    now: DateTime<Utc>,
+) -> Option<Command> {
     match effect {
-        Effect::SaveDraft(draft) => Some(match store::save_draft(root, draft) {
-            Ok(()) => Command::DraftSaved(now),
-            Err(err) => Command::Tell(not_saved(err)),
-        }),
+        Effect::SaveDraft(draft) => {
+            Some(match store::merge_draft(root, drafts.get(&key(draft)), draft) {
+                Ok(kept) => {
+                    drafts.insert(key(draft), kept.clone());
+                    if kept == **draft {
+                        Command::DraftSaved(now)
+                    } else {
+                        Command::DraftKept(Box::new(kept))
+                    }
+                }
+                Err(err) => Command::Tell(not_saved(err)),
+            })
+        }
         Effect::DropDraft(draft) => {
+            drafts.remove(&key(draft));
             store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
         }
         Effect::Sign(session) => Some(sign(root, session)),
@@ -136,6 +169,39 @@ pub(crate) fn shipped_lessons() -> (Vec<Lesson>, Vec<FileIssue>) {
         }
     }
     (lessons, issues)
+}
+
+/// Visits that were begun before the program ended, told.
+pub(crate) fn taken_up(drafts: &[Session], yard: &Yard) -> Option<Notice> {
+    let (first, rest) = drafts.split_first()?;
+    let name = yard.machine(&first.shear).map_or(first.shear.as_str(), |it| &it.shear.name);
+    let readings = match first.readings.len() {
+        1 => "one reading".to_owned(),
+        count => format!("{count} readings"),
+    };
+    let more = match rest.len() {
+        0 => String::new(),
+        1 => " One more visit is there too.".to_owned(),
+        count => format!(" {count} more visits are there too."),
+    };
+    Some(Notice {
+        fact: format!("A visit to {name} was not signed. Its {readings} are here again.{more}"),
+        next: "Go on with it on Measure, or clear it there.".to_owned(),
+        grave: false,
+    })
+}
+
+/// What others signed while this window is open, told.
+pub(crate) fn from_elsewhere(sessions: &[&Session], yard: &Yard) -> Option<Notice> {
+    let newest = sessions.iter().max_by_key(|it| it.taken)?;
+    let name = yard.machine(&newest.shear).map_or(newest.shear.as_str(), |it| &it.shear.name);
+    let by = newest.by.trim();
+    let by = if by.is_empty() { String::new() } else { format!(", signed {by}") };
+    let fact = match sessions.len() {
+        1 => format!("A visit to {name} has arrived{by}."),
+        count => format!("{count} visits have arrived, the newest to {name}{by}."),
+    };
+    Some(Notice { fact, next: String::new(), grave: false })
 }
 
 /// Damaged files, told: the first in full, the rest counted.

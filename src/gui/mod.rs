@@ -12,6 +12,7 @@
 //! - [`widgets`]: one painted thing per file; they know egui and nothing else of ours.
 
 mod app;
+mod arrivals;
 mod effects;
 pub mod fonts;
 mod heat_runs;

@@ -5,7 +5,10 @@ use crate::{
     store::Opened,
 };
 use chrono::{Local, Offset as _};
-use std::{cell::Cell, path::PathBuf, thread};
+use std::{cell::Cell, path::PathBuf, thread, time::Duration};
+
+/// A colleague's session shows up while one fetches a leaf.
+const LOOK_EVERY: Duration = Duration::from_secs(2);
 
 /// Why there is no window: a fact and, where one is known, a next step.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -46,8 +49,11 @@ pub fn run<E: Send>(
     let tail = tail(clock);
     let wrong_yard = Cell::new(None);
     let shown = thread::scope(|scope| {
-        let app = scope
-            .spawn(move || open().map(|(opened, root)| App::new(opened, root, clock, zone, tail)));
+        let app = scope.spawn(move || {
+            open().map(|(opened, root)| {
+                App::new(opened, root, clock, zone, tail).watching(LOOK_EVERY)
+            })
+        });
         let with_app: eframe::AppCreator<'_> = Box::new(|made| {
             // Typefaces given in a frame are there in the next; given here, the first has its words.
             theme::install(&made.egui_ctx);

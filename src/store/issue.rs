@@ -83,6 +83,13 @@ pub enum StoreError {
         .0.display()
     )]
     AlreadySigned(PathBuf),
+    /// Another window is writing the same at this moment.
+    #[error(
+        "{}: not saved, because another window is writing here; nothing on disk was changed; \
+         save again in a moment",
+        .0.display()
+    )]
+    BeingWritten(PathBuf),
     /// A new yard was to be made where one is.
     #[error("{}: there is already a yard here; choose an empty folder", .0.display())]
     YardThere(PathBuf),
@@ -146,6 +153,11 @@ impl StoreError {
                 &path,
                 "a signed session of this name is already here and is never overwritten",
                 "change the time by a minute and sign again",
+            ),
+            Self::BeingWritten(path) => FileIssue::of(
+                &path,
+                "not saved, because another window is writing here",
+                "save again in a moment",
             ),
             Self::YardThere(path) => {
                 FileIssue::of(&path, "there is already a yard here", "choose an empty folder")

@@ -3,7 +3,7 @@
 //! Knows temporary files, renames and directories. Does not know what is kept.
 
 use std::{
-    fs::{self, File},
+    fs::{self, File, OpenOptions, TryLockError},
     io::{self, Write as _},
     path::Path,
 };
@@ -55,6 +55,21 @@ pub trait Medium {
     ///
     /// What the system said.
     fn remove(&self, path: &Path) -> io::Result<()>;
+
+    /// Takes the lock on a file, which is made if it is not there; `None` if another window or
+    /// program has it. A process that ends gives its locks back.
+    ///
+    /// # Errors
+    ///
+    /// What the system said.
+    fn lock(&self, path: &Path) -> io::Result<Option<Lock>>;
+}
+
+/// A lock, given back when it is dropped.
+#[derive(Debug)]
+#[must_use = "a lock holds only as long as it is kept"]
+pub struct Lock {
+    _file: File,
 }
 
 /// The real disk.
@@ -122,5 +137,15 @@ impl Medium for Disk {
 
     fn remove(&self, path: &Path) -> io::Result<()> {
         fs::remove_file(path)
+    }
+
+    fn lock(&self, path: &Path) -> io::Result<Option<Lock>> {
+        let file = OpenOptions::new().create(true).truncate(false).write(true).open(path)?;
+        match file.try_lock() {
+            Err(TryLockError::WouldBlock) => Ok(None),
+            // Some network and card file systems know no locks; there, nobody is kept out.
+            Err(TryLockError::Error(err)) if err.kind() != io::ErrorKind::Unsupported => Err(err),
+            Ok(()) | Err(TryLockError::Error(_)) => Ok(Some(Lock { _file: file })),
+        }
     }
 }

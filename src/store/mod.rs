@@ -12,6 +12,7 @@
 //!   shears/heron/sessions/2026-03-14T0705Z-7f3a.ron  one signed visit, written once
 //!   shears/heron/drafts/2026-03-15T0640Z-7f3a.ron    one unsigned visit, rewritten as it grows
 //!   studies/2026-03-16T0710Z-7f3a.csv                a crew's check of its own measuring
+//!   backups/yard-0003.ron                            yard.ron before its third edit
 //! ```
 //!
 //! Every file but a study is RON text that a person can read, copy, compare and mend. Its first field is
@@ -40,6 +41,7 @@
 //! `tests/it/crash.rs` lets each operation in turn fail and finds the old state or the new one.
 //! Every text is read back before it is written, so what was confirmed can be opened again.
 
+mod backup;
 mod check;
 mod find;
 mod fit;
@@ -54,6 +56,7 @@ mod refusal;
 mod save;
 mod seal;
 mod text;
+mod watch;
 mod wire;
 
 pub use check::check;
@@ -61,6 +64,7 @@ pub use issue::{FileIssue, StoreError};
 pub use open::{Opened, lesson, open, open_with, read_problem};
 pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};
+pub use watch::{Arrived, Watch};
 
 use crate::{
     domain::{
@@ -93,6 +97,16 @@ pub fn sign(root: &Path, session: &Session) -> Result<(), StoreError> {
 /// As there.
 pub fn save_draft(root: &Path, draft: &Draft) -> Result<(), StoreError> {
     Writer::new(&Disk, root).save_draft(draft)
+}
+
+/// Keeps an unsigned session together with another window's version: [`Writer::merge_draft`] on the
+/// real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn merge_draft(root: &Path, base: Option<&Draft>, draft: &Draft) -> Result<Draft, StoreError> {
+    Writer::new(&Disk, root).merge_draft(base, draft)
 }
 
 /// Forgets an unsigned session: [`Writer::discard_draft`] on the real disk.

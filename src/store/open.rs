@@ -13,7 +13,7 @@ use crate::{
         yard::{Intervals, Machine, Settings, Yard},
     },
     store::{
-        Draft, Progress,
+        Draft, Progress, backup,
         find::{Wanted, is_a_link, listing},
         fit::{keeps_all_of, misfit, words_of},
         issue::{FileIssue, StoreError},
@@ -151,6 +151,7 @@ impl Finder<'_> {
                 self.read_only = issue.newer;
                 issue.next += "; until then no leaves and no shelf are known, \
                                and gaps are looked at every 8 hours";
+                issue.next += &earlier(self.root, &path);
                 self.issues.push(issue);
                 Ok(stand_in(self.root))
             }
@@ -234,6 +235,13 @@ fn stand_in(root: &Path) -> Settings {
     }
 }
 
+/// Where what stood in a broken file before its last edit is kept, to go on from.
+fn earlier(root: &Path, path: &Path) -> String {
+    let Some(earlier) = backup::newest(path) else { return String::new() };
+    let inside = earlier.strip_prefix(root).unwrap_or(&earlier);
+    format!("; what stood here before the last edit is kept as {}", inside.display())
+}
+
 /// Reads a lesson that is built into the program; `path` names it in a fault.
 ///
 /// # Errors
@@ -261,6 +269,7 @@ pub(crate) fn shear(root: &Path, id: &ShearId, issues: &mut Vec<FileIssue>) -> O
         Ok(read) => read,
         Err(mut issue) => {
             issue.next += "; until then this machine is left out";
+            issue.next += &earlier(root, &path);
             issues.push(issue);
             return None;
         }

@@ -21,6 +21,16 @@ pub(crate) fn shears(root: &Path) -> PathBuf {
     root.join("shears")
 }
 
+/// Locked while somebody writes what is not written once.
+pub(crate) fn lock(root: &Path) -> PathBuf {
+    root.join(".gapwright.lock")
+}
+
+/// Where earlier versions of a description are kept.
+pub(crate) fn backups(target: &Path) -> PathBuf {
+    target.with_file_name("backups")
+}
+
 /// The folder of the yard's own lessons.
 pub(crate) fn lessons(root: &Path) -> PathBuf {
     root.join("lessons")

@@ -6,14 +6,15 @@
 use crate::{
     domain::{
         gauge::Repeatability,
-        log::{Session, SessionId},
+        log::{Session, SessionId, merge},
         machine::Shear,
         yard::{Settings, Yard},
     },
     store::{
-        Draft,
+        Draft, backup,
+        fit::keeps_all_of,
         issue::{FileIssue, StoreError},
-        medium::Medium,
+        medium::{Lock, Medium},
         open::load,
         paths,
         text::{self, Fault},
@@ -24,7 +25,13 @@ use std::{
     collections::BTreeSet,
     fs, io,
     path::{Component, Path, PathBuf},
+    thread,
+    time::Duration,
 };
+
+/// A writer holds the lock for some milliseconds; one that hangs must not hang this window.
+const LOCK_TRIES: u32 = 50;
+const LOCK_PAUSE: Duration = Duration::from_millis(10);
 
 /// Writes to one yard on one medium.
 #[derive(Clone, Copy, Debug)]
@@ -60,9 +67,38 @@ impl<'a, M: Medium> Writer<'a, M> {
         )?;
         self.confirm(&target, &folder)?;
         let draft = paths::draft(self.root, &session.shear, &session.id);
-        // The session is safe; a draft that stays behind is recognised by its name.
-        self.medium.remove(&draft).ok();
+        let left = load(&draft, wire::session).ok();
+        // Another window may have measured on; what it confirmed is not signed with this.
+        if left.is_none_or(|(draft, _text)| keeps_all_of(session, &draft)) {
+            // The session is safe; a draft that stays behind is recognised by its name.
+            self.medium.remove(&draft).ok();
+        }
         Ok(())
+    }
+
+    /// Keeps an unsigned session of which another window may keep its own version under the same
+    /// name, and answers what is kept: both together, see [`merge`].
+    ///
+    /// `base` is what this window last kept or found under that name.
+    ///
+    /// # Errors
+    ///
+    /// As [`Self::save_draft`].
+    pub fn merge_draft(&self, base: Option<&Draft>, draft: &Draft) -> Result<Draft, StoreError> {
+        self.may_write()?;
+        let _held = self.lock()?;
+        let target = paths::draft(self.root, &draft.shear, &draft.id);
+        // A draft that cannot be read holds nothing that this window could keep.
+        let there = load(&target, wire::session).ok().map(|(there, _text)| there);
+        let kept = match &there {
+            Some(there) if Some(there) != base => merge(base, there, draft),
+            _ => draft.clone(),
+        };
+        // Two windows that only look at each other's draft write nothing.
+        if there.as_ref() != Some(&kept) {
+            self.save_draft(&kept)?;
+        }
+        Ok(kept)
     }
 
     /// Keeps an unsigned session, in place of what was kept under its name before.
@@ -100,11 +136,13 @@ impl<'a, M: Medium> Writer<'a, M> {
     /// it from being written.
     pub fn save_shear(&self, shear: &Shear) -> Result<(), StoreError> {
         self.may_write()?;
+        let _held = self.lock()?;
         let target = paths::shear(self.root, &shear.id);
         let read = |text: &str| wire::shear(text, shear.id.clone());
         let text = sure(&target, shear, wire::shear_text, read)?;
         keeps_readable(&target, read)?;
         let folder = paths::shears(self.root).join(shear.id.as_str());
+        backup::keep(self.medium, &target, &text)?;
         self.replace(&target, &folder, &text)
     }
 
@@ -116,9 +154,15 @@ impl<'a, M: Medium> Writer<'a, M> {
     /// being written.
     pub fn save_settings(&self, settings: &Settings) -> Result<(), StoreError> {
         self.may_write()?;
+        let _held = self.lock()?;
+        self.put_settings(settings)
+    }
+
+    fn put_settings(&self, settings: &Settings) -> Result<(), StoreError> {
         let target = paths::settings(self.root);
         let text = sure(&target, settings, wire::settings_text, wire::settings)?;
         keeps_readable(&target, wire::settings)?;
+        backup::keep(self.medium, &target, &text)?;
         self.replace(&target, self.root, &text)
     }
 
@@ -130,11 +174,12 @@ impl<'a, M: Medium> Writer<'a, M> {
     /// As [`Writer::save_settings`].
     pub fn save_repeatability(&self, scatter: Repeatability) -> Result<Settings, StoreError> {
         self.may_write()?;
+        let _held = self.lock()?;
         // Another window may have changed something else since this one read it.
         let target = paths::settings(self.root);
         let (mut settings, _) = load(&target, wire::settings).map_err(StoreError::WouldLose)?;
         settings.repeatability = Some(scatter);
-        self.save_settings(&settings)?;
+        self.put_settings(&settings)?;
         Ok(settings)
     }
 
@@ -267,6 +312,20 @@ impl<'a, M: Medium> Writer<'a, M> {
                 .ok_or_else(|| StoreError::AlreadySigned(target.to_owned())),
             other => other.map_err(refused),
         }
+    }
+
+    /// Keeps other windows and programs from writing what is not written once. They are quick, so
+    /// this waits for them a moment.
+    fn lock(&self) -> Result<Lock, StoreError> {
+        let path = paths::lock(self.root);
+        for _ in 0..LOCK_TRIES {
+            let lock = self.medium.lock(&path);
+            match lock.map_err(|source| StoreError::Disk { path: path.clone(), source })? {
+                Some(lock) => return Ok(lock),
+                None => thread::sleep(LOCK_PAUSE),
+            }
+        }
+        Err(StoreError::BeingWritten(self.root.to_owned()))
     }
 
     fn replace(&self, target: &Path, folder: &Path, text: &str) -> Result<(), StoreError> {

@@ -8,7 +8,7 @@ use crate::{
         quantity::{Length, LengthUnit, Temperature},
         yard::Settings,
     },
-    workbench::{Heat, Notice, StudyStep},
+    workbench::{Arrival, Heat, Notice, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::path::PathBuf;
@@ -174,6 +174,10 @@ pub enum Command {
     Tell(Notice),
     /// The shell has written a draft.
     DraftSaved(DateTime<Utc>),
+    /// The shell has written a draft together with what another window wrote of it.
+    DraftKept(Box<Session>),
+    /// The shell has found what others put into the yard.
+    Arrived(Box<Arrival>),
     /// The shell has written a signed session.
     Signed(Box<Session>),
     /// The shell has written what belongs to the yard as a whole.
@@ -183,7 +187,8 @@ pub enum Command {
 /// Everything the outside must then do.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Effect {
-    /// Write the draft beside the sessions, then say [`Command::DraftSaved`].
+    /// Write the draft beside the sessions, then say [`Command::DraftSaved`], or
+    /// [`Command::DraftKept`] if another window wrote it too.
     SaveDraft(Box<Session>),
     /// Remove this draft.
     DropDraft(Box<Session>),

@@ -4,6 +4,7 @@
 //! the shell carries them out and reports back with another command. One function per noun: the
 //! visit and its entry live in their own files.
 
+mod arrival;
 mod command;
 mod entry;
 mod hand;
@@ -13,6 +14,7 @@ mod sign;
 mod study;
 mod visit;
 
+pub use arrival::Arrival;
 pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
 pub use entry::Entry;
 pub use heat::{Heat, HeatDesk, Tried};
@@ -126,6 +128,8 @@ impl Workbench {
             Command::SignOff => return self.sign_off(now),
             Command::Signed(session) => self.signed(*session),
             Command::Study(step) => return self.study(step, now),
+            Command::Arrived(arrival) => return self.arrived(*arrival, now),
+            Command::DraftKept(draft) => self.draft_kept(*draft, now),
             Command::SettingsSaved(settings) => self.yard.settings = *settings,
             Command::ChooseYardFolder => return vec![Effect::PickYardFolder],
             Command::OpenYard(path) => return vec![Effect::OpenYard(path)],

@@ -96,7 +96,8 @@ impl Visit {
 
     /// The confirmed reading of a station.
     pub fn reading(&self, station: StationId) -> Option<&Reading> {
-        self.session.readings.iter().find(|reading| reading.station == station)
+        // Of two windows' readings of one station the last is this window's.
+        self.session.readings.iter().rfind(|reading| reading.station == station)
     }
 
     /// Whether the station in hand needs the jaw in another position than the one reached.
@@ -122,6 +123,13 @@ impl Visit {
     fn step_now(&self) -> Step {
         let Session { readings, findings, .. } = &self.session;
         Step { readings: readings.clone(), findings: findings.clone() }
+    }
+
+    /// Goes on with another version of the session. Steps back would undo what another window did.
+    pub(crate) fn become_session(&mut self, session: Session) {
+        self.session = session;
+        self.undo.clear();
+        self.redo.clear();
     }
 
     /// Keeps the session as it is, before a confirmed step changes it.
@@ -395,7 +403,7 @@ impl Workbench {
     }
 
     /// A name no session or draft of this machine has, even twice in one minute.
-    fn fresh_id(&mut self, shear: &ShearId, now: DateTime<Utc>) -> SessionId {
+    pub(crate) fn fresh_id(&mut self, shear: &ShearId, now: DateTime<Utc>) -> SessionId {
         loop {
             self.tail = self.tail.wrapping_add(1);
             let id = SessionId::new(now, self.tail);

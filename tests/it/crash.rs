@@ -12,7 +12,7 @@ use gapwright::{
     domain::{gauge::Repeatability, log::Session, quantity::Length, yard::Settings},
     store::{
         self, Opened, StoreError, Writer,
-        medium::{Disk, Medium},
+        medium::{Disk, Lock, Medium},
     },
 };
 use std::{
@@ -122,6 +122,10 @@ impl Medium for Failing {
     fn remove(&self, path: &Path) -> io::Result<()> {
         self.step("remove", || Disk.remove(path), || {})
     }
+
+    fn lock(&self, path: &Path) -> io::Result<Option<Lock>> {
+        self.step("lock", || Disk.lock(path), || {})
+    }
 }
 
 fn before() -> Session {
@@ -218,6 +222,21 @@ fn a_draft_is_kept_as_it_was_or_as_it_is_now() {
             let opened = sound(root);
             assert_eq!(opened.yard.machines[0].sessions, [before()]);
             let new = opened.drafts == [draft(3)];
+            assert!(new || (result.is_err() && opened.drafts == [draft(2)]), "{:?}", opened.drafts);
+        },
+    );
+}
+
+/// Another window has measured on since this one looked.
+#[test]
+fn a_draft_of_two_windows_is_kept_as_it_was_or_with_what_both_know() {
+    let ours = Session { readings: vec![draft(3).readings.remove(2)], ..draft(3) };
+    let both = draft(3);
+    each_fault(
+        |writer| writer.merge_draft(Some(&draft(0)), &ours).map(|_kept| ()),
+        |root, result| {
+            let opened = sound(root);
+            let new = opened.drafts == [both.clone()];
             assert!(new || (result.is_err() && opened.drafts == [draft(2)]), "{:?}", opened.drafts);
         },
     );
@@ -327,7 +346,12 @@ fn operations_come_in_the_order_that_survives_a_power_cut() {
         &["create_dirs", "stage", "publish", "sync_dir", "remove"],
     );
     check(|writer| writer.save_draft(&draft(3)), &kept);
-    check(|writer| writer.save_settings(&yard(vec![]).settings), &kept);
+    let merged = [&["lock"], &kept[..]].concat();
+    check(|writer| writer.merge_draft(None, &draft(3)).map(|_kept| ()), &merged);
+    // What stands there now goes to the backups first.
+    let settings = Settings { name: "Lower quay".into(), ..yard(vec![]).settings };
+    let edited = [&["lock"], &kept[..], &kept[..]].concat();
+    check(|writer| writer.save_settings(&settings), &edited);
     check(|writer| writer.save_study(&draft(2).id, "part\n"), &kept);
     check(|writer| writer.discard_draft(&draft(2)), &["remove", "sync_dir"]);
 }

@@ -35,7 +35,7 @@ fn end() -> DateTime<Utc> {
 }
 
 /// Half an hour later.
-fn now() -> DateTime<Utc> {
+pub(crate) fn now() -> DateTime<Utc> {
     end() + TimeDelta::minutes(30)
 }
 

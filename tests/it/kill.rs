@@ -41,6 +41,8 @@ fn scripted_visits() {
     let opened = store::open(&root).unwrap();
     let mut app = App::new(opened, root, now, Utc.fix(), 7);
     let ctx = egui::Context::default();
+    // That a visit was taken up again is told.
+    app.act(&ctx, Command::DismissNotice);
     let walk = app.bench().machine().unwrap().shear.walk();
     let say = |words: String| {
         let mut out = stdout().lock();

@@ -43,6 +43,7 @@ mod study;
 mod temperatures;
 mod thin_trends;
 mod tidy;
+mod together;
 mod touch;
 mod trend;
 mod truth;

@@ -7,6 +7,7 @@
 mod fold;
 mod history;
 mod impossible;
+mod merge;
 mod remark;
 mod session;
 mod settle;
@@ -19,6 +20,7 @@ mod tests;
 pub use fold::{families, fold};
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
 pub use impossible::{Impossible, impossible};
+pub use merge::merge;
 pub use remark::Remark;
 pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};
 pub use signing::{SignFault, may_sign};

@@ -3,6 +3,8 @@
 //! Owns the workbench, the yard's folder and the clock. Each frame paints the screen in front from
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
+mod disk;
+
 use crate::{
     brief::Numbers,
     domain::{
@@ -13,7 +15,8 @@ use crate::{
     },
     exchange,
     gui::{
-        effects::{self, FolderPicked},
+        arrivals::Arrivals,
+        effects::{self, Drafts, FolderPicked},
         heat_runs::{Ask, HeatRuns},
         in_turn,
         insight::Insight,
@@ -23,14 +26,17 @@ use crate::{
         shell, vector,
         widgets::{RailItem, rail},
     },
-    store::{self, Opened},
+    store::{Opened, Watch},
     workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
 use egui::{
     CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme, layers::PaintList,
 };
-use std::path::{Path, PathBuf};
+use std::{
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 /// Where the time comes from; tests bring their own.
 pub type Clock = fn() -> DateTime<Utc>;
@@ -53,6 +59,9 @@ pub struct App {
     projected: bool,
     picture: Option<picture::Asked>,
     drawing: Option<String>,
+    drafts: Drafts,
+    watch: Option<(Watch, Duration)>,
+    arrivals: Option<Arrivals>,
     dressed: bool,
 }
 
@@ -70,6 +79,8 @@ impl App {
         let (mut lessons, mut issues) = effects::shipped_lessons();
         lessons.extend(opened.lessons);
         issues.extend(opened.issues);
+        let taken_up = effects::taken_up(&opened.drafts, &opened.yard);
+        let drafts = effects::found(&opened.drafts);
         let mut app = Self {
             bench: Workbench::new(opened.yard, opened.drafts, tail),
             root,
@@ -87,11 +98,14 @@ impl App {
             projected: false,
             picture: None,
             drawing: None,
+            drafts,
+            watch: None,
+            arrivals: None,
             dressed: false,
         };
         app.refresh();
         app.take_the_most_urgent();
-        if let Some(notice) = effects::damaged_files(&issues) {
+        for notice in taken_up.into_iter().chain(effects::damaged_files(&issues)) {
             app.bench.apply(Command::Tell(notice), clock());
         }
         app
@@ -121,24 +135,12 @@ impl App {
                     Effect::KeepTable(shear, name) => {
                         pending.extend(self.keep_table(&shear, &name));
                     }
-                    effect => pending.extend(effects::carry_out(&self.root, &effect, now)),
-                }
-            }
-        }
-    }
-
-    fn open(&mut self, path: &Path, now: DateTime<Utc>) {
-        match store::open(path) {
-            Ok(opened) => {
-                *self = Self {
-                    dressed: self.dressed,
-                    ..Self::new(opened, path.to_owned(), self.clock, self.zone, self.tail)
-                }
-            }
-            Err(err) => {
-                let notice = effects::damaged_files(&[err.into_issue()]);
-                if let Some(notice) = notice {
-                    self.bench.apply(Command::Tell(notice), now);
+                    effect => pending.extend(effects::carry_out(
+                        &self.root,
+                        &mut self.drafts,
+                        &effect,
+                        now,
+                    )),
                 }
             }
         }
@@ -154,6 +156,7 @@ impl App {
             self.act(ui.ctx(), Command::OpenYard(path));
         }
         self.keep_picture(ui.ctx());
+        self.take_arrivals(ui.ctx());
         self.refresh();
         self.refresh_heat(ui.ctx());
         in_turn::keep_in_turn(ui, self.bench.screen());

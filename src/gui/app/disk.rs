@@ -1,0 +1,68 @@
+//! The app and the disk: opening another yard, and taking in what others put into this one.
+
+use crate::{
+    domain::log::Session,
+    gui::{
+        App,
+        arrivals::{Arrivals, for_workbench},
+        effects,
+    },
+    store::{self, Watch},
+    workbench::Command,
+};
+use chrono::{DateTime, Utc};
+use std::{path::Path, time::Duration};
+
+impl App {
+    /// Looks at least `every` so often whether others have put something into the yard.
+    #[must_use]
+    pub fn watching(mut self, every: Duration) -> Self {
+        self.watch = Some((Watch::start(&self.root), every));
+        self
+    }
+
+    pub(super) fn open(&mut self, path: &Path, now: DateTime<Utc>) {
+        match store::open(path) {
+            Ok(opened) => {
+                let every = self.watch.as_ref().map(|(_, every)| *every);
+                let new = Self::new(opened, path.to_owned(), self.clock, self.zone, self.tail);
+                let new = match every {
+                    Some(every) => new.watching(every),
+                    None => new,
+                };
+                *self = Self { dressed: self.dressed, ..new };
+            }
+            Err(err) => {
+                let notice = effects::damaged_files(&[err.into_issue()]);
+                if let Some(notice) = notice {
+                    self.bench.apply(Command::Tell(notice), now);
+                }
+            }
+        }
+    }
+
+    /// Takes in what others have put into the yard, and says what is new in it.
+    pub(super) fn take_arrivals(&mut self, ctx: &egui::Context) {
+        if let (None, Some((watch, every))) = (&self.arrivals, &self.watch) {
+            self.arrivals = Some(Arrivals::look(ctx, watch.clone(), *every));
+        }
+        while let Some(arrived) = self.arrivals.as_ref().and_then(Arrivals::next) {
+            let yard = self.bench.yard();
+            let known = |session: &Session| {
+                yard.machine(&session.shear).is_some_and(|it| it.sessions.contains(session))
+            };
+            let new: Vec<&Session> = arrived.sessions.iter().filter(|it| !known(it)).collect();
+            let told = effects::from_elsewhere(&new, yard);
+            let changed =
+                !new.is_empty() || arrived.settings.is_some() || !arrived.shears.is_empty();
+            let wrong = effects::damaged_files(&arrived.issues);
+            self.act(ctx, Command::Arrived(Box::new(for_workbench(arrived))));
+            if changed {
+                self.decided_at = None;
+            }
+            for notice in told.into_iter().chain(wrong) {
+                self.act(ctx, Command::Tell(notice));
+            }
+        }
+    }
+}

@@ -1,0 +1,278 @@
+//! Two windows, two tablets, one yard: what either of them confirmed is in the end in both.
+
+use crate::{
+    desk::{Desk, now},
+    quay::{any_session, full_session, heron, yard},
+    visit::station,
+};
+use chrono::{Offset as _, Utc};
+use egui::Theme;
+use gapwright::{
+    domain::log::{Reading, Session, SessionId, fold, merge},
+    gui::App,
+    store::{self, StoreError, Watch, Writer, medium::Disk, medium::Medium as _},
+    workbench::Command,
+};
+use proptest::prelude::*;
+use std::{fs, path::Path, thread, time::Duration};
+
+fn whole(hour: u32) -> Session {
+    Session { amends: None, ..full_session(hour) }
+}
+
+/// Some sessions, of which each may correct any other, and the same in another order.
+fn amended() -> impl Strategy<Value = (Vec<Session>, Vec<Session>)> {
+    let each = (any_session(), proptest::option::of(0..8_usize));
+    proptest::collection::vec(each, 1..8)
+        .prop_map(|drawn| {
+            let ids: Vec<SessionId> = drawn.iter().map(|(it, _)| it.id.clone()).collect();
+            let mut known = std::collections::BTreeSet::new();
+            drawn
+                .into_iter()
+                .filter(|(session, _)| known.insert(session.id.clone()))
+                .map(|(session, amends)| Session {
+                    amends: amends.and_then(|at| ids.get(at).cloned()),
+                    ..session
+                })
+                .collect::<Vec<_>>()
+        })
+        .prop_flat_map(|sessions| (Just(sessions.clone()), Just(sessions).prop_shuffle()))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    /// Corrections chain and cross; whichever tablet's files arrive first, the state is the same.
+    #[test]
+    fn sessions_fold_to_one_state_in_any_order((one, other) in amended()) {
+        prop_assert_eq!(fold(&heron(), &one), fold(&heron(), &other));
+    }
+
+    /// Two windows that wrote one draft lose nothing that either of them confirmed.
+    #[test]
+    fn a_draft_of_two_windows_holds_what_both_confirmed(
+        (base, theirs, ours) in (any_session(), any_session(), any_session())
+    ) {
+        let of = |it: &Session| Session { readings: one_each(it), ..it.clone() };
+        let named = |it: &Session| Session { id: base.id.clone(), taken: base.taken, ..of(it) };
+        let (base, theirs, ours) = (of(&base), named(&theirs), named(&ours));
+        let both = merge(Some(&base), &theirs, &ours);
+        let new = |it: &&Reading| !base.readings.contains(it);
+        for reading in theirs.readings.iter().chain(&ours.readings).filter(new) {
+            prop_assert!(both.readings.contains(reading), "{reading:?} is lost");
+        }
+        for finding in theirs.findings.iter().chain(&ours.findings) {
+            prop_assert!(base.findings.contains(finding) || both.findings.contains(finding));
+        }
+        prop_assert_eq!(&merge(Some(&base), &theirs, &base), &theirs, "only they wrote");
+        prop_assert_eq!(&merge(Some(&base), &base, &ours), &ours, "only we wrote");
+        prop_assert_eq!(&merge(Some(&base), &ours, &ours), &ours, "both wrote the same");
+        prop_assert_eq!(&merge(Some(&theirs), &both, &both), &both, "and then it is settled");
+    }
+}
+
+/// A window keeps one reading a station.
+fn one_each(session: &Session) -> Vec<Reading> {
+    let mut known = std::collections::BTreeSet::new();
+    session.readings.iter().filter(|it| known.insert(it.station)).cloned().collect()
+}
+
+fn measure(app: &mut App, at: &str, stacks: [&str; 2]) {
+    let ctx = egui::Context::default();
+    app.act(&ctx, Command::ChooseStation(station(at)));
+    app.act(&ctx, Command::PositionReached);
+    for stack in stacks {
+        app.act(&ctx, Command::Type(stack.into()));
+        app.act(&ctx, Command::Confirm);
+    }
+}
+
+fn read(app: &App) -> Vec<String> {
+    let visit = app.bench().visit().unwrap();
+    visit
+        .session
+        .readings
+        .iter()
+        .map(|it| format!("{} {}", it.station, it.bracket.go().mm()))
+        .collect()
+}
+
+/// A second window onto the yard of the first.
+fn second(desk: &Desk) -> App {
+    let opened = store::open(&desk.root()).unwrap();
+    let mut app = App::new(opened, desk.root(), now, Utc.fix(), 8);
+    let machine = desk.window.state().bench().machine().unwrap().shear.id.clone();
+    app.act(&egui::Context::default(), Command::ChooseMachine(machine));
+    app
+}
+
+fn desk() -> Desk {
+    Desk::open([1280.0, 800.0], Theme::Light)
+}
+
+#[test]
+fn two_windows_measure_one_visit_and_neither_loses_a_reading() {
+    let mut desk = desk();
+    measure(desk.window.state_mut(), "J1", ["0.30", "0.35"]);
+    let mut other = second(&desk);
+    assert_eq!(read(&other), ["J1 0.3"], "the visit is taken up");
+    measure(&mut other, "J2", ["0.35", "0.40"]);
+    measure(desk.window.state_mut(), "P1", ["0.55", "0.60"]);
+    assert_eq!(read(desk.window.state()), ["J1 0.3", "J2 0.35", "P1 0.55"]);
+    // Both measure one station before they have seen each other's reading.
+    measure(&mut other, "P2", ["0.50", "0.55"]);
+    measure(desk.window.state_mut(), "P2", ["0.55", "0.60"]);
+    let last = &read(desk.window.state())[3..];
+    assert_eq!(last, ["P2 0.5", "P2 0.55"], "both are kept");
+    let shown = desk.window.state().bench().visit().unwrap().reading(station("P2")).cloned();
+    assert_eq!(shown.map(|it| it.bracket.go().mm()), Some(0.55), "this window shows its own");
+    let on_disk = store::open(&desk.root()).unwrap().drafts;
+    assert_eq!(on_disk.len(), 1);
+    assert_eq!(on_disk[0].readings.len(), 5);
+}
+
+#[test]
+fn a_visit_signed_in_another_window_goes_on_with_what_that_one_did_not_have() {
+    let mut desk = desk();
+    measure(desk.window.state_mut(), "J1", ["0.30", "0.35"]);
+    let mut other = second(&desk);
+    measure(desk.window.state_mut(), "J2", ["0.35", "0.40"]);
+    let ctx = egui::Context::default();
+    let id = other.bench().visit().unwrap().session.id.clone();
+    let meter = other.bench().machine().unwrap().history.last().unwrap().meter_after();
+    other.act(&ctx, Command::TypeInitials("KW".into()));
+    let mut signed = other.bench().visit().unwrap().session.clone();
+    (signed.meter, signed.by) = (meter, "KW".into());
+    signed.readings.retain(|it| it.station == station("J1"));
+    store::sign(&desk.root(), &signed).unwrap();
+    let left = store::open(&desk.root()).unwrap();
+    assert!(left.issues[0].what.contains("holds more than the signed session"), "{left:?}");
+    let arrival = gapwright::workbench::Arrival { sessions: vec![signed], ..Default::default() };
+    desk.act(Command::Arrived(Box::new(arrival)));
+    assert_eq!(read(desk.window.state()), ["J2 0.35"]);
+    assert_ne!(desk.window.state().bench().visit().unwrap().session.id, id);
+    let opened = store::open(&desk.root()).unwrap();
+    assert_eq!((opened.issues.len(), opened.drafts.len()), (0, 1), "a visit of its own by now");
+    assert_eq!(opened.drafts[0].readings.len(), 1);
+}
+
+/// Paints frames until something is so; nobody waits longer than it takes to notice.
+fn until(app: &mut App, so: impl Fn(&App) -> bool) {
+    let ctx = egui::Context::default();
+    for _ in 0..400 {
+        let output = ctx.run_ui(egui::RawInput::default(), |ui| app.draw(ui));
+        output.drop_without_applying_deltas();
+        if so(app) {
+            return;
+        }
+        thread::sleep(Duration::from_millis(25));
+    }
+    panic!("nothing came of it");
+}
+
+#[test]
+fn a_session_that_arrives_by_copy_appears_without_restart() {
+    let dir = tempfile::tempdir().unwrap();
+    let (here, there) = (dir.path().join("here"), dir.path().join("there"));
+    store::create_yard(&here, &yard(vec![whole(7)])).unwrap();
+    store::create_yard(&there, &yard(vec![whole(9)])).unwrap();
+    let opened = store::open(&here).unwrap();
+    let app = App::new(opened, here.clone(), now, Utc.fix(), 7);
+    let mut app = app.watching(Duration::from_millis(20));
+    until(&mut app, |app| app.bench().notice().is_none());
+    let session = "shears/heron/sessions/2026-03-14T0905Z-7f3a.ron";
+    let whole_file = fs::read(there.join(session)).unwrap();
+    put(&here.join(session), &whole_file[..100]);
+    thread::sleep(Duration::from_millis(100));
+    put(&here.join(session), &whole_file);
+    until(&mut app, |app| app.bench().yard().machines[0].sessions.len() == 2);
+    let notice = app.bench().notice().unwrap();
+    assert_eq!(notice.fact, "A visit to Heron has arrived, signed KW.");
+    // A machine that arrives, and a draft of another window.
+    let crane = here.join("shears/crane");
+    fs::create_dir(&crane).unwrap();
+    fs::copy(there.join("shears/heron/shear.ron"), crane.join("shear.ron")).unwrap();
+    store::save_draft(&here, &whole(11)).unwrap();
+    until(&mut app, |app| app.bench().yard().machines.len() == 2);
+    let heron = gapwright::domain::machine::ShearId::new("heron").unwrap();
+    until(&mut app, |app| app.bench().visit_to(&heron).is_some_and(|it| it.session == whole(11)));
+}
+
+#[expect(clippy::disallowed_methods, reason = "a file that comes from elsewhere, piece by piece")]
+fn put(path: &Path, bytes: &[u8]) {
+    fs::write(path, bytes).unwrap();
+}
+
+#[test]
+fn a_watch_tells_what_is_new_once() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![whole(7)])).unwrap();
+    let mut watch = Watch::start(dir.path());
+    watch.look();
+    assert!(watch.look().is_empty(), "nothing has come");
+    store::sign(dir.path(), &whole(8)).unwrap();
+    store::save_draft(dir.path(), &whole(9)).unwrap();
+    let arrived = watch.look();
+    assert_eq!((arrived.sessions, arrived.drafts), (vec![whole(8)], vec![whole(9)]));
+    assert!(watch.look().is_empty(), "said once");
+    let settings =
+        gapwright::domain::yard::Settings { name: "Lower quay".into(), ..yard(vec![]).settings };
+    store::save_settings(dir.path(), &settings).unwrap();
+    assert_eq!(watch.look().settings, Some(settings));
+    fs::remove_dir_all(dir.path()).unwrap();
+    assert!(watch.look().is_empty(), "a drive that was pulled brings nothing");
+}
+
+#[test]
+fn only_one_window_writes_what_is_not_written_once() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    let held = Disk.lock(&dir.path().join(".gapwright.lock")).unwrap().unwrap();
+    let refused = store::save_settings(dir.path(), &yard(vec![]).settings).unwrap_err();
+    assert!(matches!(refused, StoreError::BeingWritten(_)), "{refused}");
+    assert!(refused.to_string().contains("save again in a moment"));
+    drop(held);
+    store::save_settings(dir.path(), &yard(vec![]).settings).unwrap();
+    // Ten windows keep one draft at once, each with a reading of its own.
+    let bases: Vec<Session> = (0..4).map(|_| Session { readings: vec![], ..whole(9) }).collect();
+    thread::scope(|scope| {
+        for (number, base) in bases.iter().enumerate() {
+            let root = dir.path();
+            scope.spawn(move || {
+                let readings = vec![whole(9).readings[number].clone()];
+                let ours = Session { readings, ..base.clone() };
+                Writer::new(&Disk, root).merge_draft(Some(base), &ours).unwrap();
+            });
+        }
+    });
+    assert_eq!(store::open(dir.path()).unwrap().drafts[0].readings.len(), 4);
+}
+
+#[test]
+fn the_last_ten_edits_of_a_yard_can_be_taken_back_by_hand() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    let named = |number: usize| gapwright::domain::yard::Settings {
+        name: format!("Quay {number}"),
+        ..yard(vec![]).settings
+    };
+    for number in 1..=14 {
+        store::save_settings(dir.path(), &named(number)).unwrap();
+        store::save_settings(dir.path(), &named(number)).unwrap();
+    }
+    let mut kept: Vec<String> = fs::read_dir(dir.path().join("backups"))
+        .unwrap()
+        .map(|it| it.unwrap().file_name().into_string().unwrap())
+        .collect();
+    kept.sort();
+    assert_eq!((kept.len(), kept[0].as_str()), (10, "yard-0005.ron"), "{kept:?}");
+    put(&dir.path().join("yard.ron"), b"(format: 1,");
+    let said = store::open(dir.path()).unwrap().issues[0].next.clone();
+    assert!(said.ends_with("kept as backups/yard-0014.ron"), "{said}");
+    fs::copy(dir.path().join("backups/yard-0014.ron"), dir.path().join("yard.ron")).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().yard.settings, named(13));
+    let mut heron = heron();
+    heron.name = "Old Heron".into();
+    store::save_shear(dir.path(), &heron).unwrap();
+    assert!(dir.path().join("shears/heron/backups/shear-0001.ron").exists());
+    assert_eq!(store::check(dir.path()), []);
+}

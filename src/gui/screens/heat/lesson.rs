@@ -29,9 +29,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let above = whole.with_max_y(foot.top() - 10.0);
     let mut child = ui.new_child(UiBuilder::new().id_salt("lesson").max_rect(above));
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
         for (index, step) in scene.lesson.steps.iter().enumerate() {
             asked.extend(row(ui, scene, index, &step.title));
         }
+        ui.spacing_mut().item_spacing.y = 5.0;
         if let Some(step) = scene.lesson.steps.get(scene.desk.step) {
             ui.add_space(4.0);
             paragraph(ui, &format!("**{}**", step.question));

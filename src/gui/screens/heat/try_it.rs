@@ -2,7 +2,7 @@
 
 use crate::{
     brief::heat as told,
-    domain::quantity::Length,
+    domain::{heat::Picture, quantity::Length},
     gui::{
         screens::heat::Scene,
         widgets::{Button, SLIDER_HEIGHT, Slider, heading},
@@ -12,7 +12,6 @@ use crate::{
 use egui::Ui;
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
-    let n = scene.view.numbers;
     let tried = scene.desk.tried;
     let moved = tried != Tried::default();
     let top = ui.available_rect_before_wrap();
@@ -30,58 +29,69 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     ui.add_space(2.0);
     let height = (ui.available_height() / 4.0 - 4.0).clamp(46.0, SLIDER_HEIGHT);
     ui.spacing_mut().item_spacing.y = 4.0;
-    let ask = &scene.runs.ask;
-    let work = &ask.work;
     let mut next = tried;
-    if let Some(gap_mm) = gap(ui, scene, height) {
-        next.gap_mm = Some(gap_mm);
+    // What the jaw can cut has nothing to do with pace or air.
+    let heat = scene.lesson.picture == Picture::Heat;
+    if heat {
+        next.gap_mm = gap(ui, scene, height).or(next.gap_mm);
+        next.cuts_per_minute = cuts(ui, scene, height).or(next.cuts_per_minute);
     }
-    let value = format!("{:.0}", work.duty.cuts_per_minute);
+    next.plate_mm = plate(ui, scene, height).or(next.plate_mm);
+    if heat {
+        next.air_c = air(ui, scene, height).or(next.air_c);
+    }
+    if next != tried {
+        asked.push(Command::Heat(Heat::Try(next)));
+    }
+}
+
+fn cuts(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
+    let at = scene.runs.ask.work.duty.cuts_per_minute;
+    let value = format!("{at:.0}");
     let cuts = Slider {
         title: "Cuts per minute",
         value: &value,
-        at: work.duty.cuts_per_minute,
+        at,
         span: [1.0, 12.0],
         step: 1.0,
         ends: ["1", "12"],
         good: None,
         accent: false,
     };
-    if let Some(cuts) = cuts.show(ui, height) {
-        next.cuts_per_minute = Some(cuts);
-    }
-    let thick = Length::from_mm(work.plate_mm).map_or_else(String::new, |it| n.dimension(it));
+    cuts.show(ui, height)
+}
+
+fn plate(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
+    let (n, at) = (scene.view.numbers, scene.runs.ask.work.plate_mm);
+    let value = Length::from_mm(at).map_or_else(String::new, |it| n.dimension(it));
     let far = n.dimension(Length::from_um(40_000));
     let plate = Slider {
         title: "Plate thickness",
-        value: &thick,
-        at: work.plate_mm,
+        value: &value,
+        at,
         span: [0.0, 40.0],
         step: 1.0,
         ends: ["0", &far],
         good: None,
         accent: false,
     };
-    if let Some(plate_mm) = plate.show(ui, height) {
-        next.plate_mm = Some(plate_mm);
-    }
-    let value = told::celsius(work.duty.air_c);
+    plate.show(ui, height)
+}
+
+fn air(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
+    let at = scene.runs.ask.work.duty.air_c;
+    let value = told::celsius(at);
     let air = Slider {
         title: "Air temperature",
         value: &value,
-        at: work.duty.air_c,
+        at,
         span: [-30.0, 45.0],
         step: 1.0,
         ends: ["−30", "45"],
         good: None,
         accent: false,
     };
-    if let Some(air_c) = air.show(ui, height) {
-        next.air_c = Some(air_c);
-    }
-    if next != tried {
-        asked.push(Command::Heat(Heat::Try(next)));
-    }
+    air.show(ui, height)
 }
 
 /// The cold gap at the station, with its set range on the track.

@@ -234,7 +234,7 @@ fn print(
     let name = if slim { theme::chip_bold() } else { theme::section() };
     painter.text(at, Align2::LEFT_CENTER, station.name, name, t.ink);
     if let Some(face) = face {
-        return print_hot(painter, t, station.value, rect, (slim, face));
+        return print_hot(painter, t, (station.name, station.value), rect, (slim, face));
     }
     let mark = rect.right_top() + vec2(-pad - 6.0, 14.0);
     station.mark.paint(painter, mark, if slim { 12.0 } else { 15.0 }, t);
@@ -263,7 +263,7 @@ fn print(
 fn print_hot(
     painter: &Painter,
     t: &Tokens,
-    value: &str,
+    (name, value): (&str, &str),
     rect: Rect,
     (slim, face): (bool, HotFace<'_>),
 ) {
@@ -285,7 +285,12 @@ fn print_hot(
         return;
     }
     let right = rect.right_top() + vec2(-5.0, 14.0);
-    line(right, Align2::RIGHT_CENTER, value, FontId::new(12.5, fonts::regular()), 52.0);
+    let name = painter.layout_no_wrap(name.to_owned(), theme::section(), t.ink).size().x;
+    let room = rect.width() - name - 15.0;
+    let font = |size| FontId::new(size, fonts::regular());
+    let wide = painter.layout_no_wrap(value.to_owned(), font(12.5), t.ink).size().x;
+    let size = if wide <= room { 12.5 } else { 11.5 };
+    line(right, Align2::RIGHT_CENTER, value, font(size), room + 6.0);
     swatch(rect.left_top() + vec2(11.0, 33.0), 13.0);
     let from = if face.colour.is_some() { 21.0 } else { 5.0 };
     let left = rect.left_top() + vec2(from, 33.0);

@@ -8,7 +8,7 @@ use crate::{
 use chrono::{Offset as _, Utc};
 use egui::Theme;
 use gapwright::{
-    domain::log::{Reading, Session, SessionId, fold, merge},
+    domain::log::{Reading, Session, SessionId, SignFault, fold, merge},
     gui::App,
     store::{self, StoreError, Watch, Writer, medium::Disk, medium::Medium as _},
     workbench::Command,
@@ -275,4 +275,40 @@ fn the_last_ten_edits_of_a_yard_can_be_taken_back_by_hand() {
     store::save_shear(dir.path(), &heron).unwrap();
     assert!(dir.path().join("shears/heron/backups/shear-0001.ron").exists());
     assert_eq!(store::check(dir.path()), []);
+}
+
+#[test]
+fn a_folder_that_is_gone_for_a_while_costs_no_reading() {
+    let mut desk = desk();
+    measure(desk.window.state_mut(), "J1", ["0.30", "0.35"]);
+    let away = desk.root().with_file_name("away");
+    fs::rename(desk.root(), &away).unwrap();
+    measure(desk.window.state_mut(), "J2", ["0.35", "0.40"]);
+    let told = desk.window.state().bench().notice().cloned().unwrap();
+    assert!(told.grave && told.fact.starts_with("Not saved"), "{told:?}");
+    assert!(told.next.contains("plug the drive back in"), "{told:?}");
+    assert!(!desk.root().exists(), "no yard grows where the drive was");
+    assert_eq!(read(desk.window.state()), ["J1 0.3", "J2 0.35"], "what was typed is still here");
+    fs::rename(&away, desk.root()).unwrap();
+    measure(desk.window.state_mut(), "P1", ["0.55", "0.60"]);
+    let drafts = store::open(&desk.root()).unwrap().drafts;
+    assert_eq!(drafts[0].readings.len(), 3, "with the next reading all are on the disk");
+}
+
+/// A clock that was set back dates a visit before the last one: it is kept, and not signed so.
+#[test]
+fn a_clock_that_was_set_back_costs_no_reading() {
+    let desk = desk();
+    let opened = store::open(&desk.root()).unwrap();
+    let before = || now() - chrono::TimeDelta::days(400);
+    let mut app = App::new(opened, desk.root(), before, Utc.fix(), 9);
+    measure(&mut app, "J1", ["0.30", "0.35"]);
+    let ctx = egui::Context::default();
+    let meter = app.bench().machine().unwrap().history.last().unwrap().meter_after();
+    app.act(&ctx, Command::TypeMeter(meter.h().to_string()));
+    app.act(&ctx, Command::TypeInitials("KW".into()));
+    app.act(&ctx, Command::SignOff);
+    let fault = app.bench().visit().unwrap().sign_fault.clone();
+    assert!(matches!(fault, Some(SignFault::ClockBehind { .. })), "{fault:?}");
+    assert_eq!(store::open(&desk.root()).unwrap().drafts[0].readings.len(), 1);
 }

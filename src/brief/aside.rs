@@ -31,9 +31,9 @@ pub const ANEW_MEANS: &str = "Growth then counts from here, and what was before 
 
 /// A line's gaps that moved for a reason nobody knows, as the log says: `The line begins anew at
 /// 6 792 h. Nobody wrote down why.`
-pub fn moved(cut: &Cut) -> Option<String> {
+pub fn moved(cut: &Cut, n: Numbers) -> Option<String> {
     let EffectOnLine::Moved(reason) = &cut.effect else { return None };
-    let at = numbers::whole_hours(cut.at.h());
+    let at = n.along(n.per.of(cut.at, cut.counters)?);
     let why = match reason.trim() {
         "" => "nobody wrote down why".to_owned(),
         why => why.to_owned(),
@@ -51,12 +51,12 @@ pub fn whence(history: &History, session: &SessionId, n: Numbers) -> String {
 }
 
 /// Which readings were set aside, and why; `None` if none was.
-pub fn note(trend: &StationTrend) -> Option<String> {
+pub fn note(trend: &StationTrend, n: Numbers) -> Option<String> {
     let aside: Vec<String> = trend
         .set_aside()
         .map(|point| {
             let why = point.set_aside.as_deref().unwrap_or_default().trim();
-            let at = numbers::whole_hours(point.at_h);
+            let at = n.along(point.at_h);
             if why.is_empty() { at } else { format!("{at} ({why})") }
         })
         .collect();

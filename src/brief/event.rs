@@ -1,11 +1,12 @@
 //! What was done to a line and when, as marks on its trend.
 
 use crate::{
-    brief::{Numbers, numbers, words},
+    brief::{Numbers, words},
     domain::{
         log::{Cut, EffectOnLine},
         machine::Shear,
         quantity::Length,
+        trend::Axis,
     },
 };
 
@@ -43,23 +44,24 @@ pub(crate) fn events(cuts: &[Cut], shear: &Shear, n: Numbers) -> Vec<EventBrief>
     cuts.chunk_by(|a, b| a.session == b.session && moved(a) == moved(b))
         .filter_map(|cuts| {
             let first = cuts.first()?;
+            let at_h = n.per.of(first.at, first.counters)?;
             let kind = cuts.iter().map(|cut| kind_of(&cut.effect)).max()?;
             Some(EventBrief {
-                at_h: first.at.h(),
+                at_h,
                 kind,
                 title: event_title(cuts, kind, shear, n),
-                hours: numbers::whole_hours(first.at.h()),
+                hours: n.along(at_h),
             })
         })
         .collect()
 }
 
 /// The newest one: service hours, and what kind.
-pub(crate) fn newest(cuts: &[Cut]) -> Option<(f64, EventKind)> {
+pub(crate) fn newest(cuts: &[Cut], per: Axis) -> Option<(f64, EventKind)> {
     let last = cuts.last()?;
     let same = cuts.iter().rev().take_while(|cut| cut.session == last.session);
     let kind = same.map(|cut| kind_of(&cut.effect)).max()?;
-    Some((last.at.h(), kind))
+    Some((per.of(last.at, last.counters)?, kind))
 }
 
 const fn kind_of(effect: &EffectOnLine) -> EventKind {

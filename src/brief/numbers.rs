@@ -6,7 +6,7 @@
 use crate::domain::{
     gauge::Bracket,
     quantity::{Hours, Length, LengthUnit, Temperature},
-    trend::{Bounded, HoursTo},
+    trend::{Axis, HoursTo},
 };
 
 use chrono::{DateTime, FixedOffset, Offset as _, Utc};
@@ -23,12 +23,14 @@ pub struct Numbers {
     pub unit: LengthUnit,
     /// The reader's offset from UTC.
     pub zone: FixedOffset,
+    /// What growth is counted against.
+    pub per: Axis,
 }
 
 impl Default for Numbers {
     /// Millimetres and UTC.
     fn default() -> Self {
-        Self { unit: LengthUnit::default(), zone: Utc.fix() }
+        Self { unit: LengthUnit::default(), zone: Utc.fix(), per: Axis::default() }
     }
 }
 
@@ -209,27 +211,39 @@ impl Numbers {
         fixed(mm, places)
     }
 
-    /// Growth: `5.4 µm/h`, `0.21 thou/h`.
+    /// Growth: `5.4 µm/h`, `0.21 thou/h`; `0.98 µm/t`; `35.1 µm/1000` for a thousand cuts.
     pub fn rate(self, mm_per_h: f64) -> String {
-        match self.unit {
-            LengthUnit::Millimetre => format!("{}{NBSP}µm/h", fixed(mm_per_h * 1e3, 1)),
-            LengthUnit::Inch => format!("{}{NBSP}thou/h", fixed(mm_per_h / 0.0254, 2)),
-        }
+        format!("{}{NBSP}{}", self.rate_value(mm_per_h), self.rate_unit())
     }
 
     /// Growth without its unit.
     pub fn rate_value(self, mm_per_h: f64) -> String {
-        match self.unit {
-            LengthUnit::Millimetre => fixed(self.rate_number(mm_per_h), 1),
-            LengthUnit::Inch => fixed(self.rate_number(mm_per_h), 2),
-        }
+        let fine = usize::from(self.per == Axis::Tonnes);
+        let places = match self.unit {
+            LengthUnit::Millimetre => 1 + fine,
+            LengthUnit::Inch => 2 + fine,
+        };
+        fixed(self.rate_number(mm_per_h), places)
     }
 
     /// Growth as a number of [`Self::rate_unit`], for an axis.
     pub fn rate_number(self, mm_per_h: f64) -> f64 {
+        let many = if self.per == Axis::Cuts { 1e3 } else { 1.0 };
         match self.unit {
-            LengthUnit::Millimetre => mm_per_h * 1e3,
-            LengthUnit::Inch => mm_per_h / 0.0254,
+            LengthUnit::Millimetre => mm_per_h * many * 1e3,
+            LengthUnit::Inch => mm_per_h * many / 0.0254,
+        }
+    }
+
+    /// The unit of growth.
+    pub const fn rate_unit(self) -> &'static str {
+        match (self.unit, self.per) {
+            (LengthUnit::Millimetre, Axis::Hours) => "µm/h",
+            (LengthUnit::Millimetre, Axis::Tonnes) => "µm/t",
+            (LengthUnit::Millimetre, Axis::Cuts) => "µm/1000",
+            (LengthUnit::Inch, Axis::Hours) => "thou/h",
+            (LengthUnit::Inch, Axis::Tonnes) => "thou/t",
+            (LengthUnit::Inch, Axis::Cuts) => "thou/1000",
         }
     }
 
@@ -246,14 +260,6 @@ impl Numbers {
     /// A time of day: `14:52:08`.
     pub fn clock(self, at: DateTime<Utc>) -> String {
         at.with_timezone(&self.zone).format("%H:%M:%S").to_string()
-    }
-
-    /// The unit of growth.
-    pub const fn rate_unit(self) -> &'static str {
-        match self.unit {
-            LengthUnit::Millimetre => "µm/h",
-            LengthUnit::Inch => "thou/h",
-        }
     }
 }
 
@@ -298,27 +304,7 @@ pub fn temperature(temperature: Temperature) -> String {
 /// Readings can say when a limit is met, that it is passed, or that it may never be; more than
 /// 400 hours are "400 h or more", because a straight line is not trusted that far.
 pub fn hours_to(hours: Option<&HoursTo>) -> (String, String) {
-    let Some(hours) = hours else { return ("–".to_owned(), "no trend yet".to_owned()) };
-    if hours.passed {
-        return (format!("0{NBSP}h"), "past the limit".to_owned());
-    }
-    let far = |h: f64| FAR_H <= h;
-    match hours.estimate_h {
-        None => ("no limit in sight".to_owned(), String::new()),
-        Some(estimate) if far(estimate) => {
-            (format!("{}{NBSP}h", fixed(FAR_H, 0)), "or more".to_owned())
-        }
-        Some(estimate) => {
-            let low = hours.low_h.map(|low| grouped(low.max(0.0), 0));
-            let high = hours.high_h.filter(|high| !far(*high)).map(|high| grouped(high, 0));
-            let quiet = match (hours.bounded, low, high) {
-                (Bounded::Both, Some(low), Some(high)) => format!("{low}–{high}"),
-                (_, Some(low), _) => format!("{low} or more"),
-                _ => "could be never".to_owned(),
-            };
-            (whole_hours(estimate.max(0.0)), quiet)
-        }
-    }
+    Numbers::default().ahead(hours)
 }
 
 /// Whole nanometres have no more decimals of a millimetre.
@@ -339,7 +325,7 @@ pub(crate) fn fixed(value: f64, places: usize) -> String {
 }
 
 /// Fixed decimals with the thousands parted.
-fn grouped(value: f64, places: usize) -> String {
+pub(crate) fn grouped(value: f64, places: usize) -> String {
     let text = fixed(value, places);
     let (sign, digits) = match text.strip_prefix(MINUS) {
         Some(rest) => (MINUS, rest),

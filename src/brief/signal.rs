@@ -54,15 +54,14 @@ pub fn rule(kind: SignalKind) -> String {
 }
 
 /// A signal as a sentence: `P1 at 4 520 h: 9 readings in a row above the line.`
-pub fn signal(station: StationId, signal: &Signal) -> String {
-    format!("{station} at {}: {}.", numbers::whole_hours(signal.at_h), rule(signal.kind))
+pub fn signal(station: StationId, signal: &Signal, n: Numbers) -> String {
+    format!("{station} at {}: {}.", n.along(signal.at_h), rule(signal.kind))
 }
 
 /// An unrecorded change as a sentence.
 pub fn change(station: StationId, change: &Change, n: Numbers) -> String {
     let (before, after) = change.between_h;
-    let when =
-        format!("between {} and {}", numbers::whole_hours(before), numbers::whole_hours(after));
+    let when = format!("between {} and {}", n.along(before), n.along(after));
     let step = format!("{} {}", n.estimate(change.step_mm.abs()), n.unit_name());
     let (was, is) = (n.rate(change.rate_before), n.rate(change.rate_after));
     match change.kind {
@@ -139,7 +138,7 @@ pub fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> O
         .apart
         .iter()
         .filter_map(|place| trend.observations.get(*place))
-        .map(|point| numbers::whole_hours(point.at_h))
+        .map(|point| n.along(point.at_h))
         .collect();
     let who = match apart.as_slice() {
         [] => "no single reading stands apart".to_owned(),

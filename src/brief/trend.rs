@@ -12,10 +12,10 @@ use crate::{
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
         gauge::Bracket,
-        log::{History, SessionId},
+        log::{History, Observed, SessionId},
         machine::{Limits, LineId, Shear, StationId},
         quantity::Length,
-        trend::{CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
+        trend::{Axis, CONFIDENCE, Fit, HoursTo, Point, Reach, StationTrend, Which},
         verdict::VerdictKind,
         yard::Machine,
     },
@@ -42,7 +42,9 @@ pub struct TrendBrief {
     pub advice: Advice,
     /// What is wrong with the hours themselves.
     pub hours_note: Option<String>,
-    /// Service hours now.
+    /// Along the axis in an hour of service; 1 where that is hours.
+    pub per_hour: f64,
+    /// Service hours now, or what else growth is counted against.
     pub now_h: f64,
     /// Service hours of the next look.
     pub next_look_h: f64,
@@ -101,8 +103,9 @@ pub fn tell(
     let (shear, history) = (&machine.shear, &machine.history);
     let described = shear.line(line)?;
     let decided = decision.line(line)?;
-    let now_h = history.service_now().h();
-    let next_look_h = now_h + (decision.next_look - decision.meter).h().max(0.0);
+    let ahead_h = (decision.next_look - decision.meter).h().max(0.0);
+    let (now_h, per_hour) = now(history, n.per);
+    let next_look_h = now_h + ahead_h * per_hour;
     let worst = decided.hours().map(|(station, _)| station);
     Some(TrendBrief {
         line,
@@ -114,6 +117,7 @@ pub fn tell(
         events: event::events(history.cuts_on(line), shear, n),
         advice: advice(decided, shear, next_look_h, n),
         hours_note: backwards(history, n),
+        per_hour,
         now_h,
         next_look_h,
     })
@@ -149,8 +153,23 @@ pub fn glance(
         spoken: state.map_or_else(String::new, |state| {
             format!("{}: {}", state.station, station(state, n).spoken)
         }),
-        event: event::newest(machine.history.cuts_on(line)),
+        event: event::newest(machine.history.cuts_on(line), n.per),
     })
+}
+
+/// Where the machine is now on the axis, and how much it does in an hour of service.
+fn now(history: &History, per: Axis) -> (f64, f64) {
+    let at = |it: &Observed| Some((it.at.h(), per.of(it.at, it.counters)?));
+    let read = || history.readings.values().flatten().filter_map(at);
+    let first = read().min_by(|a, b| a.0.total_cmp(&b.0));
+    let last = read().max_by(|a, b| a.0.total_cmp(&b.0));
+    match (per, first, last) {
+        (Axis::Hours, ..) | (_, None, _) | (_, _, None) => (history.service_now().h(), 1.0),
+        (_, Some((from_h, from)), Some((to_h, to))) if from_h < to_h => {
+            (to, (to - from) / (to_h - from_h))
+        }
+        (_, _, Some((_, to))) => (to, 0.0),
+    }
 }
 
 fn hours_head(states: &[StationState], n: Numbers) -> String {
@@ -158,8 +177,8 @@ fn hours_head(states: &[StationState], n: Numbers) -> String {
         states.iter().filter_map(|state| Some(state.hours.as_ref()?.limit_mm)).collect();
     limits.dedup();
     match limits.as_slice() {
-        [limit] => format!("hours to {}", n.estimate(*limit)),
-        _ => "hours to limit".to_owned(),
+        [limit] => format!("{} to {}", n.along_word(), n.estimate(*limit)),
+        _ => format!("{} to limit", n.along_word()),
     }
 }
 
@@ -169,9 +188,9 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
     let hours = if trend.superseded {
         ("–".to_owned(), "measure again".to_owned())
     } else {
-        numbers::hours_to(state.hours.as_ref())
+        n.ahead(state.hours.as_ref())
     };
-    let passes_at = passes_at(trend, state.hours.as_ref());
+    let passes_at = passes_at(trend, state.hours.as_ref(), n);
     let rate_said = rate.map_or_else(|| "no growth rate yet".to_owned(), |it| n.rate(it));
     let verdict = state.verdict.map(|verdict| verdict.kind());
     let lies = match (&state.cold, verdict) {
@@ -187,7 +206,7 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
         spoken: format!("{lies}; {rate_said}; {} {}", hours.0, hours.1).trim_end().to_owned(),
         hours,
         passes_at,
-        note: note(trend),
+        note: note(trend, n),
     }
 }
 
@@ -216,17 +235,17 @@ pub fn shrinks(trend: &StationTrend, n: Numbers) -> Option<String> {
     })
 }
 
-fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>) -> String {
+fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>, n: Numbers) -> String {
     let (Ok(fit), Some(hours)) = (&trend.fit, hours) else { return "–".to_owned() };
     match hours.estimate_h {
         _ if hours.passed => "passed".to_owned(),
-        Some(ahead) if ahead < numbers::FAR_H => numbers::hours_value(fit.last_h + ahead),
+        Some(ahead) if ahead < n.far() => numbers::hours_value(fit.last_h + ahead),
         _ => "–".to_owned(),
     }
 }
 
 /// Why there is no growth rate, or what it leaves out.
-pub fn note(trend: &StationTrend) -> Option<String> {
+pub fn note(trend: &StationTrend, n: Numbers) -> Option<String> {
     let mut notes = Vec::new();
     if let Err(why) = &trend.fit {
         notes.push(format!("No growth rate: {why}."));
@@ -240,7 +259,12 @@ pub fn note(trend: &StationTrend) -> Option<String> {
         let (readings, ends) = counted(trend.left_out_open, "reading", "an open end", "open ends");
         notes.push(format!("{readings} with {ends}: drawn, but not used for the line."));
     }
-    notes.extend(aside::note(trend));
+    notes.extend(aside::note(trend, n));
+    if trend.fit.is_ok() && 0 < trend.left_out_uncounted {
+        let (readings, _) = counted(trend.left_out_uncounted, "reading", "", "");
+        let word = n.along_word();
+        notes.push(format!("{readings} of visits that did not read the {word} counter left out."));
+    }
     if trend.fit.is_ok() && 0 < trend.left_out_unreferred {
         let (readings, _) = counted(trend.left_out_unreferred, "reading", "", "");
         notes.push(format!("{readings} could not be referred to 20 °C and left out."));
@@ -317,7 +341,7 @@ fn outlook(states: &[StationState], next_look_h: f64, n: Numbers) -> Option<Stri
         return Some(format!("No growth rate yet: {why}."));
     };
     let limit = n.estimate(hours.limit_mm);
-    let look = numbers::whole_hours(next_look_h);
+    let look = n.along(next_look_h);
     Some(if hours.passed {
         format!("By its trend {station} has passed **{limit}** already.")
     } else if chance < 0.005 {
@@ -347,15 +371,15 @@ pub const fn reach_of(which: Which) -> Reach {
 }
 
 /// Hours to a limit beside its crossing: `in 10 h, 5–16`; `None` once it is passed or out of sight.
-pub fn ahead(hours: &HoursTo) -> Option<String> {
+pub fn ahead(hours: &HoursTo, n: Numbers) -> Option<String> {
     hours.estimate_h.filter(|_| !hours.passed)?;
-    let (large, quiet) = numbers::hours_to(Some(hours));
+    let (large, quiet) = n.ahead(Some(hours));
     Some(format!("in {large}, {quiet}"))
 }
 
 /// A reading under the finger: `S4 at 4 760 h: between 1.05 and 1.10 mm`.
 pub fn reading(station: StationId, point: &Point, n: Numbers) -> String {
-    let at = numbers::whole_hours(point.at_h);
+    let at = n.along(point.at_h);
     let said = bracket_of(point).map_or_else(|| "too large to show".to_owned(), |it| n.between(it));
     let aside = point.set_aside.as_ref().map_or_else(String::new, |why| aside::words(why));
     format!("{station} at {at}: {said}{aside}")
@@ -388,6 +412,15 @@ pub fn limit_words(limits: &Limits, n: Numbers) -> [String; 6] {
 /// Where the limits come from, and how to match them: stands wherever limits are drawn.
 pub fn limits_note(limits: &Limits) -> String {
     format!("Limits – {}. {}", limits.source().trim_end_matches('.'), words::MATCH_BY_PLACE)
+}
+
+/// The same along another axis, from the readings that lie on it.
+pub fn counts_along(states: &[StationState], [from, to]: [f64; 2]) -> (usize, usize) {
+    let inside = states.iter().map(|state| {
+        let points = &state.trend.observations;
+        points.iter().filter(|it| from <= it.at_h && it.at_h <= to).count()
+    });
+    (inside.clone().sum(), inside.max().unwrap_or(0))
 }
 
 /// How many readings of how many sessions lie between two service hours: `216` and `54`.

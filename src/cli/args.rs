@@ -2,7 +2,7 @@
 
 use crate::cli::{ReadingArgs, TorqueArgs};
 use chrono::{DateTime, Utc};
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 /// Blade gaps of hydraulic scrap shears: measure with feeler leaves, decide for each blade, follow
@@ -15,6 +15,18 @@ pub struct Args {
     pub job: Option<Job>,
     /// The yard's folder; without one, a copy of the sample yard is used.
     pub yard: Option<PathBuf>,
+}
+
+/// What growth is counted against.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Per {
+    /// Service hours.
+    #[default]
+    Hours,
+    /// Tonnes cut.
+    Tonnes,
+    /// Cuts made.
+    Cuts,
 }
 
 /// A headless command.
@@ -50,6 +62,10 @@ pub enum Job {
         /// How sure the interval is, between 0 and 1.
         #[arg(long, default_value_t = 0.80, value_parser = share)]
         confidence: f64,
+        /// What growth is counted against, where visits read the counter; then keys that end in _h
+        /// end in _t or _cuts.
+        #[arg(long, value_enum, default_value_t)]
+        per: Per,
         /// Count the readings' own uncertainty (leaves, temperatures) as scatter as well.
         #[arg(long)]
         with_reading_u: bool,

@@ -20,7 +20,7 @@ mod text;
 mod torque;
 mod trend;
 
-pub use args::{Args, ExportArgs, HeatArgs, ImportArgs, Job};
+pub use args::{Args, ExportArgs, HeatArgs, ImportArgs, Job, Per};
 pub use data::{open_or_sample, sample_home};
 pub use exit::{Exit, WrongData};
 pub use reading::ReadingArgs;

@@ -3,7 +3,7 @@
 use crate::{
     brief::{Numbers, leaves},
     cli::{
-        Exit, Job, WrongData,
+        Exit, Job, Per, WrongData,
         data::machine_named,
         export, heat, import, json, open_or_sample,
         out::{Form, say, told},
@@ -13,6 +13,7 @@ use crate::{
         decide::{MachineDecision, decide},
         log::Session,
         machine::Shear,
+        trend::Axis,
         yard::Machine,
     },
     sample, store,
@@ -38,6 +39,7 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             station,
             limit_mm,
             confidence,
+            per,
             with_reading_u,
             bootstrap,
             compare,
@@ -53,6 +55,11 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
                     station: station.as_deref(),
                     limit_mm: *limit_mm,
                     confidence: *confidence,
+                    per: match per {
+                        Per::Hours => Axis::Hours,
+                        Per::Tonnes => Axis::Tonnes,
+                        Per::Cuts => Axis::Cuts,
+                    },
                     with_reading_u: *with_reading_u,
                     draws: bootstrap.map(usize::try_from).transpose()?,
                     json: *json,
@@ -132,7 +139,8 @@ fn decide_all(
     match form {
         Form::Json => say(serde_json::to_string_pretty(&json::decide(&decisions, &notices))?)?,
         Form::Text => {
-            let n = Numbers { unit: yard.settings.unit, zone: local_zone(now) };
+            let n =
+                Numbers { unit: yard.settings.unit, zone: local_zone(now), ..Numbers::default() };
             say(text::decide(&yard, &root, at.unwrap_or(now), n))?;
         }
     }

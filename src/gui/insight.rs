@@ -7,7 +7,7 @@ use crate::{
     domain::{
         decide::MachineDecision,
         machine::{LineId, ShearId, StationId},
-        trend::{Alike, Change, Chart, Comparison, Question, SecondOpinion, SetOf},
+        trend::{Alike, Axis, Change, Chart, Comparison, Question, SecondOpinion, SetOf},
         yard::{Machine, Yard},
     },
     workbench::Kin,
@@ -42,6 +42,7 @@ pub(crate) struct Compared {
 pub(crate) struct Insight {
     shear: ShearId,
     line: LineId,
+    axis: Axis,
     /// Every station of the line.
     pub(crate) stations: Vec<StationInsight>,
     compared: Vec<Compared>,
@@ -49,7 +50,12 @@ pub(crate) struct Insight {
 
 impl Insight {
     /// Looks at every station of a line.
-    pub(crate) fn of(machine: &Machine, decision: &MachineDecision, line: LineId) -> Self {
+    pub(crate) fn of(
+        machine: &Machine,
+        decision: &MachineDecision,
+        line: LineId,
+        axis: Axis,
+    ) -> Self {
         let decided = decision.line(line).map_or(&[][..], |line| &line.stations);
         let stations = decided.iter().map(|state| StationInsight {
             station: state.station,
@@ -60,14 +66,15 @@ impl Insight {
         Self {
             shear: machine.shear.id.clone(),
             line,
+            axis,
             stations: stations.collect(),
             compared: Vec::new(),
         }
     }
 
     /// Whether it is about this line of this machine.
-    pub(crate) fn is_of(&self, machine: &Machine, line: LineId) -> bool {
-        self.shear == machine.shear.id && self.line == line
+    pub(crate) fn is_of(&self, machine: &Machine, line: LineId, axis: Axis) -> bool {
+        self.shear == machine.shear.id && self.line == line && self.axis == axis
     }
 
     /// What is known of a station.

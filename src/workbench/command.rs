@@ -6,6 +6,7 @@ use crate::{
         log::{FindingKind, Remark, Session, SessionId, Work},
         machine::{LineId, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
+        trend::Axis,
         yard::Settings,
     },
     workbench::{Arrival, Heat, Notice, StudyStep},
@@ -87,6 +88,8 @@ pub enum Command {
     ToggleTrendStation(StationId),
     /// How far back Trend looks.
     SetSpan(Span),
+    /// What Trend counts growth against.
+    SetAxis(Axis),
     /// What Trend shows.
     SetTrendView(TrendView),
     /// Read one reading on Trend off; `None` puts it away.

@@ -25,6 +25,7 @@ use crate::domain::{
     log::{Session, SessionId},
     machine::{LineId, ShearId, StationId},
     quantity::LengthUnit,
+    trend::Axis,
     yard::{Machine, Yard},
 };
 use chrono::{DateTime, Utc};
@@ -55,6 +56,7 @@ pub struct Workbench {
     trend_stations: BTreeSet<StationId>,
     span: Span,
     trend_view: TrendView,
+    axis: Axis,
     picked: Option<(StationId, SessionId)>,
     heat: HeatDesk,
     unit: LengthUnit,
@@ -79,6 +81,7 @@ impl Workbench {
             trend_stations: BTreeSet::new(),
             span: Span::default(),
             trend_view: TrendView::default(),
+            axis: Axis::default(),
             picked: None,
             heat: HeatDesk::default(),
             unit,
@@ -101,6 +104,7 @@ impl Workbench {
             Command::ChooseLine(line) => self.choose_line(line),
             Command::ToggleTrendStation(station) => self.toggle_trend_station(station),
             Command::SetSpan(span) => self.span = span,
+            Command::SetAxis(axis) => self.axis = axis,
             Command::SetTrendView(view) => self.trend_view = view,
             Command::PickReading(picked) => self.picked = picked,
             Command::Heat(asked) => self.heat.apply(asked),
@@ -177,6 +181,11 @@ impl Workbench {
     /// How far back the Trend screen looks.
     pub const fn span(&self) -> Span {
         self.span
+    }
+
+    /// What Trend counts growth against.
+    pub const fn axis(&self) -> Axis {
+        self.axis
     }
 
     /// What Trend shows.

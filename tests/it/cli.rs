@@ -222,6 +222,22 @@ fn trend_tells_growth_with_its_interval() {
 }
 
 #[test]
+fn trend_counts_growth_against_tonnes_or_cuts_and_names_its_keys_so() {
+    let home = TempDir::new().unwrap();
+    let sample = sample();
+    let args = ["trend", sample.to_str().unwrap(), "--shear", "heron", "--station", "S4"];
+    let ask = |more: &[&str]| json(&told(home.path(), &[&args[..], more, &["--json"]].concat()));
+    let (hours, tonnes) = (ask(&[]), ask(&["--per", "tonnes"]));
+    let rate = |value: &Value, key: &str| value[key].as_f64().unwrap();
+    let per_hour = rate(&hours, "rate_mm_per_h") / rate(&tonnes, "rate_mm_per_t");
+    assert!((4.0..7.0).contains(&per_hour), "{per_hour} tonnes an hour");
+    assert_eq!(tonnes["rate_mm_per_h"], Value::Null);
+    assert!(tonnes["hours_to"][1].get("estimate_t").is_some(), "{tonnes}");
+    let words = told(home.path(), &[&args[..], &["--per", "cuts"]].concat()).out;
+    assert!(words.contains("µm/1000"), "{words}");
+}
+
+#[test]
 fn trend_compares_stations_lines_machines_and_times() {
     let home = TempDir::new().unwrap();
     let sample = sample();

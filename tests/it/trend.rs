@@ -368,3 +368,24 @@ fn what_is_shown_is_kept_as_a_table_and_as_a_drawing() {
     assert!(readings < bars, "{bars} rectangles, {readings} readings of S4 alone");
     assert_eq!(svg.matches("NaN").count(), 0);
 }
+
+#[test]
+fn growth_is_counted_against_tonnes_and_cuts_where_visits_read_them() {
+    let mut desk = at_trend([1600.0, 1000.0], Theme::Light, "heron", LineId::S);
+    let by_hours = row(&desk, "S4");
+    assert!(by_hours.contains("µm/h"), "{by_hours}");
+    desk.tap("along tonnes");
+    let by_tonnes = row(&desk, "S4");
+    assert!(by_tonnes.contains("µm/t") && by_tonnes.contains('t'), "{by_tonnes}");
+    desk.window.snapshot("trend-tonnes");
+    desk.tap("view Signals");
+    assert!(0 < desk.window.query_all_by_label_contains("Control charts of S4").count());
+    desk.tap("view Growth");
+    desk.tap("along cuts");
+    assert!(row(&desk, "S4").contains("µm/1000"), "{}", row(&desk, "S4"));
+    // Actions follow from hours, whatever the plot counts.
+    desk.act(Command::Go(Screen::Decide));
+    desk.act(Command::Go(Screen::Trend));
+    desk.tap("along hours");
+    assert_eq!(row(&desk, "S4"), by_hours);
+}

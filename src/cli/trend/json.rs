@@ -8,8 +8,8 @@ use crate::{
     domain::{
         log::SessionId,
         trend::{
-            Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion, Segment,
-            StationTrend, Which,
+            Axis, Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion,
+            Segment, StationTrend, Which,
         },
         yard::Machine,
     },
@@ -58,6 +58,27 @@ pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Number
     })
 }
 
+/// The same with keys that say what growth is counted against.
+pub(crate) fn along(value: Value, per: Axis) -> Value {
+    let unit = match per {
+        Axis::Hours => return value,
+        Axis::Tonnes => "_t",
+        Axis::Cuts => "_cuts",
+    };
+    match value {
+        Value::Array(all) => all.into_iter().map(|it| along(it, per)).collect(),
+        Value::Object(all) => {
+            let renamed = |key: String| match key.strip_suffix("_h") {
+                Some(stem) => format!("{stem}{unit}"),
+                None => key,
+            };
+            let pairs = all.into_iter().map(|(key, it)| (renamed(key), along(it, per)));
+            Value::Object(pairs.collect())
+        }
+        other => other,
+    }
+}
+
 fn set_aside(point: &Point) -> Value {
     json!({
         "at_h": point.at_h,
@@ -74,7 +95,7 @@ fn signals(trend: &StationTrend, n: Numbers) -> Vec<Value> {
             "key": signal::key(it.kind),
             "at_h": it.at_h,
             "rule": signal::rule(it.kind),
-            "text": signal::signal(trend.station, it),
+            "text": signal::signal(trend.station, it, n),
         });
         (it.at_h, value)
     });

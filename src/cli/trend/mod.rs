@@ -13,7 +13,7 @@ use crate::{
         gauge::Kit,
         machine::{Line, NotAStation, Shear, StationId},
         quantity::float,
-        trend::{Bootstrap, HoursTo, StationTrend},
+        trend::{Axis, Bootstrap, HoursTo, StationTrend},
         verdict::cold,
         yard::{Machine, Settings},
     },
@@ -27,6 +27,8 @@ pub(crate) struct Asked<'a> {
     pub(crate) station: Option<&'a str>,
     /// A limit somebody wants to know about.
     pub(crate) limit_mm: Option<f64>,
+    /// What growth is counted against.
+    pub(crate) per: Axis,
     /// How sure intervals shall be.
     pub(crate) confidence: f64,
     /// Whether the readings' own uncertainty counts as scatter.
@@ -47,7 +49,7 @@ struct Told {
 struct ToLimit {
     to: HoursTo,
     /// How sure the readings are that it is passed at the next look.
-    chance: f64,
+    chance: Option<f64>,
     /// The same hours by drawing the readings again.
     drawn: Option<Bootstrap>,
 }
@@ -64,7 +66,7 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
     let told: Vec<Told> =
         stations.into_iter().map(|station| tell(machine, settings, station, asked)).collect();
     if asked.json {
-        let n = Numbers::default();
+        let n = Numbers { per: asked.per, ..Numbers::default() };
         let values = told.iter().map(|it| json::station(machine, it, asked.confidence, n));
         let mut values: Vec<Value> = values.collect();
         let value = match (asked.station, values.pop()) {
@@ -74,9 +76,9 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
                 Value::Array(values)
             }
         };
-        say(serde_json::to_string_pretty(&value)?)?;
+        say(serde_json::to_string_pretty(&json::along(value, asked.per))?)?;
     } else {
-        let n = Numbers { unit: settings.unit, ..Numbers::default() };
+        let n = Numbers { unit: settings.unit, per: asked.per, ..Numbers::default() };
         say(text::stations(machine, &told, asked.confidence, n))?;
     }
     Ok(())
@@ -85,7 +87,7 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
 fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Asked<'_>) -> Told {
     let line = machine.shear.line(station.line);
     let kit = settings.kit();
-    let mut trend = StationTrend::of(&machine.history, station, |observed| {
+    let mut trend = StationTrend::along(asked.per, &machine.history, station, |observed| {
         Some(cold(line?, observed, kit).bracket)
     });
     let mut hours = Vec::new();
@@ -99,9 +101,10 @@ fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Aske
         }
         hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
     }
-    let look_h = settings.intervals.look.h();
+    // The next look is known by the hour only.
+    let look_h = (asked.per == Axis::Hours).then(|| settings.intervals.look.h());
     let told = hours.into_iter().map(|to| {
-        let chance = trend.fit.as_ref().map_or(0.0, |fit| {
+        let chance = trend.fit.as_ref().ok().zip(look_h).map(|(fit, look_h)| {
             fit.chance_beyond(to.limit_mm, fit.reach(to.which), fit.last_h + look_h)
         });
         let drawn = asked.draws.and_then(|draws| trend.bootstrap(&to, draws, SEED));

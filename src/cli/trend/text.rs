@@ -1,7 +1,7 @@
 //! A trend for a terminal, in the words of `brief`.
 
 use crate::{
-    brief::{self, Numbers, numbers, signal, words},
+    brief::{self, Numbers, signal, words},
     cli::trend::{ToLimit, Told},
     domain::{
         machine::Shear,
@@ -45,23 +45,23 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
         );
     }
     for ToLimit { to, drawn, .. } in hours {
-        let (large, quiet) = numbers::hours_to(Some(to));
+        let (large, quiet) = n.ahead(Some(to));
         let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
         put(out, format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)));
         if let Some(drawn) = drawn {
-            let end = |h: Option<f64>| h.map_or_else(|| "never".to_owned(), numbers::whole_hours);
+            let end = |h: Option<f64>| h.map_or_else(|| "never".to_owned(), |h| n.along(h));
             let (low, high) = (end(drawn.low_h), end(drawn.high_h));
             put(out, format_args!("      drawn again {} times: {low} to {high}", drawn.draws));
         }
     }
-    for note in brief::trend::note(trend).into_iter().chain(brief::trend::shrinks(trend, n)) {
+    for note in brief::trend::note(trend, n).into_iter().chain(brief::trend::shrinks(trend, n)) {
         put(out, format_args!("    {note}"));
     }
     for change in trend.unrecorded() {
         put(out, format_args!("    {}", signal::change(trend.station, &change, n)));
     }
     for it in trend.chart().iter().flat_map(|it| &it.signals) {
-        put(out, format_args!("    {}", signal::signal(trend.station, it)));
+        put(out, format_args!("    {}", signal::signal(trend.station, it, n)));
     }
     let second = trend.second_opinion();
     if let Some(words) = second.and_then(|it| signal::second_opinion(trend, &it, n)) {

@@ -6,6 +6,7 @@ use crate::domain::{
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, Length, float},
     shims::{Seat, plan_shared},
+    trend::Axis,
     yard::{Machine, Settings, ShelfItem},
 };
 use chrono::{DateTime, Utc};
@@ -30,6 +31,20 @@ impl MachineDecision {
     /// The most severe action.
     pub fn worst(&self) -> Action {
         self.lines.iter().map(|line| line.action).max().unwrap_or(Action::Leave)
+    }
+
+    /// The same with growth counted against something else than hours; actions and their reasons
+    /// stay, since they follow from hours.
+    #[must_use]
+    pub fn along(&self, axis: Axis, machine: &Machine, settings: &Settings) -> Self {
+        let mut other = self.clone();
+        for decided in &mut other.lines {
+            let Some(line) = machine.shear.line(decided.line) else { continue };
+            for state in &mut decided.stations {
+                *state = state.along(axis, line, &machine.history, settings);
+            }
+        }
+        other
     }
 
     /// The decision on one line.

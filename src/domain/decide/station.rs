@@ -5,7 +5,7 @@ use crate::domain::{
     log::{History, Observed},
     machine::{Line, StationId},
     quantity::{Hours, Length},
-    trend::{Fit, HoursTo, StationTrend, Which},
+    trend::{Axis, Fit, HoursTo, StationTrend, Which},
     verdict::{Cold, Prior, Verdict, VerdictKind, Way, cold, next_leaf, weigh},
     yard::Settings,
 };
@@ -83,6 +83,21 @@ impl StationState {
             hours,
             after: None,
         }
+    }
+
+    /// The same station with growth counted against something else than hours.
+    pub(crate) fn along(
+        &self,
+        axis: Axis,
+        line: &Line,
+        history: &History,
+        settings: &Settings,
+    ) -> Self {
+        let kit = settings.kit();
+        let cold = |observed: &Observed| Some(cold(line, observed, kit).bracket);
+        let trend = StationTrend::along(axis, history, self.station, cold);
+        let hours = working_hours(&trend, line);
+        Self { trend, hours, ..self.clone() }
     }
 
     /// What the trend expects to be found at 20 °C when the hour meter shows `meter`; `None` before

@@ -149,6 +149,11 @@ impl History {
         Some(self.service_now() - *self.service.get(place)?)
     }
 
+    /// Whether any visit read the counter that `read` asks for.
+    pub fn counted(&self, read: impl Fn(Counters) -> Option<u64>) -> bool {
+        self.sessions.iter().any(|session| read(session.counters).is_some())
+    }
+
     /// The session after one, of any kind.
     pub fn after(&self, session: &SessionId) -> Option<&Session> {
         let place = self.sessions.iter().position(|it| it.id == *session)?;

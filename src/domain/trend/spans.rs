@@ -5,7 +5,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Counters, Cut, EffectOnLine, Observed},
+    log::{Counters, Cut, EffectOnLine, History, Observed},
     quantity::{Hours, Length, float},
     trend::Point,
 };
@@ -23,7 +23,15 @@ pub enum Axis {
 }
 
 impl Axis {
-    pub(crate) fn of(self, at: Hours, counters: Counters) -> Option<f64> {
+    /// The axes that a log can be read along.
+    pub fn of_log(history: &History) -> Vec<Self> {
+        let tonnes = history.counted(|it| it.tonnes).then_some(Self::Tonnes);
+        let cuts = history.counted(|it| it.cuts).then_some(Self::Cuts);
+        [Some(Self::Hours), tonnes, cuts].into_iter().flatten().collect()
+    }
+
+    /// Where something lies on it; `None` if nobody had read the counter.
+    pub fn of(self, at: Hours, counters: Counters) -> Option<f64> {
         let counted = |count: u64| i64::try_from(count).ok().map(float);
         match self {
             Self::Hours => Some(at.h()),

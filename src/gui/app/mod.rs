@@ -12,6 +12,7 @@ use crate::{
         gauge::Repeatability,
         heat::Lesson,
         machine::ShearId,
+        trend::Axis,
     },
     exchange,
     gui::{
@@ -53,6 +54,8 @@ pub struct App {
     sessions_seen: usize,
     scatter_seen: Option<Repeatability>,
     insight: Option<Insight>,
+    /// The machine in hand with growth counted against something else than hours.
+    along: Option<(Axis, MachineDecision)>,
     folder: Option<FolderPicked>,
     lessons: Vec<Lesson>,
     heat: Option<HeatRuns>,
@@ -92,6 +95,7 @@ impl App {
             sessions_seen: 0,
             scatter_seen: None,
             insight: None,
+            along: None,
             folder: None,
             lessons,
             heat: None,
@@ -183,13 +187,10 @@ impl App {
             root: &self.root,
             decisions: &self.decisions,
             insight: self.insight.as_ref(),
-            decision: self
-                .bench
-                .machine()
-                .and_then(|machine| self.decisions.iter().find(|it| it.shear == machine.shear.id)),
+            decision: self.decision(),
             lessons: &self.lessons,
             heat: self.heat.as_ref(),
-            numbers: Numbers { unit: self.bench.unit(), zone: self.zone },
+            numbers: Numbers { unit: self.bench.unit(), zone: self.zone, per: self.axis() },
             now: (self.clock)(),
         };
         if !self.projected {
@@ -206,7 +207,7 @@ impl App {
     /// The machine in hand at the start is the one that most needs somebody.
     fn take_the_most_urgent(&mut self) {
         let now = (self.clock)();
-        let n = Numbers { unit: self.bench.unit(), zone: self.zone };
+        let n = Numbers { unit: self.bench.unit(), zone: self.zone, per: Axis::Hours };
         let told = crate::brief::yard::tell(self.bench.yard(), &self.decisions, now, n);
         if let Some(first) = told.into_iter().next() {
             self.bench.apply(Command::ChooseMachine(first.shear), now);
@@ -230,9 +231,30 @@ impl App {
             self.sessions_seen = sessions;
             self.scatter_seen.clone_from(scatter);
             self.insight = None;
+            self.along = None;
         }
         self.look_closer();
         self.decided_at = Some(self.bench.revision());
+    }
+
+    /// What growth is counted against on the screen in front; comparisons are told by the hour.
+    fn axis(&self) -> Axis {
+        let compares = matches!(self.bench.trend_view(), TrendView::Compare(_));
+        if self.bench.screen() != Screen::Trend || compares {
+            return Axis::Hours;
+        }
+        let asked = self.bench.axis();
+        let known =
+            self.bench.machine().is_some_and(|it| Axis::of_log(&it.history).contains(&asked));
+        if known { asked } else { Axis::Hours }
+    }
+
+    /// What to do with the machine in hand.
+    fn decision(&self) -> Option<&MachineDecision> {
+        let machine = self.bench.machine()?;
+        let mine = |it: &&MachineDecision| it.shear == machine.shear.id;
+        let along = self.along.as_ref().filter(|(axis, _)| *axis == self.axis());
+        along.map(|(_, it)| it).filter(mine).or_else(|| self.decisions.iter().find(mine))
     }
 
     /// Finds what the Trend screen shows beside lines, once for each line that is looked at.
@@ -241,13 +263,20 @@ impl App {
             return;
         }
         let Some(machine) = self.bench.machine() else { return };
-        let decision = self.decisions.iter().find(|it| it.shear == machine.shear.id);
-        let Some(decision) = decision else { return };
+        let axis = self.axis();
+        let fits = |it: &(Axis, MachineDecision)| it.0 == axis && it.1.shear == machine.shear.id;
+        if !self.along.as_ref().is_some_and(fits) {
+            let settings = &self.bench.yard().settings;
+            let plain = self.decisions.iter().find(|it| it.shear == machine.shear.id);
+            let other = plain.filter(|_| axis != Axis::Hours);
+            self.along = other.map(|it| (axis, it.along(axis, machine, settings)));
+        }
+        let Some(decision) = self.decision() else { return };
         let chosen = self.bench.line().filter(|line| decision.line(*line).is_some());
         let first = decision.lines.first().map(|line| line.line);
         let Some(line) = chosen.or(first) else { return };
-        if self.insight.as_ref().is_none_or(|it| !it.is_of(machine, line)) {
-            self.insight = Some(Insight::of(machine, decision, line));
+        if self.insight.as_ref().is_none_or(|it| !it.is_of(machine, line, axis)) {
+            self.insight = Some(Insight::of(machine, decision, line, axis));
         }
         if let (TrendView::Compare(_), Some(insight)) =
             (self.bench.trend_view(), self.insight.as_mut())

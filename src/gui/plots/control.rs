@@ -54,6 +54,8 @@ pub(crate) struct ControlPlot<'a> {
     pub(crate) today: (f64, &'a str),
     /// The hour that is read off.
     pub(crate) picked_h: Option<f64>,
+    /// What runs from left to right: `service hours`.
+    pub(crate) axis: &'a str,
     /// What a screen reader says.
     pub(crate) name: &'a str,
 }
@@ -94,7 +96,7 @@ impl ControlPlot<'_> {
         }
         axis::hours(&painter, &whole, 90.0, t);
         let foot = pos2(area.right(), rect.bottom() - 12.0);
-        painter.text(foot, Align2::RIGHT_CENTER, "service hours", theme::caption(), t.ink3);
+        painter.text(foot, Align2::RIGHT_CENTER, self.axis, theme::caption(), t.ink3);
         if let Some(x) = self.picked_h.filter(|at| whole.shows(*at)).map(|at| whole.x(at)) {
             paint::upright(&painter, x, area.top()..=area.bottom(), Stroke::new(2.5, t.accent));
         }

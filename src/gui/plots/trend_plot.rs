@@ -71,6 +71,8 @@ pub(crate) struct TrendPlot<'a> {
     pub(crate) unit: (f64, &'a str),
     /// What the axes show.
     pub(crate) axis: &'a str,
+    /// What runs from left to right: `service hours`.
+    pub(crate) along: &'a str,
     /// The stations shown; the last one is solid and in front.
     pub(crate) series: &'a [Series],
     /// The forecast of the leading station.
@@ -302,8 +304,7 @@ impl TrendPlot<'_> {
         painter.text(above, Align2::RIGHT_CENTER, self.unit.1, theme::caption(), t.ink3);
         let y = rect.bottom() - 28.0;
         let right = pos2(chart.area.right(), y);
-        let hours =
-            painter.text(right, Align2::RIGHT_CENTER, "service hours", theme::caption(), t.ink3);
+        let hours = painter.text(right, Align2::RIGHT_CENTER, self.along, theme::caption(), t.ink3);
         let title = painter.layout_no_wrap(self.axis.to_owned(), theme::chip_bold(), t.ink);
         let title = paint::place(painter, pos2(rect.left() + 4.0, y), Align2::LEFT_CENTER, title);
         let note = paint::fitted(painter, self.note, theme::caption(), t.ink3, rect.width() - 12.0);

@@ -1,7 +1,7 @@
 //! Breaks that nobody wrote down, offered where they are.
 
 use crate::{
-    brief::{aside, numbers, signal},
+    brief::{aside, signal},
     domain::{log::Remark, machine::StationId, trend::Change},
     gui::{
         screens::trend::Scene,
@@ -54,14 +54,14 @@ pub(super) fn offer(
 /// Where growth begins anew without recorded work, each with a way back.
 pub(super) fn taken_up(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let history = &scene.machine.history;
-    let line = scene.line.id;
+    let (line, n) = (scene.line.id, scene.view.numbers);
     let mut asked = None;
     for cut in history.cuts_on(line) {
-        let Some(said) = aside::moved(cut) else { continue };
+        let Some(said) = aside::moved(cut, n) else { continue };
         let Some(session) = history.after(&cut.session).map(|it| it.id.clone()) else { continue };
         ui.scope(|ui| {
             paragraph(ui, &said);
-            let at = numbers::whole_hours(cut.at.h());
+            let at = n.along(n.per.of(cut.at, cut.counters).unwrap_or_default());
             let word = format!("Take the break at {at} back");
             let width = ui.available_width().min(260.0);
             if Button::plain(&word).width(width).show(ui).clicked() {

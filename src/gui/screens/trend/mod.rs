@@ -14,10 +14,11 @@ mod table;
 mod tried;
 
 use crate::{
-    brief::{head, trend::TrendBrief},
+    brief::{Numbers, head, trend::TrendBrief},
     domain::{
         decide::{LineDecision, MachineDecision},
         machine::{Line, LineId, StationId},
+        trend::Axis,
         yard::Machine,
     },
     gui::{
@@ -96,7 +97,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 
     let mut asked = Vec::new();
     let head = head::tell(machine, decision, view.numbers);
-    let (readings, sessions) = crate::brief::trend::counts(&machine.history, id, scene.hours);
+    let (readings, sessions) = match view.numbers.per {
+        Axis::Hours => crate::brief::trend::counts(&machine.history, id, scene.hours),
+        _ => crate::brief::trend::counts_along(&decided.stations, scene.hours),
+    };
     let last = format!("**{readings}** from **{sessions}** sessions");
     asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
     ui.add_space(4.0);
@@ -191,7 +195,9 @@ const SPANS: [(Span, &str); 3] =
 /// Which line, which stations, how far back.
 fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let mut asked = Vec::new();
-    let stations_wide = 70.0 * scene.brief.stations.len() as f32;
+    let axes = axes(scene);
+    let axes_wide = if axes.is_empty() { 0.0 } else { 216.0 };
+    let stations_wide = 70.0 * scene.brief.stations.len() as f32 + axes_wide;
     let one_row = 490.0 + stations_wide < ui.available_width();
     let captions = 620.0 + stations_wide < ui.available_width();
     let top = ui.available_rect_before_wrap();
@@ -210,6 +216,14 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         let tapped = segmented(ui, "hours", &words, on.unwrap_or(1));
         asked.extend(tapped.and_then(|it| SPANS.get(it)).map(|(span, _)| Command::SetSpan(*span)));
     });
+    let mut asked_axis = None;
+    if one_row && !axes.is_empty() {
+        at_right.add_space(4.0);
+        at_right.allocate_ui(vec2(axes_wide - 12.0, theme::TOUCH), |ui| {
+            asked_axis = along(ui, scene, &axes);
+        });
+    }
+    asked.extend(asked_axis);
     ui.horizontal(|ui| {
         if captions {
             caption(ui, "Line");
@@ -227,9 +241,31 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         }
     });
     if !one_row {
-        ui.horizontal_wrapped(|ui| asked.extend(stations(ui, scene)));
+        ui.horizontal_wrapped(|ui| {
+            asked.extend(stations(ui, scene));
+            if !axes.is_empty() {
+                ui.add_space(8.0);
+                asked.extend(along(ui, scene, &axes));
+            }
+        });
     }
     asked
+}
+
+/// What growth can be counted against; empty where it is hours or nothing, and where it does not
+/// matter.
+fn axes(scene: &Scene<'_>) -> Vec<Axis> {
+    let compares = matches!(scene.view.bench.trend_view(), TrendView::Compare(_));
+    let known = Axis::of_log(&scene.machine.history);
+    if compares || known.len() < 2 { Vec::new() } else { known }
+}
+
+fn along(ui: &mut Ui, scene: &Scene<'_>, axes: &[Axis]) -> Option<Command> {
+    let word = |per: &Axis| Numbers { per: *per, ..scene.view.numbers }.along_word();
+    let words: Vec<&str> = axes.iter().map(word).collect();
+    let on = axes.iter().position(|axis| *axis == scene.view.numbers.per).unwrap_or(0);
+    let tapped = segmented(ui, "along", &words, on)?;
+    axes.get(tapped).map(|axis| Command::SetAxis(*axis))
 }
 
 fn caption(ui: &mut Ui, words: &str) {

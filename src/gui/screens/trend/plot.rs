@@ -3,7 +3,6 @@
 use crate::{
     brief::{
         event::{EventBrief, EventKind},
-        numbers::{self, FAR_H},
         signal,
         trend::{self, reach_of},
     },
@@ -43,10 +42,10 @@ pub(super) fn hours(scene: &Scene<'_>) -> [f64; 2] {
         Span::ThisEdge if began < now => began,
         // Work done just now has no readings after it yet: show those before.
         Span::ThisEdge => scene.brief.events.iter().rev().nth(1).map_or(first, |it| it.at_h),
-        Span::Recent => first.max(now - RECENT_H),
+        Span::Recent => first.max(now - RECENT_H * scene.brief.per_hour),
         Span::All => first,
     };
-    let back = (now - from).max(40.0);
+    let back = (now - from).max(40.0 * scene.brief.per_hour);
     let lead = lead(scene);
     let wanted = lead.map_or(0.0, |state| {
         crossings(scene, state)
@@ -82,10 +81,10 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
         .collect();
     let lead = states.last();
     let crossings = lead.map_or_else(Vec::new, |state| crossings(scene, state));
-    let fan = lead.and_then(|state| fan(&state.trend)).unwrap_or_default();
+    let fan = lead.and_then(|state| fan(&state.trend, n.far())).unwrap_or_default();
     let events = events(scene);
-    let today = format!("today {}", numbers::whole_hours(scene.brief.now_h));
-    let next = format!("next look {}", numbers::whole_hours(scene.brief.next_look_h));
+    let today = format!("today {}", n.along(scene.brief.now_h));
+    let next = format!("next look {}", n.along(scene.brief.next_look_h));
     let words = LimitWords(trend::limit_words(&scene.line.limits, n));
     let note = trend::limits_note(&scene.line.limits);
     let kept = scene.view.bench.picked().and_then(|(station, session)| {
@@ -110,6 +109,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
         note: &note,
         unit: (per_unit(n.unit), n.unit_name()),
         axis: &scene.brief.axis,
+        along: n.along_name(),
         series: &series,
         fan: &fan,
         crossings: &crossings,
@@ -134,6 +134,7 @@ fn salt(scene: &Scene<'_>) -> u64 {
     scene.machine.shear.id.hash(&mut hasher);
     scene.machine.sessions.len().hash(&mut hasher);
     scene.line.id.hash(&mut hasher);
+    scene.view.numbers.per.hash(&mut hasher);
     let span = match scene.view.bench.span() {
         Span::ThisEdge => 0_u8,
         Span::Recent => 1,
@@ -185,13 +186,13 @@ pub(super) fn stretches(trend: &StationTrend) -> Vec<Stretch> {
 }
 
 /// The mean and its interval from the newest reading on; none once work has moved the gap.
-fn fan(trend: &StationTrend) -> Option<Fan> {
+fn fan(trend: &StationTrend, far: f64) -> Option<Fan> {
     const STEPS: u32 = 40;
     let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
     let factor = fit.factor(CONFIDENCE)?;
     let points = (0..=STEPS)
         .map(|step| {
-            let at = fit.last_h + FAR_H * (f64::from(step) / f64::from(STEPS)).powi(2);
+            let at = fit.last_h + far * (f64::from(step) / f64::from(STEPS)).powi(2);
             let (mean, reach) = (fit.mean.at(at), factor * fit.mean.se_at(at));
             [at, mean - reach, mean, mean + reach]
         })
@@ -201,6 +202,7 @@ fn fan(trend: &StationTrend) -> Option<Fan> {
 
 /// Where the forecast meets the working and the stop limit that it moves towards.
 fn crossings(scene: &Scene<'_>, state: &StationState) -> Vec<Crossing> {
+    let n = scene.view.numbers;
     let Some(fit) = state.trend.fit.as_ref().ok().filter(|_| !state.trend.superseded) else {
         return Vec::new();
     };
@@ -208,13 +210,13 @@ fn crossings(scene: &Scene<'_>, state: &StationState) -> Vec<Crossing> {
         .into_iter()
         .filter(|hours| hours.which != Which::SetMax && !hours.passed)
         .filter_map(|hours| {
-            let ahead = hours.estimate_h.filter(|ahead| *ahead < FAR_H)?;
+            let ahead = hours.estimate_h.filter(|ahead| *ahead < n.far())?;
             let at = |ahead: f64| fit.last_h + ahead;
             Some(Crossing {
                 limit_mm: hours.limit_mm,
                 at_h: at(ahead),
                 interval: hours.low_h.zip(hours.high_h).map(|(low, high)| [at(low), at(high)]),
-                words: trend::ahead(&hours)?,
+                words: trend::ahead(&hours, n)?,
                 stop: matches!(hours.which, Which::StopMax | Which::StopMin),
                 rising: reach_of(hours.which) == Reach::Up,
             })
@@ -233,7 +235,7 @@ pub(super) fn events(scene: &Scene<'_>) -> Vec<Event> {
             at_h: f64::midpoint(before, after),
             mark: ActionMark::Measure,
             title: signal::change_title(change.kind).to_owned(),
-            hours: numbers::whole_hours(after),
+            hours: scene.view.numbers.along(after),
         });
     }
     all.sort_by(|a, b| a.at_h.total_cmp(&b.at_h));

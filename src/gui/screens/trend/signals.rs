@@ -1,7 +1,7 @@
 //! Whether readings still keep to their lines: control charts, and what they say in words.
 
 use crate::{
-    brief::{numbers, signal, words},
+    brief::{Numbers, signal, words},
     domain::trend::{Chart, ChartPoint, Signal, SignalKind},
     gui::{
         insight::StationInsight,
@@ -38,7 +38,7 @@ pub(super) fn charts(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Comma
     };
     let rows = rows(chart);
     let events: Vec<Event> = plot::events(scene);
-    let today = format!("today {}", numbers::whole_hours(scene.brief.now_h));
+    let today = format!("today {}", scene.view.numbers.along(scene.brief.now_h));
     let name = format!("Control charts of {station}");
     let tapped = ControlPlot {
         hours: scene.hours,
@@ -47,6 +47,7 @@ pub(super) fn charts(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Comma
         today: (scene.brief.now_h, &today),
         picked_h: picked_h(scene, insight),
         name: &name,
+        axis: scene.view.numbers.along_name(),
     }
     .show(ui, rect)?;
     let place = chart.points.iter().find(|it| it.at_h.total_cmp(&tapped).is_eq())?.place;
@@ -135,7 +136,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     });
     ui.add_space(8.0);
     for (place, it) in signals.iter().enumerate().rev().take(LISTED) {
-        if row(ui, (place, it)) {
+        if row(ui, (place, it), scene.view.numbers) {
             asked.extend(pick(scene, insight, it.place));
         }
     }
@@ -151,9 +152,9 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
 }
 
 /// A signal: its hour, and its rule in words.
-fn row(ui: &mut Ui, (place, it): (usize, &Signal)) -> bool {
+fn row(ui: &mut Ui, (place, it): (usize, &Signal), n: Numbers) -> bool {
     let t = theme::tokens(ui);
-    let hours = numbers::whole_hours(it.at_h);
+    let hours = n.along(it.at_h);
     let rule = words::capital(&signal::rule(it.kind));
     let width = ui.available_width();
     let wrap = width - 16.0 - 76.0 - 12.0;

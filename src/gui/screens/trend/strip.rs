@@ -1,7 +1,7 @@
 //! The other lines at a glance, side by side.
 
 use crate::{
-    brief::{numbers, trend::Glance, words},
+    brief::{trend::Glance, words},
     domain::{decide::LineDecision, machine::Line},
     gui::{
         fonts,
@@ -111,8 +111,8 @@ fn paint_card(
     );
     let (large, quiet) = match worst {
         Some(state) if state.trend.superseded => ("–".to_owned(), "measure again".to_owned()),
-        Some(state) => numbers::hours_to(state.hours.as_ref()),
-        None => numbers::hours_to(None),
+        Some(state) => n.ahead(state.hours.as_ref()),
+        None => n.ahead(None),
     };
     let rate = painter.layout_job(rich_text(&rate, 13.5, t.ink2, t.ink));
     let strong = if worst.is_some_and(|state| state.hours.is_some_and(|hours| hours.passed)) {

@@ -2,7 +2,6 @@
 
 use crate::{
     brief::{
-        numbers::FAR_H,
         signal,
         trend::{self, SegmentBrief, StationBrief},
     },
@@ -129,7 +128,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     paint::level(&painter, head.left()..=head.right(), head.bottom(), edge);
 
     let lead = scene.shown().last().copied();
-    let scale = scale(&scene.decided.stations);
+    let scale = scale(&scene.decided.stations, scene.view.numbers.far());
     let next = scene.brief.next_look_h - scene.brief.now_h;
     let many = 4 < scene.brief.stations.len();
     let tall = if many || ui.available_height() < 480.0 { 48.0 } else { 58.0 };
@@ -140,7 +139,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         let label = format!("{} growth", brief.station);
         let spoken = Spoken::one_of(&label, chosen).with(&brief.spoken);
         let response = touch::tap(ui, rect, ui.make_persistent_id(&label), &spoken);
-        row(ui, rect, (brief, state), lead, (scale, next));
+        row(ui, rect, (brief, state), lead, (scale, next, scene.view.numbers.far()));
         touch::focus_ring(ui, &response, rect.shrink(4.0), 3.0);
         if response.clicked() {
             asked.extend(only(scene, brief));
@@ -161,12 +160,12 @@ fn only(scene: &Scene<'_>, brief: &StationBrief) -> Vec<Command> {
 }
 
 /// The hours at the right end of every bar: one scale for all, so that bars compare.
-fn scale(states: &[StationState]) -> f64 {
+fn scale(states: &[StationState], furthest: f64) -> f64 {
     let ends = states.iter().filter_map(|state| state.hours.as_ref());
     let far = ends
-        .filter(|hours| hours.estimate_h.is_some_and(|estimate| estimate < FAR_H))
+        .filter(|hours| hours.estimate_h.is_some_and(|estimate| estimate < furthest))
         .filter_map(|hours| hours.high_h.or(hours.estimate_h))
-        .fold(24.0, |far: f64, hours| far.max(hours.min(FAR_H)));
+        .fold(24.0, |far: f64, hours| far.max(hours.min(furthest)));
     far * 1.12
 }
 
@@ -175,7 +174,7 @@ fn row(
     rect: Rect,
     (brief, state): (&StationBrief, &StationState),
     lead: Option<StationId>,
-    (scale, next): (f64, f64),
+    (scale, next, furthest): (f64, f64, f64),
 ) {
     let chosen = lead == Some(brief.station);
     let t = theme::tokens(ui);
@@ -211,7 +210,7 @@ fn row(
         pos2(columns.hours[0], middle + 3.0),
         pos2(columns.hours[1], middle + 19.0),
     );
-    interval(painter, track, state.hours.as_ref(), (scale, next), t);
+    interval(painter, track, state.hours.as_ref(), (scale, next, furthest), t);
     let edge = Stroke::new(1.0, t.soft);
     paint::level(painter, rect.left()..=rect.right(), rect.bottom(), edge);
 }
@@ -221,13 +220,13 @@ fn interval(
     painter: &Painter,
     track: Rect,
     hours: Option<&HoursTo>,
-    (scale, next): (f64, f64),
+    (scale, next, furthest): (f64, f64, f64),
     t: &Tokens,
 ) {
     let middle = track.center().y;
     paint::level(painter, track.left()..=track.right(), middle, Stroke::new(1.0, t.soft));
     let x = |h: f64| track.left() + paint::screen((h / scale).clamp(0.0, 1.0)) * track.width();
-    let far = hours.and_then(|hours| hours.estimate_h).is_some_and(|estimate| FAR_H <= estimate);
+    let far = hours.and_then(|hours| hours.estimate_h).is_some_and(|estimate| furthest <= estimate);
     if far {
         let dots = [track.left_center(), track.right_center()];
         paint::dashed(painter, &dots, Stroke::new(2.0, t.ink3), [2.0, 5.0]);

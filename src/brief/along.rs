@@ -1,0 +1,70 @@
+//! What growth is counted along, in words: service hours, tonnes or cuts.
+
+use crate::{
+    brief::{Numbers, numbers},
+    domain::trend::{Axis, Bounded, HoursTo},
+};
+
+impl Numbers {
+    /// A place on the axis that growth is counted along: `4 812 h`, `18 250 t`, `640 000 cuts`.
+    pub fn along(self, at: f64) -> String {
+        let unit = match self.per {
+            Axis::Hours => "h",
+            Axis::Tonnes => "t",
+            Axis::Cuts => "cuts",
+        };
+        format!("{}\u{a0}{unit}", numbers::grouped(at, 0))
+    }
+
+    /// What growth is counted along, in one word: `hours`.
+    pub const fn along_word(self) -> &'static str {
+        match self.per {
+            Axis::Hours => "hours",
+            Axis::Tonnes => "tonnes",
+            Axis::Cuts => "cuts",
+        }
+    }
+
+    /// What an axis shows: `service hours`.
+    pub const fn along_name(self) -> &'static str {
+        match self.per {
+            Axis::Hours => "service hours",
+            Axis::Tonnes => "tonnes cut",
+            Axis::Cuts => "cuts made",
+        }
+    }
+
+    /// Beyond this much a forecast says "or more": a straight line is not trusted that far. Tonnes
+    /// and cuts are those of as many hours of a busy machine, ten tonnes and 150 cuts an hour.
+    pub const fn far(self) -> f64 {
+        match self.per {
+            Axis::Hours => numbers::FAR_H,
+            Axis::Tonnes => 10.0 * numbers::FAR_H,
+            Axis::Cuts => 150.0 * numbers::FAR_H,
+        }
+    }
+
+    /// As [`numbers::hours_to`], along any axis.
+    pub fn ahead(self, to: Option<&HoursTo>) -> (String, String) {
+        let Some(to) = to else { return ("–".to_owned(), "no trend yet".to_owned()) };
+        if to.passed {
+            return (self.along(0.0), "past the limit".to_owned());
+        }
+        let far = |h: f64| self.far() <= h;
+        match to.estimate_h {
+            None => ("no limit in sight".to_owned(), String::new()),
+            Some(estimate) if far(estimate) => (self.along(self.far()), "or more".to_owned()),
+            Some(estimate) => {
+                let low = to.low_h.map(|low| numbers::grouped(low.max(0.0), 0));
+                let high =
+                    to.high_h.filter(|high| !far(*high)).map(|high| numbers::grouped(high, 0));
+                let quiet = match (to.bounded, low, high) {
+                    (Bounded::Both, Some(low), Some(high)) => format!("{low}–{high}"),
+                    (_, Some(low), _) => format!("{low} or more"),
+                    _ => "could be never".to_owned(),
+                };
+                (self.along(estimate.max(0.0)), quiet)
+            }
+        }
+    }
+}

@@ -4,6 +4,7 @@
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
 mod disk;
+mod keep;
 
 use crate::{
     brief::Numbers,
@@ -11,10 +12,8 @@ use crate::{
         decide::{MachineDecision, decide},
         gauge::Repeatability,
         heat::Lesson,
-        machine::ShearId,
         trend::Axis,
     },
-    exchange,
     gui::{
         arrivals::Arrivals,
         effects::{self, Drafts, FolderPicked},
@@ -24,16 +23,14 @@ use crate::{
         marks::{Icon, VerdictMark},
         picture,
         screens::{self, View},
-        shell, vector,
+        shell,
         widgets::{RailItem, rail},
     },
     store::{Opened, Watch},
     workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{
-    CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme, layers::PaintList,
-};
+use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
 use std::{
     path::{Path, PathBuf},
     time::Duration,
@@ -316,40 +313,6 @@ impl App {
         }
         if let Some(runs) = &mut self.heat {
             runs.collect();
-        }
-    }
-
-    /// Keeps the growth of a machine as a table, and says so.
-    fn keep_table(&self, shear: &ShearId, name: &str) -> Option<Command> {
-        let machine = self.bench.yard().machine(shear)?;
-        let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
-        let table = exchange::growth_table(&machine.shear, decision);
-        Some(Command::Tell(effects::keep_table(&self.root, name, &table)))
-    }
-
-    /// Keeps what this frame has painted right of the rail as a drawing, and says so.
-    fn draw_screen(&self, ui: &egui::Ui, name: &str) -> Command {
-        let mut frame = ui.ctx().content_rect();
-        frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
-        let layer = ui.layer_id();
-        let svg = ui.ctx().graphics(|all| {
-            let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
-            vector::svg(painted, frame)
-        });
-        Command::Tell(effects::keep_drawing(&self.root, name, &svg))
-    }
-
-    /// Writes a picture that has come, and says so.
-    fn keep_picture(&mut self, ctx: &egui::Context) {
-        match self.picture.take().map(picture::taken) {
-            None => {}
-            Some(Err(asked)) => self.picture = Some(asked),
-            Some(Ok((name, image))) => {
-                let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
-                let rail = rail * ctx.pixels_per_point();
-                let kept = effects::keep_picture(&self.root, &name, &image, rail);
-                self.act(ctx, Command::Tell(kept));
-            }
         }
     }
 

@@ -1,0 +1,45 @@
+//! What the window shows, kept for a report: tables, pictures and drawings.
+
+use crate::{
+    domain::machine::ShearId,
+    exchange,
+    gui::{app::App, effects, picture, vector},
+    workbench::Command,
+};
+use egui::layers::PaintList;
+
+impl App {
+    /// Keeps the growth of a machine as a table, and says so.
+    pub(super) fn keep_table(&self, shear: &ShearId, name: &str) -> Option<Command> {
+        let machine = self.bench.yard().machine(shear)?;
+        let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
+        let table = exchange::growth_table(&machine.shear, decision);
+        Some(Command::Tell(effects::keep_table(&self.root, name, &table)))
+    }
+
+    /// Keeps what this frame has painted right of the rail as a drawing, and says so.
+    pub(super) fn draw_screen(&self, ui: &egui::Ui, name: &str) -> Command {
+        let mut frame = ui.ctx().content_rect();
+        frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
+        let layer = ui.layer_id();
+        let svg = ui.ctx().graphics(|all| {
+            let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
+            vector::svg(painted, frame)
+        });
+        Command::Tell(effects::keep_drawing(&self.root, name, &svg))
+    }
+
+    /// Writes a picture that has come, and says so.
+    pub(super) fn keep_picture(&mut self, ctx: &egui::Context) {
+        match self.picture.take().map(picture::taken) {
+            None => {}
+            Some(Err(asked)) => self.picture = Some(asked),
+            Some(Ok((name, image))) => {
+                let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
+                let rail = rail * ctx.pixels_per_point();
+                let kept = effects::keep_picture(&self.root, &name, &image, rail);
+                self.act(ctx, Command::Tell(kept));
+            }
+        }
+    }
+}

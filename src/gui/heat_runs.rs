@@ -25,6 +25,9 @@ const EVERY_H: f64 = 0.05;
 const BAND_EVERY_H: f64 = 0.1;
 /// Runs behind the low and high case.
 const DRAWS: u32 = 200;
+/// Seconds that the numbers stand still before draws begin: while a hand drags a slider, both
+/// cores belong to the picture.
+const STILL_S: f64 = 0.12;
 /// Threads that share them: a tablet has two cores.
 const THREADS: u32 = 2;
 
@@ -134,6 +137,8 @@ pub(crate) struct HeatRuns {
     /// The lowest cold gap that stays bare and open at the station's line, once it is known; for a
     /// line that carries no thrust there is nothing to say.
     pub(crate) advice: Option<Advice>,
+    /// Since when nobody has moved a number, while no thread is at work on this question yet.
+    still_since_s: Option<f64>,
     /// What threads are still at work on.
     draws: Vec<Receiver<Vec<Shift>>>,
     drawn: Vec<Shift>,
@@ -149,23 +154,40 @@ impl Drop for HeatRuns {
 }
 
 impl HeatRuns {
-    /// Runs the shifts and starts the draws; `ctx` is woken when they are done.
+    /// Runs the shifts; draws follow when nothing moves any more.
     pub(crate) fn start(ctx: &egui::Context, ask: Ask) -> Self {
         let case = Case::run(&ask, &ask.gaps);
         let mut gaps = ask.gaps.clone();
         move_blade(&mut gaps, ask.station, ask.set_mm);
         let set = Case::run(&ask, &gaps).ok();
-        let over = Arc::new(AtomicBool::new(false));
-        let (mut draws, mut looking) = (Vec::new(), None);
-        if let Ok(case) = &case {
-            draws = draw_all(ctx, &case.model, &over);
-            looking = advise(ctx, &ask, case);
+        Self {
+            ask,
+            case,
+            set,
+            band: None,
+            advice: None,
+            still_since_s: Some(ctx.input(|input| input.time)),
+            draws: Vec::new(),
+            drawn: Vec::new(),
+            looking: None,
+            over: Arc::new(AtomicBool::new(false)),
         }
-        Self { ask, case, set, band: None, advice: None, draws, drawn: Vec::new(), looking, over }
     }
 
-    /// Takes what the threads have finished.
-    pub(crate) fn collect(&mut self) {
+    /// Starts the draws once the numbers stand still, and takes what threads have finished.
+    pub(crate) fn collect(&mut self, ctx: &egui::Context) {
+        if let Some(since_s) = self.still_since_s {
+            let left_s = STILL_S - (ctx.input(|input| input.time) - since_s);
+            if 0.0 < left_s {
+                ctx.request_repaint_after_secs(crate::gui::paint::screen(left_s));
+            } else {
+                self.still_since_s = None;
+                if let Ok(case) = &self.case {
+                    self.draws = draw_all(ctx, &case.model, &self.over);
+                    self.looking = advise(ctx, &self.ask, case);
+                }
+            }
+        }
         if let Some(advice) = self.looking.as_ref().and_then(|it| it.try_recv().ok()) {
             self.advice = Some(advice);
             self.looking = None;

@@ -235,3 +235,27 @@ fn every_lesson_that_ships_reads_and_a_wrong_one_is_named_with_its_place() {
         assert!(issue.to_string().contains(says), "{issue}");
     }
 }
+
+/// A trainer's own lesson in the yard: a good one comes after those that ship, a bad one is named.
+#[test]
+fn a_yard_brings_its_own_lessons() {
+    let home = tempfile::tempdir().unwrap();
+    let root = home.path().join("yard");
+    let yard = sample::yard(1, 1, 2, chrono::DateTime::UNIX_EPOCH);
+    store::create_yard(&root, &yard).unwrap();
+    std::fs::create_dir(root.join("lessons")).unwrap();
+    let (_, text) = sample::lessons().next().unwrap();
+    let put = |name: &str, text: &str| {
+        store::put_file(&root.join("lessons").join(name), text.as_bytes()).unwrap();
+    };
+    put("ours.ron", &text.replace("The right gap", "Our own gap"));
+    let opened = store::open(&root).unwrap();
+    assert_eq!(opened.issues, []);
+    assert_eq!(opened.lessons.len(), 1);
+    assert_eq!(opened.lessons[0].title, "Our own gap");
+    put("wrong.ron", &text.replace("steps: [", "steps: [(title: 7),"));
+    let issues = store::check(&root);
+    let said = issues.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+    assert_eq!(issues.len(), 1, "{said}");
+    assert!(said.contains("wrong.ron:") && issues[0].line.is_some(), "{said}");
+}

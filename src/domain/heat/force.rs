@@ -129,4 +129,31 @@ mod tests {
         let deep = jaw.thickest_plate_mm(Length::from_um(300_000), &stock);
         assert!((deep / thickest - 3.0).abs() < 1e-12, "thick stock belongs deep in the throat");
     }
+
+    /// Kalpakjian, Manufacturing Processes, example 16.1: a hole of 1 in through 1/8 in at 0.7 of
+    /// 140 000 psi takes 0.171 MN. Esposito, example 9-1: 1000 psi on a ring of 18 in² pulls with
+    /// 18 000 lbf; bore 25 in², rod 7 in².
+    #[test]
+    fn a_jaw_with_that_force_cuts_that_plate() {
+        let psi = 6_894.757_293_168_361;
+        let diameter = |square_inches: f64| {
+            Length::from_mm((4.0 * square_inches / std::f64::consts::PI).sqrt() * 25.4).unwrap()
+        };
+        let cylinder = Cylinder {
+            bore: diameter(25.0),
+            rod: diameter(7.0),
+            pressure_bar: 1_000.0 * psi / 1e5,
+        };
+        let lbf = 4.448_221_615_260_5;
+        assert!((cylinder.pulling_n() / (18_000.0 * lbf) - 1.0).abs() < 1e-6);
+        let arm = Length::from_um(100_000);
+        let jaw = ForceAlong { cylinder, arm };
+        let stock = Stock {
+            shear_n_per_mm2: 0.7 * 140_000.0 * psi / 1e6,
+            cut_mm: std::f64::consts::PI * 25.4,
+        };
+        // Where the jaw closes with the 171 188 N of the example, 1/8 in is the thickest.
+        let at = Length::from_mm(arm.mm() * cylinder.pushing_n() / 171_188.0).unwrap();
+        assert!((jaw.thickest_plate_mm(at, &stock) / 3.175 - 1.0).abs() < 1e-4);
+    }
 }

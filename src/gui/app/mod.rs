@@ -312,7 +312,7 @@ impl App {
             None => self.heat = None,
         }
         if let Some(runs) = &mut self.heat {
-            runs.collect();
+            runs.collect(ctx);
         }
     }
 

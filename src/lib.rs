@@ -7,6 +7,7 @@
 //! - [`brief`]: what we tell people: every sentence and every rounding, once.
 //! - [`store`]: the yard on disk.
 //! - [`exchange`]: tables that other programs make and read.
+//! - [`report`]: a brief on paper; decides nothing.
 //! - [`sample`]: an invented yard from a seed.
 //! - [`cli`]: headless commands.
 //! - [`gui`]: the window.
@@ -18,6 +19,7 @@ pub mod cli;
 pub mod domain;
 pub mod exchange;
 pub mod gui;
+pub mod report;
 pub mod sample;
 pub mod store;
 pub mod workbench;

@@ -20,6 +20,7 @@ pub mod measure;
 pub mod numbers;
 pub mod pack;
 pub mod reason;
+pub mod sheet;
 mod shortfall;
 pub mod signal;
 pub mod study;

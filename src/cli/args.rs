@@ -1,6 +1,6 @@
 //! The command line as typed.
 
-use crate::cli::{ReadingArgs, TorqueArgs};
+use crate::cli::{ReadingArgs, SheetArgs, TorqueArgs};
 use chrono::{DateTime, Utc};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -107,6 +107,8 @@ pub enum Job {
     },
     /// How hard a bolt is tightened: clamp force, torque, share of the proof load.
     Torque(TorqueArgs),
+    /// The job sheet of a machine on paper: what to do, why, gaps before and after, bolts to tick.
+    Sheet(SheetArgs),
     /// Reads every file of a yard and names what is wrong with each.
     Check {
         /// The yard's folder.

@@ -7,7 +7,7 @@ use crate::{
         data::machine_named,
         export, heat, import, json, open_or_sample,
         out::{Form, say, told},
-        pack, reading, study, text, torque, trend,
+        pack, reading, sheet, study, text, torque, trend,
     },
     domain::{
         decide::{MachineDecision, decide},
@@ -91,6 +91,12 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
         Job::Torque(args) => {
             say(torque::torque(args)?)?;
             Ok(Exit::Done)
+        }
+        Job::Sheet(args) => {
+            let (opened, _) = open_or_sample(args.yard.as_deref())?;
+            let machine = machine_named(&opened.yard, &args.shear)?;
+            say(sheet::sheet(machine, &opened.yard.settings, args, local_zone(now))?)?;
+            Ok(told(&opened.issues))
         }
         Job::Check { yard } => check(yard),
         Job::Import(args) => import::import(args),

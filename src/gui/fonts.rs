@@ -4,6 +4,7 @@
 //! weight, so columns of figures line up. What B612 lacks falls back to `DejaVu` Sans. Refuses to
 //! know sizes: those are text roles in [`crate::gui::theme`].
 
+use crate::report::faces;
 use egui::{FontData, FontDefinitions, FontFamily};
 use std::{collections::BTreeMap, sync::Arc};
 
@@ -27,27 +28,9 @@ pub fn definitions() -> FontDefinitions {
     let names = |first: &str| vec![first.to_owned(), "fallback".to_owned()];
     FontDefinitions {
         font_data: BTreeMap::from([
-            (
-                "regular".to_owned(),
-                face(include_bytes!(concat!(
-                    env!("CARGO_MANIFEST_DIR"),
-                    "/assets/fonts/B612-Regular.otf"
-                ))),
-            ),
-            (
-                BOLD.to_owned(),
-                face(include_bytes!(concat!(
-                    env!("CARGO_MANIFEST_DIR"),
-                    "/assets/fonts/B612-Bold.otf"
-                ))),
-            ),
-            (
-                "fallback".to_owned(),
-                face(include_bytes!(concat!(
-                    env!("CARGO_MANIFEST_DIR"),
-                    "/assets/fonts/DejaVuSans.ttf"
-                ))),
-            ),
+            ("regular".to_owned(), face(faces::REGULAR)),
+            (BOLD.to_owned(), face(faces::BOLD)),
+            ("fallback".to_owned(), face(faces::FALLBACK)),
         ]),
         families: BTreeMap::from([
             (regular(), names("regular")),

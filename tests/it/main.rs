@@ -39,6 +39,7 @@ mod reading;
 mod reference;
 mod samples;
 mod sentences;
+mod sheet;
 mod study;
 mod temperatures;
 mod thin_trends;

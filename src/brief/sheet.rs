@@ -1,0 +1,294 @@
+//! The job sheet, told: everything that goes on paper, in the words of the screen.
+//!
+//! Knows what stands where in millimetres of the machine; does not know paper, fonts or points.
+
+use crate::{
+    brief::{
+        Numbers, blade, caution,
+        decision::{LineBrief, tell_all},
+        head::{self, Head},
+        trend::limits_note,
+        words,
+    },
+    domain::{
+        decide::{Action, Job, LineDecision, MachineDecision, StationState},
+        machine::{Blade, Shear, Side, Toward},
+        quantity::Length,
+        yard::{Machine, Settings},
+    },
+};
+
+/// A job sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// Machine, session, meter, next look.
+    pub head: Head,
+    /// The yard.
+    pub yard: String,
+    /// Before anybody reaches in, one sentence each.
+    pub cautions: Vec<&'static str>,
+    /// The jaw with its readings.
+    pub mouth: Mouth,
+    /// Every line, most urgent first.
+    pub jobs: Vec<SheetJob>,
+    /// Stands under every advice.
+    pub advice: &'static str,
+    /// Where the limits come from, and that letters are ours.
+    pub limits: String,
+    /// Which file it came from, and by which program.
+    pub origin: String,
+    /// What people sign.
+    pub signatures: [&'static str; 3],
+}
+
+/// One line on the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetJob {
+    /// The same words as on the screen.
+    pub brief: LineBrief,
+    /// Whether something is to be done that can be ticked off.
+    pub to_do: bool,
+    /// Every station, now and after.
+    pub stations: Vec<SheetStation>,
+    /// `Pack 0.75 now: 0.50 + 0.25. After 1.50: 0.50 + 0.50 + 0.25 + 0.25, from the seat.`
+    pub pack: Option<String>,
+    /// When the bolts are checked again; without the weight marks nothing is lost.
+    pub again: Option<String>,
+}
+
+/// A station on the sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetStation {
+    /// `S4`.
+    pub name: String,
+    /// `1.21–1.26`, at 20 °C.
+    pub now: String,
+    /// `soon too wide`.
+    pub verdict: &'static str,
+    /// `0.40`; nothing if the job leaves it alone or nobody can know.
+    pub after: Option<String>,
+    /// `0.32`: the estimate at working temperature.
+    pub hot: Option<String>,
+}
+
+/// Where something sits in the mouth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// On the upper jaw.
+    Moving,
+    /// On the side the steel is cut against.
+    Cutting,
+    /// On the guide side.
+    Guide,
+    /// Across the tip.
+    Front,
+}
+
+/// The jaw from above, in mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mouth {
+    /// From the pivot to the outside of the tip.
+    pub reach: f64,
+    /// Clear width between the cheeks.
+    pub width: f64,
+    /// Thickness of each cheek.
+    pub cheek: f64,
+    /// Width of the upper jaw.
+    pub upper: f64,
+    /// Diameter of the pivot.
+    pub pivot: f64,
+    /// Blades, tip and pads.
+    pub parts: Vec<MouthPart>,
+    /// Stations.
+    pub stations: Vec<MouthStation>,
+    /// What the numbers are.
+    pub note: String,
+}
+
+/// A part of the mouth, in mm from the pivot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MouthPart {
+    /// Where.
+    pub place: Place,
+    /// Its near end.
+    pub near: f64,
+    /// Its far end.
+    pub far: f64,
+    /// From seat to face.
+    pub depth: f64,
+    /// Its bolts.
+    pub bolts: Vec<f64>,
+}
+
+/// A station of the mouth, in mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MouthStation {
+    /// `P1`.
+    pub name: String,
+    /// The side of its fixed blade.
+    pub place: Place,
+    /// From the pivot.
+    pub from_pivot: f64,
+    /// From the guide cheek, for a cross line.
+    pub across: Option<f64>,
+    /// `0.57–0.62`.
+    pub value: String,
+    /// `working`.
+    pub verdict: &'static str,
+    /// Whether the verdict calls for a closer look, so that paper marks it without colour.
+    pub heavy: bool,
+}
+
+/// Tells the sheet of a machine. `program` is who made it, such as `Gapwright 0.1.0`.
+pub fn tell(
+    machine: &Machine,
+    decision: &MachineDecision,
+    settings: &Settings,
+    n: Numbers,
+    program: &str,
+) -> Sheet {
+    let shear = &machine.shear;
+    let briefs = tell_all(decision, shear, n);
+    let jobs = briefs
+        .into_iter()
+        .zip(&decision.lines)
+        .map(|(brief, line)| job(machine, settings, (line, brief), n))
+        .collect();
+    let mut limits: Vec<String> =
+        shear.lines.iter().map(|line| limits_note(&line.limits)).collect();
+    limits.sort();
+    limits.dedup();
+    let from = match &decision.measured {
+        Some((id, _)) => format!("shears/{}/sessions/{id}.ron", shear.id),
+        None => format!("shears/{}/shear.ron, no session yet", shear.id),
+    };
+    Sheet {
+        head: head::tell(machine, decision, n),
+        yard: settings.name.clone(),
+        cautions: caution::BEFORE_REACHING_IN.iter().map(|it| it.sentence).collect(),
+        mouth: mouth(shear, decision, n),
+        jobs,
+        advice: caution::ADVICE_ONLY,
+        limits: format!("{} {}", limits.join(" "), words::MATCH_BY_PLACE),
+        origin: format!("From {from} · {program}"),
+        signatures: ["Done by", "Date and hour meter", "Checked by"],
+    }
+}
+
+fn job(
+    machine: &Machine,
+    settings: &Settings,
+    (line, brief): (&LineDecision, LineBrief),
+    n: Numbers,
+) -> SheetJob {
+    let (shear, history) = (&machine.shear, &machine.history);
+    let fixed = shear.line(line.line).map(|it| &it.fixed);
+    let pack = fixed.and_then(|fixed| blade::pack(shear, history, fixed, &line.job, n));
+    let again = brief.bolts.is_some() && !matches!(line.job, Job::Retorque { .. });
+    SheetJob {
+        to_do: line.action != Action::Leave || line.job != Job::Nothing,
+        stations: line.stations.iter().map(|state| station(state, n)).collect(),
+        pack: pack.and_then(|pack| {
+            let list = |shims: &[blade::ShimBrief]| {
+                let texts: Vec<&str> = shims.iter().map(|it| it.text.as_str()).collect();
+                if texts.is_empty() { "no shim".to_owned() } else { texts.join(" + ") }
+            };
+            let after = pack.after.as_ref()?;
+            Some(format!(
+                "{}: {}, {}; {}, {} from the seat.",
+                pack.title,
+                pack.now_words,
+                list(&pack.now),
+                pack.after_words,
+                list(after)
+            ))
+        }),
+        again: again.then(|| blade::check_bolts_again(settings.intervals.retorque)),
+        brief,
+    }
+}
+
+fn station(state: &StationState, n: Numbers) -> SheetStation {
+    SheetStation {
+        name: state.station.to_string(),
+        now: value(state, n),
+        verdict: verdict(state),
+        after: state.after.map(|after| n.estimate(after.mm())),
+        hot: state.hot_mm.map(|hot| n.estimate(hot)),
+    }
+}
+
+fn value(state: &StationState, n: Numbers) -> String {
+    state.cold.as_ref().map_or_else(|| "not yet".to_owned(), |cold| n.range(cold.bracket))
+}
+
+fn verdict(state: &StationState) -> &'static str {
+    match state.verdict {
+        _ if state.stale => "moved since",
+        Some(verdict) => words::verdict(verdict.kind()),
+        None => "not measured",
+    }
+}
+
+fn mouth(shear: &Shear, decision: &MachineDecision, n: Numbers) -> Mouth {
+    use crate::domain::verdict::VerdictKind;
+    let geometry = &shear.geometry;
+    // The side plate of the upper jaw runs on the pads; it is part of the jaw's own outline.
+    let slides = |blade: &&Blade| {
+        !shear.lines.iter().any(|line| line.toward == Toward::Pads && line.moving == blade.id)
+    };
+    let states = shear.lines.iter().flat_map(|line| {
+        let side = shear.blade(&line.fixed).map_or(Side::Cutting, |blade| blade.side);
+        let states = decision.line(line.id).map_or(&[][..], |it| &it.stations);
+        states.iter().map(move |state| (side, state))
+    });
+    let stations = states.filter_map(|(side, state)| {
+        let at = shear.station(state.station)?;
+        let calm = state
+            .verdict
+            .is_some_and(|it| matches!(it.kind(), VerdictKind::Set | VerdictKind::Working));
+        Some(MouthStation {
+            name: state.station.to_string(),
+            place: place(side),
+            from_pivot: at.from_pivot.mm(),
+            across: at.across.map(Length::mm),
+            value: value(state, n),
+            // A chip has room for one word: "stop".
+            verdict: verdict(state).split(':').next().unwrap_or_default(),
+            heavy: !calm,
+        })
+    });
+    Mouth {
+        reach: geometry.reach.mm(),
+        width: geometry.mouth.mm(),
+        cheek: geometry.cheek.mm(),
+        upper: geometry.upper_jaw.mm(),
+        pivot: geometry.pivot.mm(),
+        parts: shear.blades.iter().filter(slides).map(part).collect(),
+        stations: stations.collect(),
+        note: format!(
+            "The lower jaw from above, to scale. Gaps in {} at 20 °C, between the two leaves.",
+            n.unit_name()
+        ),
+    }
+}
+
+fn part(blade: &Blade) -> MouthPart {
+    let bolts = blade.bolts.as_ref().map_or(&[][..], |bolts| &bolts.from_pivot);
+    MouthPart {
+        place: place(blade.side),
+        near: blade.near.mm(),
+        far: blade.far.mm(),
+        depth: blade.depth.mm(),
+        bolts: bolts.iter().map(|at| at.mm()).collect(),
+    }
+}
+
+const fn place(side: Side) -> Place {
+    match side {
+        Side::Moving => Place::Moving,
+        Side::Cutting => Place::Cutting,
+        Side::Guide => Place::Guide,
+        Side::Front => Place::Front,
+    }
+}

@@ -1,0 +1,62 @@
+//! The command `sheet`: the job sheet of one machine as a PDF.
+
+use crate::{
+    brief::{Numbers, sheet},
+    cli::WrongData,
+    domain::{
+        decide::decide,
+        yard::{Machine, Settings},
+    },
+    report::{self, Paper},
+    store,
+};
+use anyhow::Result;
+use chrono::FixedOffset;
+use clap::{Args, ValueEnum};
+use std::path::PathBuf;
+
+/// A sheet as asked for.
+#[derive(Clone, Debug, Args)]
+pub struct SheetArgs {
+    /// The yard's folder; without one, a copy of the sample yard.
+    pub yard: Option<PathBuf>,
+    /// The machine, by its folder name.
+    #[arg(long)]
+    pub shear: String,
+    /// The file to write.
+    #[arg(long, value_name = "FILE.pdf")]
+    out: PathBuf,
+    /// What it is printed on.
+    #[arg(long, value_enum, default_value_t = PaperArg::A4)]
+    paper: PaperArg,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum PaperArg {
+    A4,
+    Letter,
+}
+
+/// Writes the sheet and says where.
+///
+/// # Errors
+///
+/// [`WrongData`] if the file cannot be written.
+pub(crate) fn sheet(
+    machine: &Machine,
+    settings: &Settings,
+    args: &SheetArgs,
+    zone: FixedOffset,
+) -> Result<String> {
+    let n = Numbers { unit: settings.unit, zone };
+    let decision = decide(machine, settings);
+    let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
+    let told = sheet::tell(machine, &decision, settings, n, program);
+    let paper = match args.paper {
+        PaperArg::A4 => Paper::A4,
+        PaperArg::Letter => Paper::Letter,
+    };
+    let bytes = report::pdf(&told, paper).map_err(|err| WrongData(err.to_string()))?;
+    store::put_file(&args.out, &bytes).map_err(|err| WrongData(err.into_issue().to_string()))?;
+    Ok(format!("Wrote {}.", args.out.display()))
+}

@@ -5,6 +5,7 @@
 //! portal may never answer.
 
 use crate::{
+    brief::sheet::Sheet,
     domain::{
         heat::Lesson,
         log::{Session, SessionId},
@@ -13,6 +14,7 @@ use crate::{
     },
     exchange,
     gui::picture,
+    report::{self, Paper},
     sample,
     store::{self, FileIssue, StoreError},
     workbench::{Command, Effect, Notice, StudyStep},
@@ -86,6 +88,7 @@ pub(crate) fn carry_out(
         | Effect::OpenYard(_)
         | Effect::TakePicture(_)
         | Effect::TakeDrawing(_)
+        | Effect::MakeSheet(_)
         | Effect::KeepTable(..) => None,
     }
 }
@@ -141,6 +144,29 @@ pub(crate) fn keep_drawing(root: &Path, name: &str, svg: &str) -> Notice {
         Ok(()) => saved("Drawing", name, &root.join("pictures")),
         Err(err) => not_saved(err),
     }
+}
+
+/// Keeps a job sheet in the yard, shows it in whatever this system shows PDFs with, and says where
+/// it is.
+pub(crate) fn keep_sheet(root: &Path, name: &str, told: &Sheet) -> Notice {
+    let bytes = match report::pdf(told, Paper::A4) {
+        Ok(bytes) => bytes,
+        Err(err) => {
+            let (fact, next) = (format!("No sheet was made: {err}."), String::new());
+            return Notice { fact, next, grave: true };
+        }
+    };
+    let path = match store::save_sheet(root, name, &bytes) {
+        Ok(path) => path,
+        Err(err) => return not_saved(err),
+    };
+    let shown = opener::open(&path).is_ok();
+    let next = if shown {
+        format!("It opens for printing and lies in {}.", root.join("sheets").display())
+    } else {
+        format!("Nothing here shows a PDF: print {} from another program.", path.display())
+    };
+    Notice { fact: format!("Job sheet written: {name}."), next, grave: false }
 }
 
 /// Keeps a table in the yard, and says where it is.

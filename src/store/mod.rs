@@ -176,6 +176,15 @@ pub fn save_picture(root: &Path, name: &str, png: &[u8]) -> Result<(), StoreErro
     Writer::new(&Disk, root).save_picture(name, png)
 }
 
+/// Keeps a job sheet and answers where: [`Writer::save_sheet`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_sheet(root: &Path, name: &str, pdf: &[u8]) -> Result<PathBuf, StoreError> {
+    Writer::new(&Disk, root).save_sheet(name, pdf)
+}
+
 /// Keeps a table for other programs: [`Writer::save_table`] on the real disk.
 ///
 /// # Errors

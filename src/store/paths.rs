@@ -41,6 +41,11 @@ pub(crate) fn tables(root: &Path) -> PathBuf {
     root.join("tables")
 }
 
+/// The folder of job sheets.
+pub(crate) fn sheets(root: &Path) -> PathBuf {
+    root.join("sheets")
+}
+
 /// The folder of pictures that a trainer has saved.
 pub(crate) fn pictures(root: &Path) -> PathBuf {
     root.join("pictures")

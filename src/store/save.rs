@@ -204,6 +204,20 @@ impl<'a, M: Medium> Writer<'a, M> {
         replace(self.medium, &folder.join(name), &folder, png)
     }
 
+    /// Puts a job sheet into the yard's folder of sheets, in place of one with its name, and answers
+    /// where it is.
+    ///
+    /// # Errors
+    ///
+    /// Whatever kept it from being written.
+    pub fn save_sheet(&self, name: &str, pdf: &[u8]) -> Result<PathBuf, StoreError> {
+        self.may_write()?;
+        let folder = paths::sheets(self.root);
+        let path = folder.join(name);
+        replace(self.medium, &path, &folder, pdf)?;
+        Ok(path)
+    }
+
     /// Puts a table for other programs into the yard's folder of tables, in place of one with its
     /// name.
     ///

@@ -102,6 +102,8 @@ pub enum Command {
     SaveDrawing(String),
     /// Keep the growth of the machine in hand as a table under this name.
     SaveTable(String),
+    /// Put the job sheet of the machine in hand on paper.
+    MakeSheet,
     /// Read millimetres or inches.
     SetUnit(LengthUnit),
 
@@ -217,6 +219,8 @@ pub enum Effect {
     TakeDrawing(String),
     /// Put the growth of this machine into a table and keep it in the yard under this name.
     KeepTable(ShearId, String),
+    /// Write this machine's job sheet into the yard and show it.
+    MakeSheet(ShearId),
     /// Let the person pick a folder, then say [`Command::OpenYard`].
     PickYardFolder,
     /// Read another yard and start over with it.

@@ -118,6 +118,9 @@ impl Workbench {
                     .into_iter()
                     .collect();
             }
+            Command::MakeSheet => {
+                return self.machine.clone().map(Effect::MakeSheet).into_iter().collect();
+            }
             Command::SetUnit(unit) => self.unit = unit,
             Command::DismissNotice => {
                 self.notices.pop();

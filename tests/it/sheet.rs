@@ -116,3 +116,14 @@ fn the_command_writes_it_and_says_what_is_wrong() {
     assert_eq!(nowhere.code, 1, "{}", nowhere.err);
     assert_eq!(run("heron", target, "napkin").code, 2);
 }
+
+#[test]
+fn the_button_asks_for_the_sheet_of_the_machine_in_hand() {
+    use gapwright::workbench::{Command, Effect, Workbench};
+    let yard = gapwright::store::open(&sample()).unwrap().yard;
+    let wren = yard.machines.iter().find(|it| it.shear.id.as_str() == "wren").unwrap();
+    let (id, now) = (wren.shear.id.clone(), wren.history.last().unwrap().taken);
+    let mut bench = Workbench::new(yard, vec![], 7);
+    bench.apply(Command::ChooseMachine(id.clone()), now);
+    assert_eq!(bench.apply(Command::MakeSheet, now), [Effect::MakeSheet(id)]);
+}

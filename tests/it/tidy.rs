@@ -55,7 +55,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "gui",
         rooms: &["brief", "domain", "exchange", "gui", "report", "sample", "store", "workbench"],
-        crates: &["chrono", "eframe", "egui", "egui_plot", "png", "rfd", "thiserror"],
+        crates: &["chrono", "eframe", "egui", "egui_plot", "opener", "png", "rfd", "thiserror"],
     },
 ];
 

@@ -60,6 +60,7 @@ impl Desk {
                     | Effect::OpenYard(_)
                     | Effect::TakePicture(_)
                     | Effect::TakeDrawing(_)
+                    | Effect::MakeSheet(_)
                     | Effect::KeepTable(..) => {}
                 }
             }

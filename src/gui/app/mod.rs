@@ -136,6 +136,7 @@ impl App {
                     Effect::KeepTable(shear, name) => {
                         pending.extend(self.keep_table(&shear, &name));
                     }
+                    Effect::MakeSheet(shear) => pending.extend(self.make_sheet(&shear)),
                     effect => pending.extend(effects::carry_out(
                         &self.root,
                         &mut self.drafts,

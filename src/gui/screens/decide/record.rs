@@ -1,4 +1,4 @@
-//! The buttons under a job: write the work down, or measure again.
+//! The buttons under a job: put it on paper, write the work down, or measure again.
 //!
 //! A session is written once and for good, so recording asks once more, in place.
 
@@ -57,26 +57,24 @@ pub(super) fn show(
     let width = ui.available_width();
     let mut asked = None;
     ui.horizontal(|ui| {
-        if work.is_empty() {
-            let word =
-                if decision.job == Job::Measure { "Measure this line" } else { "Measure again" };
-            // The one primary button only where measuring is the job.
-            let button = match decision.job {
-                Job::Measure => Button::primary(word).width(width),
-                _ => Button::plain(word).width(width).height(theme::PRIMARY),
-            };
-            if button.show(ui).clicked() {
-                asked = Some(Command::Go(Screen::Measure));
+        let paper = Button::plain("Job sheet").height(theme::PRIMARY).width(width * 0.37);
+        if paper.show(ui).clicked() {
+            asked = Some(Command::MakeSheet);
+        }
+        let rest = ui.available_width();
+        if !work.is_empty() {
+            if Button::primary("Record work done").width(rest).show(ui).clicked() {
+                ui.data_mut(|data| data.insert_temp(id, about));
             }
             return;
         }
-        let plain = Button::plain("Measure again").height(theme::PRIMARY).width(width * 0.37);
-        if plain.show(ui).clicked() {
+        // The one primary button only where measuring is the job.
+        let button = match decision.job {
+            Job::Measure => Button::primary("Measure this line").width(rest),
+            _ => Button::plain("Measure again").width(rest).height(theme::PRIMARY),
+        };
+        if button.show(ui).clicked() {
             asked = Some(Command::Go(Screen::Measure));
-        }
-        let rest = ui.available_width();
-        if Button::primary("Record work done").width(rest).show(ui).clicked() {
-            ui.data_mut(|data| data.insert_temp(id, about));
         }
     });
     asked

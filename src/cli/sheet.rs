@@ -48,7 +48,7 @@ pub(crate) fn sheet(
     args: &SheetArgs,
     zone: FixedOffset,
 ) -> Result<String> {
-    let n = Numbers { unit: settings.unit, zone };
+    let n = Numbers { unit: settings.unit, zone, ..Numbers::default() };
     let decision = decide(machine, settings);
     let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
     let told = sheet::tell(machine, &decision, settings, n, program);

@@ -1,7 +1,8 @@
-//! What the window shows, kept for a report: tables, pictures and drawings.
+//! What the window shows, kept for a report: the job sheet, tables, pictures and drawings.
 
 use crate::{
-    domain::machine::ShearId,
+    brief::{Numbers, sheet},
+    domain::{machine::ShearId, trend::Axis},
     exchange,
     gui::{app::App, effects, picture, vector},
     workbench::Command,
@@ -15,6 +16,18 @@ impl App {
         let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
         let table = exchange::growth_table(&machine.shear, decision);
         Some(Command::Tell(effects::keep_table(&self.root, name, &table)))
+    }
+
+    /// Writes a machine's job sheet and says where it is; named after the session it rests on.
+    pub(super) fn make_sheet(&self, shear: &ShearId) -> Option<Command> {
+        let machine = self.bench.yard().machine(shear)?;
+        let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
+        let n = Numbers { unit: self.bench.unit(), zone: self.zone, per: Axis::Hours };
+        let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
+        let told = sheet::tell(machine, decision, &self.bench.yard().settings, n, program);
+        let session = decision.measured.as_ref().map_or("new", |(id, _)| id.as_str());
+        let name = format!("{shear}-{session}.pdf");
+        Some(Command::Tell(effects::keep_sheet(&self.root, &name, &told)))
     }
 
     /// Keeps what this frame has painted right of the rail as a drawing, and says so.

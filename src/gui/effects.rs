@@ -86,6 +86,10 @@ pub(crate) fn carry_out(
         }
         Effect::PickYardFolder
         | Effect::OpenYard(_)
+        | Effect::ImportTable(_)
+        | Effect::TakeTableIn
+        | Effect::LeaveTable
+        | Effect::ExportTables(_)
         | Effect::TakePicture(_)
         | Effect::TakeDrawing(_)
         | Effect::MakeSheet(_)

@@ -172,6 +172,14 @@ pub enum Command {
     ChooseYardFolder,
     /// Open the yard in this folder.
     OpenYard(PathBuf),
+    /// Look what a table of readings would change; without a file, ask for one.
+    ImportTable(Option<PathBuf>),
+    /// Take the table in that was looked at.
+    TakeTableIn,
+    /// Leave the table that was looked at.
+    LeaveTable,
+    /// Write the yard as tables into a folder; without one, ask for it.
+    ExportTables(Option<PathBuf>),
     /// A notice was read.
     DismissNotice,
 
@@ -225,4 +233,12 @@ pub enum Effect {
     PickYardFolder,
     /// Read another yard and start over with it.
     OpenYard(PathBuf),
+    /// Work out what a table would change, and let the person say whether to take it in.
+    ImportTable(Option<PathBuf>),
+    /// Sign the visits of the table that was offered.
+    TakeTableIn,
+    /// Forget the table that was offered.
+    LeaveTable,
+    /// Write the yard as tables into a folder.
+    ExportTables(Option<PathBuf>),
 }

@@ -140,6 +140,10 @@ impl Workbench {
             Command::SettingsSaved(settings) => self.yard.settings = *settings,
             Command::ChooseYardFolder => return vec![Effect::PickYardFolder],
             Command::OpenYard(path) => return vec![Effect::OpenYard(path)],
+            Command::ImportTable(file) => return vec![Effect::ImportTable(file)],
+            Command::TakeTableIn => return vec![Effect::TakeTableIn],
+            Command::LeaveTable => return vec![Effect::LeaveTable],
+            Command::ExportTables(folder) => return vec![Effect::ExportTables(folder)],
             measuring => return self.measure(measuring, now),
         }
         self.revision += 1;

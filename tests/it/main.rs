@@ -41,6 +41,7 @@ mod samples;
 mod sentences;
 mod sheet;
 mod study;
+mod tables_screen;
 mod temperatures;
 mod thin_trends;
 mod tidy;

@@ -355,6 +355,11 @@ fn a_yard_without_machines_teaches_and_another_can_be_opened_by_typing() {
     bench.harness.run();
     bench.type_text(other.path().to_str().unwrap());
     bench.click("Open");
+    while bench.harness.state().is_busy() {
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        bench.harness.step();
+    }
+    bench.harness.run();
     assert!(bench.shows("Dunlin"));
     assert_eq!(bench.harness.state().root(), other.path());
 }

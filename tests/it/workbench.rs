@@ -58,6 +58,10 @@ impl Desk {
                     | Effect::UseScatter(_)
                     | Effect::PickYardFolder
                     | Effect::OpenYard(_)
+                    | Effect::ImportTable(_)
+                    | Effect::TakeTableIn
+                    | Effect::LeaveTable
+                    | Effect::ExportTables(_)
                     | Effect::TakePicture(_)
                     | Effect::TakeDrawing(_)
                     | Effect::MakeSheet(_)

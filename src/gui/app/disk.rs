@@ -1,4 +1,4 @@
-//! The app and the disk: opening another yard, and taking in what others put into this one.
+//! The app and the disk: taking in what others put into the yard.
 
 use crate::{
     domain::log::Session,
@@ -7,11 +7,10 @@ use crate::{
         arrivals::{Arrivals, for_workbench},
         effects,
     },
-    store::{self, Watch},
+    store::Watch,
     workbench::Command,
 };
-use chrono::{DateTime, Utc};
-use std::{path::Path, time::Duration};
+use std::time::Duration;
 
 impl App {
     /// Looks at least `every` so often whether others have put something into the yard.
@@ -19,26 +18,6 @@ impl App {
     pub fn watching(mut self, every: Duration) -> Self {
         self.watch = Some((Watch::start(&self.root), every));
         self
-    }
-
-    pub(super) fn open(&mut self, path: &Path, now: DateTime<Utc>) {
-        match store::open(path) {
-            Ok(opened) => {
-                let every = self.watch.as_ref().map(|(_, every)| *every);
-                let new = Self::new(opened, path.to_owned(), self.clock, self.zone, self.tail);
-                let new = match every {
-                    Some(every) => new.watching(every),
-                    None => new,
-                };
-                *self = Self { dressed: self.dressed, ..new };
-            }
-            Err(err) => {
-                let notice = effects::damaged_files(&[err.into_issue()]);
-                if let Some(notice) = notice {
-                    self.bench.apply(Command::Tell(notice), now);
-                }
-            }
-        }
     }
 
     /// Takes in what others have put into the yard, and says what is new in it.

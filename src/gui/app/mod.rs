@@ -4,6 +4,7 @@
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
 mod disk;
+mod jobs;
 mod keep;
 
 use crate::{
@@ -62,6 +63,7 @@ pub struct App {
     drafts: Drafts,
     watch: Option<(Watch, Duration)>,
     arrivals: Option<Arrivals>,
+    jobs: jobs::Jobs,
     dressed: bool,
 }
 
@@ -102,6 +104,7 @@ impl App {
             drafts,
             watch: None,
             arrivals: None,
+            jobs: jobs::Jobs::default(),
             dressed: false,
         };
         app.refresh();
@@ -130,7 +133,11 @@ impl App {
             for effect in self.bench.apply(command, now) {
                 match effect {
                     Effect::PickYardFolder => self.folder = Some(effects::pick_folder(ctx)),
-                    Effect::OpenYard(path) => self.open(&path, now),
+                    Effect::OpenYard(path) => self.start_opening(ctx, path),
+                    Effect::ImportTable(file) => self.start_import(ctx, file),
+                    Effect::TakeTableIn => self.start_taking_in(ctx),
+                    Effect::LeaveTable => self.leave_table(),
+                    Effect::ExportTables(folder) => self.start_export(ctx, folder),
                     Effect::TakePicture(name) => self.picture = Some(picture::ask(ctx, name)),
                     Effect::TakeDrawing(name) => self.drawing = Some(name),
                     Effect::KeepTable(shear, name) => {
@@ -158,6 +165,7 @@ impl App {
             self.act(ui.ctx(), Command::OpenYard(path));
         }
         self.keep_picture(ui.ctx());
+        self.finish_job(ui.ctx());
         self.take_arrivals(ui.ctx());
         self.refresh();
         self.refresh_heat(ui.ctx());
@@ -196,6 +204,7 @@ impl App {
         }
         let ground = crate::gui::theme::tokens(ui).ground;
         CentralPanel::default().frame(Frame::NONE.fill(ground).inner_margin(12)).show(ui, |ui| {
+            asked.extend(self.job_strips(ui));
             asked.extend(shell::notice(ui, self.bench.notice()));
             asked.extend(screens::show(ui, &view));
         });

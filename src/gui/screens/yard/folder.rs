@@ -1,4 +1,6 @@
-//! Where the yard lies, and how to open another one.
+//! Where the yard lies, how to open another one, and its tables in and out.
+//!
+//! One field takes a path for all of them: where a dialog cannot be had, it can be typed.
 
 use crate::{
     gui::{
@@ -23,8 +25,8 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
         ui.horizontal_centered(|ui| {
             let state = Id::unique("typed yard folder");
             let mut typed: String = ui.data(|data| data.get_temp(state)).unwrap_or_default();
-            let field_wide = (rect.width() * 0.24).clamp(170.0, 330.0);
-            let room = (ui.available_width() - field_wide - 300.0).max(0.0);
+            let field_wide = (rect.width() * 0.22).clamp(150.0, 330.0);
+            let room = (ui.available_width() - field_wide - 430.0).max(0.0);
             let (cell, _) = ui.allocate_exact_size(vec2(room, theme::TOUCH), Sense::hover());
             let path = view.root.display().to_string();
             let caption = pos(cell, -10.0);
@@ -35,13 +37,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             paint::place(ui.painter(), pos(cell, 9.0), Align2::LEFT_CENTER, galley);
             say(ui, cell, "folder", &format!("this yard is kept in {path}"));
 
-            if Button::plain("Open another yard…").width(196.0).show(ui).clicked() {
+            if Button::plain("Open a yard…").width(132.0).show(ui).clicked() {
                 asked.push(Command::ChooseYardFolder);
             }
             let id = Id::unique("typed yard folder field");
             let edit = TextEdit::singleline(&mut typed)
                 .id(id)
-                .hint_text("or type its folder")
+                .hint_text("or type a path")
                 .margin(Margin::symmetric(10, 10))
                 .align(egui::Align2::LEFT_CENTER)
                 .min_size(vec2(field_wide, theme::TOUCH))
@@ -53,6 +55,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             let tapped = Button::plain("Open").enabled(ready).width(72.0).show(ui).clicked();
             if ready && (tapped || entered) {
                 asked.push(Command::OpenYard(PathBuf::from(typed.trim())));
+            }
+            let path = ready.then(|| PathBuf::from(typed.trim()));
+            if Button::plain("Import…").width(86.0).show(ui).clicked() {
+                asked.push(Command::ImportTable(path.clone()));
+            }
+            if Button::plain("Export…").width(86.0).show(ui).clicked() {
+                asked.push(Command::ExportTables(path));
             }
             ui.data_mut(|data| data.insert_temp(state, typed));
         });

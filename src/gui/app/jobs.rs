@@ -1,0 +1,250 @@
+//! What takes a while: opening another yard, taking a table in, writing tables out.
+//!
+//! One at a time, beside the frames; the strip above the screen says how far it is and stops it.
+
+use crate::{
+    exchange::visits::{Fate, Table},
+    gui::{
+        App,
+        long_job::{LongJob, State, strip},
+        tables::{self, Looked, Taken},
+        theme,
+    },
+    store::{self, FileIssue, StoreError},
+    workbench::{Arrival, Command, Notice},
+};
+use egui::{RichText, Ui};
+use std::path::PathBuf;
+
+/// What a job answers.
+#[derive(Debug)]
+enum Answer {
+    Opened(Box<App>),
+    Looked(Looked),
+    Taken(Taken),
+    Exported(Vec<PathBuf>),
+    Stopped,
+    Wrong(FileIssue),
+}
+
+/// The job that runs, and the table that waits for a word.
+#[derive(Debug, Default)]
+pub(super) struct Jobs {
+    running: Option<LongJob<Answer>>,
+    offer: Option<Looked>,
+}
+
+/// So many visits of an offer are named; the rest is counted.
+const ROWS_SHOWN: usize = 5;
+
+impl App {
+    /// Whether something runs beside the frames.
+    pub const fn is_busy(&self) -> bool {
+        self.jobs.running.is_some()
+    }
+
+    /// Opens another yard, and goes on with it once it is open.
+    pub(super) fn start_opening(&mut self, ctx: &egui::Context, path: PathBuf) {
+        let (clock, zone, tail) = (self.clock, self.zone, self.tail);
+        let every = self.watch.as_ref().map(|(_, every)| *every);
+        let dressed = self.dressed;
+        self.start(ctx, "Opening the yard", move |progress| {
+            match store::open_with(&path, progress) {
+                Ok(opened) => {
+                    let new = Self::new(opened, path, clock, zone, tail);
+                    let new = match every {
+                        Some(every) => new.watching(every),
+                        None => new,
+                    };
+                    Some(Answer::Opened(Box::new(Self { dressed, ..new })))
+                }
+                Err(StoreError::Cancelled) => Some(Answer::Stopped),
+                Err(err) => Some(Answer::Wrong(err.into_issue())),
+            }
+        });
+    }
+
+    /// Works out what a table would change.
+    pub(super) fn start_import(&mut self, ctx: &egui::Context, file: Option<PathBuf>) {
+        let yard = self.bench.yard().clone();
+        self.start(ctx, "Looking at the table", move |_progress| {
+            let file = tables::chosen_table(file)?;
+            Some(match tables::look(&yard, file) {
+                Ok(looked) => Answer::Looked(looked),
+                Err(issue) => Answer::Wrong(issue),
+            })
+        });
+    }
+
+    /// Takes the table in that was offered.
+    pub(super) fn start_taking_in(&mut self, ctx: &egui::Context) {
+        let Some(Looked { plan, .. }) = self.jobs.offer.take() else { return };
+        let root = self.root.clone();
+        self.start(ctx, "Taking visits in", move |progress| {
+            Some(Answer::Taken(tables::take_in(&root, plan, progress)))
+        });
+    }
+
+    /// Leaves the table as it is.
+    pub(super) fn leave_table(&mut self) {
+        self.jobs.offer = None;
+    }
+
+    /// Writes the yard as tables.
+    pub(super) fn start_export(&mut self, ctx: &egui::Context, folder: Option<PathBuf>) {
+        let yard = self.bench.yard().clone();
+        self.start(ctx, "Writing tables", move |progress| {
+            let folder = tables::chosen_folder(folder)?;
+            let (written, fault) = tables::export(&yard, &folder, progress);
+            Some(match fault {
+                Some(issue) => Answer::Wrong(issue),
+                None if progress.is_cancelled() => Answer::Stopped,
+                None => Answer::Exported(written),
+            })
+        });
+    }
+
+    fn start(
+        &mut self,
+        ctx: &egui::Context,
+        words: &'static str,
+        act: impl FnOnce(&store::Progress) -> Option<Answer> + Send + 'static,
+    ) {
+        if self.is_busy() {
+            self.tell("Something else is still running.", "Wait for it, or stop it first.");
+            return;
+        }
+        self.jobs.running = Some(LongJob::start(ctx, words, act));
+    }
+
+    /// Something good to know.
+    fn tell(&mut self, fact: impl Into<String>, next: &str) {
+        self.say(Notice { fact: fact.into(), next: next.to_owned(), grave: false });
+    }
+
+    fn say(&mut self, notice: Notice) {
+        self.bench.apply(Command::Tell(notice), (self.clock)());
+    }
+
+    /// Takes the answer of a job that is done.
+    pub(super) fn finish_job(&mut self, ctx: &egui::Context) {
+        let Some(job) = &self.jobs.running else { return };
+        let answer = match job.state() {
+            State::Runs => return,
+            State::Over => {
+                self.jobs.running = None;
+                return;
+            }
+            State::Done(answer) => answer,
+        };
+        self.jobs.running = None;
+        match answer {
+            Answer::Opened(app) => *self = *app,
+            Answer::Looked(looked) => self.offer(looked),
+            Answer::Taken(taken) => self.taken(ctx, taken),
+            Answer::Exported(written) => {
+                let names: Vec<String> = written
+                    .iter()
+                    .filter_map(|it| Some(it.file_name()?.to_string_lossy().into_owned()))
+                    .collect();
+                let folder = written.first().and_then(|it| it.parent());
+                let folder = folder.map(|it| it.display().to_string()).unwrap_or_default();
+                self.tell(format!("Wrote {} into {folder}.", names.join(" and ")), "");
+            }
+            Answer::Stopped => self.tell("Stopped before it was done.", ""),
+            Answer::Wrong(issue) => self.tell_wrong(&issue, 0),
+        }
+    }
+
+    fn tell_wrong(&mut self, first: &FileIssue, more: usize) {
+        let name = first.path.file_name().unwrap_or(first.path.as_os_str()).to_string_lossy();
+        let place = first.line.map_or(String::new(), |line| match first.column {
+            Some(column) => format!(", line {line}, column {column}"),
+            None => format!(", line {line}"),
+        });
+        let more = match more {
+            0 => String::new(),
+            1 => " One more place has a fault.".to_owned(),
+            count => format!(" {count} more places have faults."),
+        };
+        let fact = format!("{name}{place}: {}.", first.what);
+        self.say(Notice { fact, next: format!("{}.{more}", first.next), grave: true });
+    }
+
+    /// What a table would change is shown; what is wrong with it is told, and then nothing is taken.
+    fn offer(&mut self, looked: Looked) {
+        let issues = &looked.plan.issues;
+        if let Some(first) = issues.first() {
+            let file = match first.table {
+                Table::Readings => looked.file.clone(),
+                Table::Work => looked.file.with_file_name("the table of work"),
+            };
+            let issue = tables::as_file_issue(&file, &first.issue);
+            let more = issues.len() - 1;
+            self.tell_wrong(&issue, more);
+            return;
+        }
+        let new = looked.plan.changes.iter().filter(|it| it.fate == Fate::New).count();
+        if new == 0 {
+            self.tell("Every visit of this table is here already.", "");
+        } else {
+            self.jobs.offer = Some(looked);
+        }
+    }
+
+    fn taken(&mut self, ctx: &egui::Context, taken: Taken) {
+        let count = taken.sessions.len();
+        let arrival = Arrival { sessions: taken.sessions, ..Arrival::default() };
+        self.act(ctx, Command::Arrived(Box::new(arrival)));
+        self.decided_at = None;
+        let fact = if count == 1 { "One visit".to_owned() } else { format!("{count} visits") };
+        self.tell(format!("{fact} taken in."), "");
+        if let Some(issue) = taken.fault {
+            self.tell_wrong(&issue, 0);
+        }
+    }
+
+    /// The job that runs, and the table that waits for a word.
+    pub(super) fn job_strips(&self, ui: &mut Ui) -> Option<Command> {
+        if let Some(job) = &self.jobs.running {
+            job.strip(ui);
+        }
+        let Looked { file, plan } = self.jobs.offer.as_ref()?;
+        let t = theme::tokens(ui);
+        let mut asked = None;
+        strip(ui, |ui| {
+            let new: Vec<_> = plan.changes.iter().filter(|it| it.fate == Fate::New).collect();
+            let room = ui.available_width() - 260.0;
+            ui.vertical(|ui| {
+                ui.set_width(room);
+                let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
+                let there = plan.changes.len() - new.len();
+                let visits = if new.len() == 1 { "visit" } else { "visits" };
+                let head = format!("{name}: {} new {visits}, {there} here already", new.len());
+                ui.label(RichText::new(head).font(theme::body_bold()).color(t.ink));
+                for change in new.iter().take(ROWS_SHOWN) {
+                    let it = &change.session;
+                    let row = format!(
+                        "{} · {} · {} readings · {} pieces of work",
+                        it.shear,
+                        it.id,
+                        it.readings.len(),
+                        it.work.len()
+                    );
+                    ui.label(RichText::new(row).font(theme::body()).color(t.ink));
+                }
+                if ROWS_SHOWN < new.len() {
+                    let more = format!("and {} more", new.len() - ROWS_SHOWN);
+                    ui.label(RichText::new(more).font(theme::body()).color(t.ink));
+                }
+            });
+            if ui.button("Take them in").clicked() {
+                asked = Some(Command::TakeTableIn);
+            }
+            if ui.button("Leave the table").clicked() {
+                asked = Some(Command::LeaveTable);
+            }
+        });
+        asked
+    }
+}

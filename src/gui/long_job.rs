@@ -1,0 +1,104 @@
+//! Something that takes a while, on a thread of its own, with how far it is and a way to stop.
+//!
+//! Knows threads, counts and words. What is done is the caller's business.
+
+use crate::{gui::theme, store::Progress};
+use egui::{Frame, ProgressBar, RichText, Ui};
+use std::{
+    sync::{
+        Arc,
+        mpsc::{Receiver, TryRecvError, channel},
+    },
+    thread,
+    time::Duration,
+};
+
+/// How often a strip that counts is painted anew.
+const FRAMES_EVERY: Duration = Duration::from_millis(100);
+
+/// A job that runs, and answers once.
+#[derive(Debug)]
+pub(crate) struct LongJob<A> {
+    words: &'static str,
+    progress: Arc<Progress>,
+    answer: Receiver<A>,
+}
+
+/// What became of a job.
+#[derive(Debug)]
+pub(crate) enum State<A> {
+    /// It still runs.
+    Runs,
+    /// It is done.
+    Done(A),
+    /// It ended without an answer: nobody chose a file.
+    Over,
+}
+
+impl<A: Send + 'static> LongJob<A> {
+    /// Starts `act`, which `words` describe, such as "Opening the yard".
+    pub(crate) fn start(
+        ctx: &egui::Context,
+        words: &'static str,
+        act: impl FnOnce(&Progress) -> Option<A> + Send + 'static,
+    ) -> Self {
+        let (sender, answer) = channel();
+        let progress = Arc::new(Progress::default());
+        let (ctx, shared) = (ctx.clone(), Arc::clone(&progress));
+        thread::spawn(move || {
+            if let Some(answer) = act(&shared) {
+                // A send fails only after the window is gone, and then nobody waits for the answer.
+                drop(sender.send(answer));
+            }
+            drop(sender);
+            ctx.request_repaint();
+        });
+        Self { words, progress, answer }
+    }
+
+    /// What became of it.
+    pub(crate) fn state(&self) -> State<A> {
+        match self.answer.try_recv() {
+            Ok(answer) => State::Done(answer),
+            Err(TryRecvError::Empty) => State::Runs,
+            Err(TryRecvError::Disconnected) => State::Over,
+        }
+    }
+
+    /// How far it is, and the way to stop it.
+    pub(crate) fn strip(&self, ui: &mut Ui) {
+        let t = theme::tokens(ui);
+        let (done, of) = self.progress.so_far();
+        strip(ui, |ui| {
+            let words = if of == 0 {
+                format!("{} …", self.words)
+            } else {
+                format!("{}: {done} of {of}", self.words)
+            };
+            ui.label(RichText::new(words).font(theme::body_bold()).color(t.ink));
+            let share = if of == 0 { 0.0 } else { done as f32 / of as f32 };
+            let room = (ui.available_width() - 120.0).max(40.0);
+            ui.add(ProgressBar::new(share).desired_width(room).fill(t.ink2));
+            if ui.button("Stop").clicked() {
+                self.progress.cancel();
+            }
+        });
+        ui.ctx().request_repaint_after(FRAMES_EVERY);
+    }
+}
+
+/// A strip above the screen.
+pub(crate) fn strip(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let t = theme::tokens(ui);
+    Frame::NONE
+        .fill(t.watch_tint)
+        .stroke(egui::Stroke::new(1.5, t.watch))
+        .corner_radius(theme::RADIUS)
+        .inner_margin(12)
+        .show(ui, |ui| {
+            ui.horizontal(|ui| {
+                add(ui);
+            });
+        });
+    ui.add_space(8.0);
+}

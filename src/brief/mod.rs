@@ -19,6 +19,7 @@ pub mod leaves;
 pub mod measure;
 pub mod numbers;
 pub mod pack;
+mod pads;
 pub mod reason;
 pub mod sheet;
 mod shortfall;

@@ -1,7 +1,7 @@
 //! Facts behind an action, as sentences with their numbers and their source.
 
 use crate::{
-    brief::{Numbers, numbers, shortfall, words},
+    brief::{Numbers, numbers, pads, shortfall, words},
     domain::{
         decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
@@ -90,6 +90,11 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             ),
             "Yard's intervals · log",
         ),
+        Reason::PadsMove { opens, then, pads } => {
+            let (text, ends, source) = pads::tell(*opens, *then, *pads, line, n);
+            let (value_mm, limit_mm) = ends.map(|(gap, limit)| (gap.mm(), limit.mm())).unzip();
+            Told { text, value_mm, limit_mm, source }
+        }
         Reason::Stale => Told::rule(
             "Work has moved this gap since it was measured. Measure every station again."
                 .to_owned(),

@@ -219,3 +219,39 @@ fn bolts_that_cut_after_work_are_tightened_again() {
     let after = worked.clone_at(2).work(tightened()).decide(line);
     assert_eq!(after.job, Job::Nothing, "tightened again");
 }
+
+/// The jaw turns about its pivot, so a shim at the pads is multiplied on the way to the tip.
+#[test]
+fn shims_behind_the_pads_close_the_cutting_side_and_open_the_guide_side() {
+    let decided = Visit::new().line("J", &[(1_300, 1_350); 2]).decide_all();
+    let Job::ChangePack { plan, .. } = &decided.line(LineId::J).unwrap().job else {
+        panic!("{:?}", decided.line(LineId::J).unwrap().job)
+    };
+    let total = |shims: &[gapwright::domain::quantity::Length]| -> f64 {
+        shims.iter().map(|it| it.mm()).sum()
+    };
+    let grown = total(&plan.put_in) - total(&plan.take_out);
+    assert!(0.0 < grown, "play is taken out");
+    let shear = Visit::new().machine.shear;
+    let moved = |line| {
+        let line: &gapwright::domain::decide::LineDecision = decided.line(line).unwrap();
+        line.reasons.iter().find_map(|reason| match reason {
+            Reason::PadsMove { opens, .. } => Some(*opens),
+            _ => None,
+        })
+    };
+    for (line, sign) in [(LineId::P, -1.0), (LineId::S, -1.0), (LineId::T, -1.0), (LineId::G, 1.0)]
+    {
+        let (least, most) = moved(line).unwrap();
+        let stations = &shear.line(line).unwrap().stations;
+        let lever = |at: usize| stations[at].from_pivot.mm() / shear.geometry.pads.mm();
+        let (near, far) = (grown * lever(0), grown * lever(stations.len() - 1));
+        let ends = if sign < 0.0 { (-far, -near) } else { (near, far) };
+        assert!((least.mm() - ends.0).abs() < 2e-6 && (most.mm() - ends.1).abs() < 2e-6, "{line}");
+    }
+    assert_eq!(moved(LineId::F), None, "side play does not matter there");
+    assert_eq!(moved(LineId::J), None);
+    let quiet = Visit::new().decide_all();
+    let tells = |it: &Reason| matches!(it, Reason::PadsMove { .. });
+    assert!(!quiet.lines.iter().any(|line| line.reasons.iter().any(tells)), "no work at the pads");
+}

@@ -289,6 +289,15 @@ pub enum Reason {
         /// Hours after which they are tightened again.
         interval: Hours,
     },
+    /// Shims planned behind the guide pads will move the upper jaw, and this gap with it.
+    PadsMove {
+        /// The least and the most it opens along the line; negative where it closes.
+        opens: (Length, Length),
+        /// The smallest and the largest gap to expect then, if any was measured.
+        then: Option<(Length, Length)>,
+        /// The distance of the pads from the pivot.
+        pads: Length,
+    },
     /// Work has moved this gap since it was measured.
     Stale,
     /// Nobody has measured these stations.

@@ -1,7 +1,7 @@
 //! A machine as a whole: every line decided, most severe first, and when it is next due.
 
 use crate::domain::{
-    decide::{Action, Job, LineDecision, Spread, StationState, line, spread},
+    decide::{Action, Job, LineDecision, Spread, StationState, line, pads, spread},
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, Length, float},
@@ -92,6 +92,7 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
         severity(b).cmp(&severity(a)).then_with(|| soonest(a).total_cmp(&soonest(b)))
     });
     share_the_shelf(&context, &states, &mut lines);
+    pads::tell_the_others(shear, &mut lines);
     let last = history.last_measured();
     let meter = history.last().map_or(Hours::ZERO, Session::meter_after);
     MachineDecision {

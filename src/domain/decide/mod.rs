@@ -10,6 +10,7 @@ mod fresh;
 mod gaps;
 mod line;
 mod machine;
+mod pads;
 mod recipe;
 mod remarks;
 mod spread;

@@ -27,11 +27,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         }
     }
     ui.add_space(2.0);
-    let height = (ui.available_height() / 4.0 - 4.0).clamp(46.0, SLIDER_HEIGHT);
-    ui.spacing_mut().item_spacing.y = 4.0;
-    let mut next = tried;
     // What the jaw can cut has nothing to do with pace or air.
     let heat = scene.lesson.picture == Picture::Heat;
+    let count = if heat { 4.0 } else { 1.0 };
+    let height = (ui.available_height() / count - 4.0).clamp(46.0, SLIDER_HEIGHT);
+    ui.spacing_mut().item_spacing.y = 4.0;
+    let mut next = tried;
     if heat {
         next.gap_mm = gap(ui, scene, height).or(next.gap_mm);
         next.cuts_per_minute = cuts(ui, scene, height).or(next.cuts_per_minute);

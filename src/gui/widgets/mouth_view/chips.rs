@@ -288,8 +288,8 @@ fn print_hot(
     let name = painter.layout_no_wrap(name.to_owned(), theme::section(), t.ink).size().x;
     let room = rect.width() - name - 15.0;
     let font = |size| FontId::new(size, fonts::regular());
-    let wide = painter.layout_no_wrap(value.to_owned(), font(12.5), t.ink).size().x;
-    let size = if wide <= room { 12.5 } else { 11.5 };
+    let wide = |size| painter.layout_no_wrap(value.to_owned(), font(size), t.ink).size().x;
+    let size = [12.5, 11.5, 10.5].into_iter().find(|size| wide(*size) <= room).unwrap_or(10.0);
     line(right, Align2::RIGHT_CENTER, value, font(size), room + 6.0);
     swatch(rect.left_top() + vec2(11.0, 33.0), 13.0);
     let from = if face.colour.is_some() { 21.0 } else { 5.0 };

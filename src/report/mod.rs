@@ -8,7 +8,7 @@
 //! - [`layout`]: blocks on pages;
 //! - [`jaw`]: the mouth view;
 //! - [`job`]: one line of blades;
-//! - [`pdf`]: placed items to bytes.
+//! - [`mod@pdf`]: placed items to bytes.
 
 pub mod faces;
 mod ink;
@@ -38,7 +38,7 @@ pub fn pdf(sheet: &Sheet, paper: Paper) -> Result<Vec<u8>, ReportError> {
 ///
 /// # Errors
 ///
-/// As [`pdf`].
+/// As [`pdf()`].
 pub fn pages(sheet: &Sheet, paper: Paper) -> Result<Vec<Vec<Item>>, ReportError> {
     sheet::pages(sheet, paper)
 }

@@ -81,11 +81,13 @@ fn work_that_cannot_have_been_done_is_named_where_it_stands() {
     #[track_caller]
     fn check(work: Vec<Work>, expected: &[&str]) {
         let dir = yard_of(vec![Session { work, ..whole() }]);
-        let said = said(dir.path(), &store::check(dir.path()));
-        let facts: Vec<&str> = said
-            .iter()
-            .map(|it| it.strip_prefix(SESSION).unwrap().split_once(';').unwrap().0)
-            .collect();
+        let text = fs::read_to_string(dir.path().join(SESSION)).unwrap();
+        // The field that stands where the fault is said to be, and the fault.
+        let placed = |it: &store::FileIssue| {
+            let line = text.lines().nth(it.line.unwrap() - 1).unwrap();
+            format!("{}: {}", line.trim().split_once(':').unwrap().0, it.what)
+        };
+        let facts: Vec<String> = store::check(dir.path()).iter().map(placed).collect();
         assert_eq!(facts, expected);
     }
     let fresh = Work::Replaced { blade: blade(), pack: vec![um(500)] };
@@ -93,19 +95,25 @@ fn work_that_cannot_have_been_done_is_named_where_it_stands() {
     check(vec![fresh.clone(), shims(None, &[300], &[500])], &[]);
     check(
         vec![fresh.clone(), shims(None, &[], &[300])],
-        &[":68:9: a shim of 0.3 mm came out from behind “lower-secondary”, and none was there"],
+        &[
+            "take_out_mm: a shim of 0.3 mm came out from behind “lower-secondary”, and none was there",
+        ],
     );
     check(
         vec![fresh, shims(None, &[], &[500, 500])],
-        &[":68:9: a shim of 0.5 mm came out from behind “lower-secondary”, and none was there"],
+        &[
+            "take_out_mm: a shim of 0.5 mm came out from behind “lower-secondary”, and none was there",
+        ],
     );
     check(
         vec![shims(None, &[], &[9_900])],
-        &[":65:9: a shim of 9.9 mm came out from behind “lower-secondary”, and none was there"],
+        &[
+            "take_out_mm: a shim of 9.9 mm came out from behind “lower-secondary”, and none was there",
+        ],
     );
     check(
         vec![shims(Some(BoltSpan { first: 1, last: 4 }), &[500], &[])],
-        &[":67:13: shims reach bolt 4 of “lower-secondary”, and it has 3"],
+        &["last: shims reach bolt 4 of “lower-secondary”, and it has 3"],
     );
     let mut two = yard(vec![]).machines.remove(0).shear;
     two.blades[1].edges = 2;
@@ -114,7 +122,7 @@ fn work_that_cannot_have_been_done_is_named_where_it_stands() {
     let work = vec![Work::Turned { blade: blade(), edge: 3, pack: vec![] }];
     store::sign(dir.path(), &Session { work, ..whole() }).unwrap();
     let said = said(dir.path(), &store::check(dir.path())).concat();
-    assert!(said.contains(":65:9: “lower-secondary” was turned to edge 3, and it has 2 edges"));
+    assert!(said.contains(": “lower-secondary” was turned to edge 3, and it has 2 edges"));
 }
 
 #[cfg(unix)]

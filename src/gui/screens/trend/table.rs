@@ -264,7 +264,7 @@ fn segments(ui: &mut Ui, station: StationId, told: &[SegmentBrief]) {
         let right = pos2(rect.right(), middle);
         let font = FontId::new(14.0, bold);
         painter.text(right, Align2::RIGHT_CENTER, &segment.rate, font, ink);
-        let track = rect.left() + rect.width() * 0.34..=rect.right() - 44.0;
+        let track = rect.left() + (rect.width() * 0.34).max(98.0)..=rect.right() - 44.0;
         let x = |rate: f64| {
             track.start()
                 + paint::screen((rate.abs() / most).min(1.0)) * (track.end() - track.start())

@@ -5,9 +5,9 @@
 use crate::{
     brief::{Numbers, numbers},
     domain::{
-        gauge::{Stack, Term},
+        gauge::Term,
         quantity::Length,
-        verdict::{Basis, Chance, Cold, Verdict, expanded_mm},
+        verdict::{Basis, Chance, Cold, Verdict, VerdictKind, expanded_mm},
         yard::{Rule, Tolerance},
     },
 };
@@ -55,6 +55,7 @@ pub const fn term(term: Term) -> &'static str {
         Term::BladeTemp => "thermometer on the blades",
         Term::JawTemp => "thermometer on the jaws",
         Term::JawAssumed => "jaw temperature, assumed",
+        Term::BladeAssumed => "blade temperature, assumed",
     }
 }
 
@@ -68,7 +69,10 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
         let share = it.u * it.u / whole;
         TermBrief { name: term(it.name), u: n.small(it.u), share, per_cent: per_cent(share) }
     });
-    let most = shares.first().map_or("nothing is uncertain", |it| term(it.name));
+    let largest = shares.first().map_or_else(
+        || "Nobody noted how uncertain it is".to_owned(),
+        |it| format!("Most of it: {}", term(it.name)),
+    );
     Some(BudgetBrief {
         value: format!("about {}\u{a0}{}", plus_minus(cold, n)?, n.unit_name()),
         interval: format!(
@@ -78,7 +82,7 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
             per_cent(COVERAGE)
         ),
         u: format!("Standard uncertainty {}", n.small(u_mm)),
-        largest: format!("Most of it: {most}"),
+        largest,
         terms: terms.collect(),
         assumed: assumed(cold, n),
     })
@@ -96,7 +100,10 @@ fn assumed(cold: &Cold, n: Numbers) -> Vec<String> {
         let sign = if cold.shift < Length::ZERO { "" } else { "+" };
         said.push(format!("Moved by {sign}{} to 20 °C.", n.fine(cold.shift.mm())));
     }
-    if cold.blade_temp.is_none() {
+    if cold.blade_temp.is_none() && !cold.jaw_assumed {
+        let jaw = numbers::temperature(cold.jaw_temp);
+        said.push(format!("Nobody took the blades' temperature: taken as {jaw}, like the jaws."));
+    } else if cold.blade_temp.is_none() {
         said.push("Nobody took the blades' temperature: taken as 20 °C.".to_owned());
     } else if cold.jaw_assumed {
         let jaw = numbers::temperature(cold.jaw_temp);
@@ -119,45 +126,70 @@ pub fn chance(chance: Option<Chance>) -> String {
     let [(most, first), (next, second), _] = sides;
     let by = if basis == Basis::Trend { ", by its trend" } else { "" };
     let rest = match first {
-        _ if COUNTS <= next => format!(", {} {second}", per_cent(next)),
+        _ if COUNTS <= next => format!(", {} {second}", at_most(next)),
         "inside" => " the working limits".to_owned(),
         _ => String::new(),
     };
-    format!("{} likely {first}{rest}{by}", per_cent(most))
+    format!("{} likely {first}{rest}{by}", at_least(most))
 }
 
 /// A side less likely than this is not told.
 const COUNTS: f64 = 0.05;
 
-/// Whether a side is proven by the yard's rule: `Proven at 95 % (guarded, ISO 14253-1)`.
-pub fn proof(verdict: &Verdict, tolerance: Tolerance) -> String {
-    let at = per_cent(tolerance.conformity());
+/// Whether a side is proven by the yard's rule: `Proven at 95 % (guarded, ISO 14253-1)`, and if
+/// not, what keeps it open.
+pub fn proof(verdict: &Verdict, tolerance: Tolerance, n: Numbers) -> String {
+    let open = verdict.chance.is_none_or(|chance| chance.basis != Basis::Reading);
+    let undecided = verdict.kind() == VerdictKind::Undecided;
+    if undecided && open {
+        return "Nothing is proven while one side is open".to_owned();
+    }
     if tolerance.rule() == Rule::Simple {
         return "The middle of the reading decides (simple acceptance)".to_owned();
     }
+    let rule = format!("at {} (guarded, ISO 14253-1)", exact_per_cent(tolerance.conformity()));
     let proven = verdict.chance.is_some_and(|it| {
         [it.below, it.within, it.above].into_iter().any(|p| tolerance.conformity() <= p)
     });
-    let word = if proven { "Proven" } else { "Not proven" };
-    format!("{word} at {at} (guarded, ISO 14253-1)")
+    match verdict.undecided_at {
+        Some(limit) if undecided => {
+            format!("Not proven {rule}: on which side of {} it lies is open", n.length_unit(limit))
+        }
+        _ if open => "Proven by the stacks alone".to_owned(),
+        _ if proven => format!("Proven {rule}"),
+        _ => format!("By the two stacks alone; with the rest of its uncertainty not proven {rule}"),
+    }
 }
 
-/// A stack to try, with the leaves it takes: `0.65 (3 leaves)`.
-pub fn stack(stack: Stack, n: Numbers) -> String {
-    match stack.leaves {
-        1 => n.length_unit(stack.thickness),
-        more => format!("{} ({more} leaves)", n.length_unit(stack.thickness)),
-    }
+/// A probability that somebody chose, with all its digits: `95 %`, `99.9 %`.
+fn exact_per_cent(p: f64) -> String {
+    let rounded = (p * 1e6).round() / 1e4;
+    format!("{rounded}\u{a0}%")
 }
 
 /// A probability in whole per cent, never nothing and never all: `under 1 %`, `97 %`, `over 99 %`.
 pub fn per_cent(p: f64) -> String {
+    whole_per_cent((p * 100.0).round(), p)
+}
+
+/// The same, rounded so that nothing looks surer than it is.
+fn at_least(p: f64) -> String {
+    // Digits that a float cannot hold must not cost a whole per cent.
+    whole_per_cent((p * 100.0 + 1e-9).floor(), p)
+}
+
+/// The same for the other side, so that both add up.
+fn at_most(p: f64) -> String {
+    whole_per_cent((p * 100.0 - 1e-9).ceil(), p)
+}
+
+fn whole_per_cent(rounded: f64, p: f64) -> String {
     if p < 0.005 {
         "under\u{a0}1\u{a0}%".to_owned()
     } else if 0.995 <= p {
         "over\u{a0}99\u{a0}%".to_owned()
     } else {
-        format!("{:.0}\u{a0}%", p * 100.0)
+        format!("{rounded:.0}\u{a0}%")
     }
 }
 

@@ -70,8 +70,12 @@ fn complain(file: &Path, issues: &[LineIssue]) {
 /// Writes the crew's scatter into a yard and says so.
 fn keep(study: &Study, brief: &StudyBrief, asked: &Asked<'_>, yard: &Path) -> Result<String> {
     let chosen = study.anova.chosen();
-    let sigma = chosen.components.grr.and_then(Length::from_mm).ok_or_else(|| {
-        WrongData("This study says nothing about measuring, so the yard was left as it is.".into())
+    let sigma = chosen.scatter_mm().and_then(Length::from_mm).ok_or_else(|| {
+        let fact = match chosen.components.grr {
+            Some(_) => "No two readings differ, so the leaves hide how far the hand scatters",
+            None => "This study says nothing about measuring",
+        };
+        WrongData(format!("{fact}; the yard was left as it is. Study with finer steps."))
     })?;
     let name = asked.file.file_name().unwrap_or(asked.file.as_os_str()).to_string_lossy();
     let from = format!("{name}, {}", brief.size);

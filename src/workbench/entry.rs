@@ -18,6 +18,8 @@ pub struct Entry {
     pub go: Option<Length>,
     /// The thinnest stack that was said not to go.
     pub no_go: Option<Length>,
+    /// The leaves of those two, where they were tapped and not typed.
+    pub said: [Vec<Length>; 2],
     /// Why the last thing could not be taken.
     pub fault: Option<EntryFault>,
 }
@@ -42,22 +44,34 @@ impl Entry {
         let typed = read_entry(&self.text, unit).ok();
         let exact = matches!(typed, Some(Typed::Exact(_)));
         let set = set.filter(|_| !exact);
-        let (go, no_go) = match (typed, self.stack(unit)) {
-            (Some(Typed::Both(go, no_go)), _) => (Some(go), Some(no_go)),
-            (Some(Typed::AllGo(go)), _) => (Some(go), None),
-            (Some(Typed::NoneGoes(no_go)), _) => (None, Some(no_go)),
-            (Some(Typed::Exact(gap)), _) => (Some(gap), Some(gap)),
-            (_, Some(stack)) => match (self.go, self.no_go) {
-                (Some(go), _) if go < stack => (Some(go), Some(stack)),
-                (_, Some(no_go)) if stack < no_go => (Some(stack), Some(no_go)),
-                _ => (Some(stack), None),
+        let said = (self.said_to_go(), self.said_to_stick());
+        let in_hand = self.stack(unit).map(|stack| Named { stack, leaves: &self.leaves });
+        let (go, no_go) = match (typed, in_hand) {
+            (Some(Typed::Both(go, no_go)), _) => {
+                (Some(Named::typed(go)), Some(Named::typed(no_go)))
+            }
+            (Some(Typed::AllGo(go)), _) => (Some(Named::typed(go)), None),
+            (Some(Typed::NoneGoes(no_go)), _) => (None, Some(Named::typed(no_go))),
+            (Some(Typed::Exact(gap)), _) => (Some(Named::typed(gap)), Some(Named::typed(gap))),
+            (_, Some(in_hand)) => match said {
+                (Some(go), _) if go.stack < in_hand.stack => (Some(go), Some(in_hand)),
+                (_, Some(no_go)) if in_hand.stack < no_go.stack => (Some(in_hand), Some(no_go)),
+                _ => (Some(in_hand), None),
             },
-            (_, None) => (self.go, self.no_go),
+            (_, None) => said,
         };
         if go.is_none() && no_go.is_none() {
             return None;
         }
         really(set, go, no_go)
+    }
+
+    fn said_to_go(&self) -> Option<Named<'_>> {
+        self.go.map(|stack| Named { stack, leaves: &self.said[0] })
+    }
+
+    fn said_to_stick(&self) -> Option<Named<'_>> {
+        self.no_go.map(|stack| Named { stack, leaves: &self.said[1] })
     }
 
     /// The reading, once both stacks are known.
@@ -67,10 +81,12 @@ impl Entry {
     pub fn reading(&self, leaves: Option<&LeafSet>) -> Option<Bracket> {
         let thinnest = leaves.and_then(|set| set.leaves().first()).map(|leaf| leaf.thickness);
         let thickest = leaves.and_then(|set| set.stacks().next_back());
-        match (self.go, self.no_go) {
-            (Some(_), Some(_)) => really(leaves, self.go, self.no_go),
-            (None, Some(no_go)) if Some(no_go) == thinnest => really(leaves, None, Some(no_go)),
-            (Some(_), None) => really(leaves, self.go, None)
+        match (self.said_to_go(), self.said_to_stick()) {
+            (Some(go), Some(no_go)) => really(leaves, Some(go), Some(no_go)),
+            (None, Some(no_go)) if Some(no_go.stack) == thinnest => {
+                really(leaves, None, Some(no_go))
+            }
+            (Some(go), None) => really(leaves, Some(go), None)
                 .filter(|all| thickest.is_some_and(|thickest| thickest <= all.go())),
             _ => None,
         }
@@ -84,6 +100,7 @@ impl Entry {
             }
             _ => {
                 self.go = Some(stack);
+                self.said[0] = std::mem::take(&mut self.leaves);
                 self.said();
             }
         }
@@ -97,6 +114,7 @@ impl Entry {
             }
             _ => {
                 self.no_go = Some(stack);
+                self.said[1] = std::mem::take(&mut self.leaves);
                 self.said();
             }
         }
@@ -105,6 +123,7 @@ impl Entry {
     /// Says both at once; `read_entry` has shown that they can be.
     pub(crate) fn say_both(&mut self, go: Length, no_go: Length) {
         (self.go, self.no_go) = (Some(go), Some(no_go));
+        self.said = Default::default();
         self.said();
     }
 
@@ -123,14 +142,36 @@ impl Entry {
     }
 }
 
+/// A stack by its stamps: their sum, and each of them where the leaves were tapped.
+#[derive(Clone, Copy)]
+pub(crate) struct Named<'a> {
+    stack: Length,
+    leaves: &'a [Length],
+}
+
+impl Named<'_> {
+    /// Of a typed stack nobody knows which leaves it was.
+    pub(crate) const fn typed(stack: Length) -> Self {
+        Self { stack, leaves: &[] }
+    }
+
+    fn really(self, set: &LeafSet) -> Length {
+        if self.leaves.is_empty() {
+            set.really(self.stack)
+        } else {
+            set.really_together(self.leaves)
+        }
+    }
+}
+
 /// The bracket of two stacks that were named by their stamps; `None` if they contradict each
 /// other as they really are.
 pub(crate) fn really(
     set: Option<&LeafSet>,
-    go: Option<Length>,
-    no_go: Option<Length>,
+    go: Option<Named<'_>>,
+    no_go: Option<Named<'_>>,
 ) -> Option<Bracket> {
-    let really = |stamped| set.map_or(stamped, |set| set.really(stamped));
+    let really = |named: Named<'_>| set.map_or(named.stack, |set| named.really(set));
     Bracket::new(go.map_or(Length::ZERO, really), no_go.map(really)).ok()
 }
 

@@ -7,7 +7,10 @@ use crate::{
         gauge::{Bracket, EntryFault, LeafSet, Typed, read_entry},
         quantity::{Length, LengthUnit},
     },
-    workbench::{Entry, entry::really},
+    workbench::{
+        Entry,
+        entry::{Named, really},
+    },
 };
 
 pub(crate) fn tap_leaf(entry: &mut Entry, leaf: Length) {
@@ -41,14 +44,14 @@ pub(crate) fn enter(
 ) -> Option<Bracket> {
     match read_entry(&entry.text, unit) {
         Ok(Typed::Both(go, no_go)) => {
-            let reading = really(leaves, Some(go), Some(no_go));
+            let reading = really(leaves, Some(Named::typed(go)), Some(Named::typed(no_go)));
             if reading.is_none() {
                 entry.fault = Some(EntryFault::Reversed { go, no_go });
             }
             return reading;
         }
-        Ok(Typed::AllGo(go)) => return really(leaves, Some(go), None),
-        Ok(Typed::NoneGoes(no_go)) => return really(leaves, None, Some(no_go)),
+        Ok(Typed::AllGo(go)) => return really(leaves, Some(Named::typed(go)), None),
+        Ok(Typed::NoneGoes(no_go)) => return really(leaves, None, Some(Named::typed(no_go))),
         Ok(Typed::Exact(gap)) => return Some(Bracket::exactly(gap)),
         Ok(Typed::One(_)) | Err(_) => {}
     }

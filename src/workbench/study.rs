@@ -341,7 +341,7 @@ impl Workbench {
             let (table, _) = Table::balanced(&study.list(&machine.shear));
             let found = Study::of(&table?);
             let chosen = found.anova.chosen();
-            Some((chosen.components.grr?, chosen.grr_dof(), study.name.clone()?))
+            Some((chosen.scatter_mm()?, chosen.grr_dof(), study.name.clone()?))
         };
         let Some((sigma, dof, name)) = scatter() else { return Vec::new() };
         let Some(sigma) = Length::from_mm(sigma) else { return Vec::new() };

@@ -260,10 +260,13 @@ impl Telling<'_> {
 fn cold_words(gap: &Gap, n: Numbers) -> String {
     let cold = &gap.cold;
     let value = uncertainty::plus_minus(cold, n).unwrap_or_else(|| n.range(cold.bracket));
-    if cold.blade_temp.is_none() {
+    if cold.blade_temp.is_none() && cold.jaw_assumed {
         return format!("cold gap **{value}**, taken as 20 °C");
     }
     let jaw = numbers::temperature(cold.jaw_temp);
+    if cold.blade_temp.is_none() {
+        return format!("cold **{value}**, blades assumed {jaw}");
+    }
     let how = if cold.jaw_assumed { "jaws assumed" } else { "jaws" };
     format!("cold **{value}**, {how} {jaw}")
 }

@@ -67,30 +67,55 @@ pub(crate) fn counted(count: usize, one: &str, many: &str) -> String {
 
 /// The plain conclusion.
 fn conclusion(c: &Components, n: Numbers) -> String {
-    let share = c.share(c.grr).map(numbers::percent);
+    let share = c.share(c.grr).map(share_words);
     let groups = match c.ndc() {
+        Some(ndc) if GROUPS_MANY < ndc => {
+            format!("you can tell more than **{GROUPS_MANY}** groups of gaps apart")
+        }
         Some(ndc) if 2 <= ndc => format!("you can tell **{ndc}** groups of gaps apart"),
-        Some(_) => "you cannot tell these gaps apart".to_owned(),
-        None => "no two readings of one gap differ".to_owned(),
+        _ => "you cannot tell these gaps apart".to_owned(),
     };
     let least = c.least_change().filter(|least| 0.0 < *least);
     let change = least.map_or_else(String::new, |least| {
         format!(
             " A change of less than **{}** between two readings may be only the hand.",
-            n.fine(least)
+            scatter_words(least, n)
         )
     });
     match (share, c.grr) {
+        (Some(_), Some(grr)) if grr <= 0.0 => HIDDEN.to_owned(),
         (Some(share), _) => {
             format!("Your measuring takes **{share}** of the spread; {groups}.{change}")
         }
         (None, Some(grr)) if 0.0 < grr => {
-            let scatter = n.fine(grr);
+            let scatter = scatter_words(grr, n);
             format!("Readings of one gap scatter by **{scatter}**, one standard deviation.{change}")
         }
-        (None, Some(_)) => "No two readings differ at all.".to_owned(),
+        (None, Some(_)) => HIDDEN.to_owned(),
         (None, None) => "Nothing was repeated in a way that tells how well you measure.".to_owned(),
     }
+}
+
+/// No scatter seen is no proof that there is none.
+const HIDDEN: &str = "No two readings of one gap differ: the steps between the leaves hide how far \
+                      the hand scatters. Study where gaps lie near a leaf, or with finer steps.";
+
+/// More groups than this nobody counts.
+const GROUPS_MANY: i64 = 100;
+
+/// A share of the spread that is there is never nothing.
+fn share_words(share: f64) -> String {
+    if 0.0 < share && share < 0.005 {
+        format!("under {}", numbers::percent(0.01))
+    } else {
+        numbers::percent(share)
+    }
+}
+
+/// A scatter that is there is never nothing.
+fn scatter_words(mm: f64, n: Numbers) -> String {
+    const LEAST_MM: f64 = 0.001;
+    if 0.0 < mm && mm < LEAST_MM { format!("under {}", n.fine(LEAST_MM)) } else { n.fine(mm) }
 }
 
 fn advice(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
@@ -159,8 +184,8 @@ fn rows(study: &Study, n: Numbers) -> Vec<StudyRow> {
     let pair = |c: &Components, sigma: Option<f64>| {
         let unknown = || UNKNOWN.to_owned();
         (
-            sigma.map_or_else(unknown, |sigma| n.fine(sigma)),
-            c.share(sigma).map_or_else(unknown, numbers::percent),
+            sigma.map_or_else(unknown, |sigma| scatter_words(sigma, n)),
+            c.share(sigma).map_or_else(unknown, share_words),
         )
     };
     let row = |symbol, name, of: fn(&Components) -> Option<f64>| StudyRow {
@@ -209,11 +234,12 @@ fn notes(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
     if one(table.parts()) {
         notes.push("One station was measured, so no share of a spread can be said.".to_owned());
     }
-    if let Some((low, high)) = study.anova.ev_interval {
+    let seen = study.anova.ev_interval.filter(|(_, high)| 0.0 < *high);
+    if let Some((low, high)) = seen {
         notes.push(format!(
             "The same hand again scatters by {} to {} (95 %, by variances).",
-            n.fine(low),
-            n.fine(high)
+            scatter_words(low, n),
+            scatter_words(high, n)
         ));
     }
     if let Some(test) = study.anova.interaction_test() {

@@ -82,11 +82,22 @@ pub struct ReadingArgs {
     json: bool,
 }
 
-/// A stack as felt.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Felt {
-    thickness: Length,
-    leaves: u8,
+/// A stack as felt: the stamps of its leaves.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Felt(Vec<Length>);
+
+impl Felt {
+    fn stamped(&self) -> Length {
+        self.0.iter().copied().sum()
+    }
+
+    /// How thick it is by the leaves of a set. One number alone may be any leaves that add up to it.
+    fn really(&self, set: &LeafSet) -> Length {
+        match self.0.as_slice() {
+            [stack] => set.really(*stack),
+            leaves => set.really_together(leaves),
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -150,24 +161,33 @@ pub(crate) fn reading(args: &ReadingArgs) -> Result<String> {
 }
 
 impl ReadingArgs {
-    fn stacks(&self) -> [Felt; 2] {
-        let none = Felt { thickness: Length::ZERO, leaves: 0 };
-        [self.go, self.no_go].map(|felt| felt.unwrap_or(none))
-    }
-
-    /// What went and what stuck; the leaves of a set count as they were measured.
+    /// What went and what stuck; the leaves of a set count as they were measured, and a number
+    /// from another instrument as it is.
     fn felt(&self, leaves: Option<&LeafSet>) -> Result<Bracket, WrongData> {
-        let really = |felt: Felt| leaves.map_or(felt.thickness, |set| set.really(felt.thickness));
-        let [go, _] = self.stacks();
-        Bracket::new(really(go), self.no_go.map(really))
-            .map_err(|err| WrongData(format!("{err}; check which stack stuck")))
+        let stamped = |felt: &Option<Felt>| felt.as_ref().map(Felt::stamped);
+        let exact = stamped(&self.go).is_some_and(|go| Some(go) == stamped(&self.no_go));
+        let leaves = leaves.filter(|_| !exact);
+        let really = |felt: &Felt| leaves.map_or(felt.stamped(), |set| felt.really(set));
+        let (go, no_go) = (self.go.as_ref().map(really), self.no_go.as_ref().map(really));
+        let worn = (go, no_go) != (stamped(&self.go), stamped(&self.no_go));
+        Bracket::new(go.unwrap_or(Length::ZERO), no_go).map_err(|err| {
+            let next = if worn {
+                "its leaves count as they were measured: check which stack stuck"
+            } else {
+                "check which stack stuck"
+            };
+            WrongData(format!("{err}; {next}"))
+        })
     }
 }
 
 fn judge(args: &ReadingArgs) -> Result<Judged, WrongData> {
     let wrong = |fact: String, next: &str| WrongData(format!("{fact}; {next}"));
     let felt = args.felt(None)?;
-    let stacks_mm = args.stacks().map(|felt| f64::from(felt.leaves) * args.leaf_tol_mm);
+    let stacks_mm = [&args.go, &args.no_go].map(|felt| {
+        let leaves = felt.iter().flat_map(|felt| &felt.0).filter(|leaf| Length::ZERO < **leaf);
+        leaves.map(|_| args.leaf_tol_mm).sum()
+    });
     let hand = Hand { sigma_mm: args.sigma_mm, dof: args.sigma_dof };
     let cold = Cold::taken_cold(felt, stacks_mm, hand);
     let (min, max) = args.min.zip(args.max).ok_or_else(|| {
@@ -226,16 +246,16 @@ fn as_json(judged: &Judged) -> Value {
         "p_within": verdict.chance.map(|it| it.within),
         "p_above": verdict.chance.map(|it| it.above),
         "verdict": json::verdict_key(*kind),
-        "proof": uncertainty::proof(verdict, *tolerance),
+        "proof": uncertainty::proof(verdict, *tolerance, millimetres()),
         "next_leaf_mm": next.map(|stack| stack.thickness.mm()),
         "next_leaves_mm": leaves.iter().flatten().map(|leaf| leaf.thickness.mm()).collect::<Vec<_>>(),
     })
 }
 
 fn as_text(judged: &Judged) -> String {
-    let Judged { cold, verdict, kind, tolerance, limits, next, .. } = judged;
-    let n = Numbers { unit: LengthUnit::Millimetre, ..Numbers::default() };
-    let mut lines = vec![format!("The gap lies {}.", n.between(cold.bracket))];
+    let Judged { cold, verdict, kind, tolerance, limits, next, set } = judged;
+    let n = millimetres();
+    let mut lines = vec![format!("The gap lies {}.", between_mm(cold.bracket))];
     if let Some(budget) = uncertainty::tell_budget(cold, n) {
         lines.push(format!("{}; {}.", words::capital(&budget.value), budget.interval));
         lines.push(format!("{}. {}.", budget.u, budget.largest));
@@ -244,7 +264,7 @@ fn as_text(judged: &Judged) -> String {
         }
         lines.extend(budget.assumed);
     }
-    let band = limits.working();
+    let band = if *kind == VerdictKind::Set { limits.set() } else { limits.working() };
     lines.push(format!(
         "{}, against {} to {}: {}.",
         words::capital(words::verdict(*kind)),
@@ -252,23 +272,44 @@ fn as_text(judged: &Judged) -> String {
         n.length_unit(band.max),
         uncertainty::chance(verdict.chance)
     ));
-    lines.push(format!("{}.", uncertainty::proof(verdict, *tolerance)));
+    lines.push(format!("{}.", uncertainty::proof(verdict, *tolerance, n)));
     if let Some(next) = next {
-        lines.push(format!("Try {} next.", uncertainty::stack(*next, n)));
+        let leaves = set.as_ref().and_then(|set| set.fewest(next.thickness)).unwrap_or_default();
+        let stamps: Vec<String> =
+            leaves.iter().rev().map(|leaf| n.length(leaf.thickness)).collect();
+        lines.push(format!("Try {} next.", stamps.join(" + ")));
     } else if *kind == VerdictKind::Undecided {
         lines.push("No leaf of the set lies between.".to_owned());
     }
     lines.join("\n") + "\n"
 }
 
+/// Numbers as this command writes them.
+fn millimetres() -> Numbers {
+    Numbers { unit: LengthUnit::Millimetre, ..Numbers::default() }
+}
+
+/// Both ends, rounded outward so that what is said is true.
+fn between_mm(bracket: Bracket) -> String {
+    const HUNDREDTH_NM: i64 = 10_000;
+    const THOUSANDTH_NM: i64 = 1_000;
+    let written = |nm: i64| {
+        let places = if nm % HUNDREDTH_NM == 0 { 2 } else { 3 };
+        format!("{:.places$}", Length::from_nm(nm).mm())
+    };
+    let down = |length: Length| written(length.nm().div_euclid(THOUSANDTH_NM) * THOUSANDTH_NM);
+    let up = |length: Length| written(-(-length.nm()).div_euclid(THOUSANDTH_NM) * THOUSANDTH_NM);
+    match bracket.no_go() {
+        Some(no_go) if no_go == bracket.go() => format!("at {} mm", millimetres().length(no_go)),
+        Some(no_go) if bracket.is_open_below() => format!("under {} mm", up(no_go)),
+        Some(no_go) => format!("between {} and {} mm", down(bracket.go()), up(no_go)),
+        None => format!("over {} mm", down(bracket.go())),
+    }
+}
+
 /// `0.55`, or its leaves: `0.50+0.05`. Nothing is no leaf.
 fn stack(text: &str) -> Result<Felt, String> {
-    let leaves: Vec<Length> = text.split('+').map(length).collect::<Result<_, _>>()?;
-    let thickness: Length = leaves.iter().copied().sum();
-    let count = leaves.iter().filter(|leaf| Length::ZERO < **leaf).count();
-    u8::try_from(count)
-        .map(|leaves| Felt { thickness, leaves })
-        .map_err(|_too_many| "write at most three leaves".to_owned())
+    text.split('+').map(length).collect::<Result<_, _>>().map(Felt)
 }
 
 fn length(text: &str) -> Result<Length, String> {
@@ -281,14 +322,18 @@ fn station_named(text: &str) -> Result<StationId, String> {
 }
 
 fn temperature(text: &str) -> Result<Temperature, String> {
-    Temperature::parse_c(text).map_err(|_no_temperature| "write °C such as 41 or -5".to_owned())
+    // Colder than any yard, or hotter than steel that anybody measures: a slip of the hand.
+    Temperature::parse_c(text)
+        .ok()
+        .filter(|it| (-60.0..=600.0).contains(&it.c()))
+        .ok_or_else(|| "write °C from -60 to 600, such as 41 or -5".to_owned())
 }
 
 fn size(text: &str) -> Result<f64, String> {
     text.parse::<f64>()
         .ok()
-        .filter(|size| 0.0 <= *size && size.is_finite())
-        .ok_or_else(|| "write millimetres from 0 up, such as 0.005".to_owned())
+        .filter(|size| (0.0..=10.0).contains(size))
+        .ok_or_else(|| "write millimetres from 0 to 10, such as 0.005".to_owned())
 }
 
 fn conformity(text: &str) -> Result<f64, String> {
@@ -300,9 +345,20 @@ fn conformity(text: &str) -> Result<f64, String> {
 
 #[test]
 fn a_stack_is_typed_by_its_thickness_or_by_its_leaves() {
-    let felt = |um, leaves| Ok(Felt { thickness: Length::from_um(um), leaves });
-    assert_eq!(stack("0.55"), felt(550, 1));
-    assert_eq!(stack("0.50+0.05"), felt(550, 2));
-    assert_eq!(stack("0"), felt(0, 0));
+    let felt = |stamps: &[i64]| Ok(Felt(stamps.iter().copied().map(Length::from_um).collect()));
+    assert_eq!(stack("0.55"), felt(&[550]));
+    assert_eq!(stack("0.50+0.05"), felt(&[500, 50]));
+    assert_eq!(stack("0"), felt(&[0]));
     assert!(stack("wide").is_err() && stack("-0.1").is_err() && stack("0.5+").is_err());
+}
+
+#[test]
+fn both_ends_are_rounded_outward() {
+    let nm = Length::from_nm;
+    let said = |go, no_go: Option<i64>| between_mm(Bracket::new(nm(go), no_go.map(nm)).unwrap());
+    assert_eq!(said(550_000, Some(600_000)), "between 0.55 and 0.60 mm");
+    assert_eq!(said(551_000, Some(553_000)), "between 0.551 and 0.553 mm");
+    assert_eq!(said(299_600, Some(349_600)), "between 0.299 and 0.35 mm");
+    assert_eq!(said(1_000_000, None), "over 1.00 mm");
+    assert_eq!(said(0, Some(50_800)), "under 0.051 mm");
 }

@@ -140,6 +140,15 @@ impl LeafSet {
         leaves.map_or(stamped, |leaves| leaves.iter().map(Leaf::really).sum())
     }
 
+    /// How thick a stack of just these stamps really is.
+    pub fn really_together(&self, stamps: &[Length]) -> Length {
+        let of = |stamp: &Length| {
+            let leaf = self.leaves.iter().find(|leaf| leaf.thickness == *stamp);
+            leaf.map_or(*stamp, Leaf::really)
+        };
+        stamps.iter().map(of).sum()
+    }
+
     /// The thinnest stack above `floor`.
     pub fn next_above(&self, floor: Length) -> Option<Length> {
         self.stacks().find(|stack| floor < *stack)

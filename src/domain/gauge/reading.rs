@@ -4,10 +4,7 @@
 //! the leaves really are, the hand, and how warm the steel was. How far warmth moves a gap comes
 //! in as numbers; machines are not known here.
 
-use crate::domain::{
-    gauge::{Bracket, Budget, Input, LeafSet, Product, Repeatability, Share},
-    statistics::normal_quantile,
-};
+use crate::domain::gauge::{Bracket, Budget, Input, LeafSet, Product, Repeatability, Share};
 
 /// What a crew measures with.
 #[derive(Clone, Copy, Debug, Default)]
@@ -42,6 +39,8 @@ pub enum Term {
     JawTemp,
     /// The temperature of jaws that nobody measured.
     JawAssumed,
+    /// The temperature of blades that nobody measured, in jaws that somebody did.
+    BladeAssumed,
     /// Where between the two stacks the gap lies.
     Place,
 }
@@ -57,6 +56,8 @@ pub struct Warmth {
     pub jaw_mm_per_k: Option<f64>,
     /// Half the width of what jaws of assumed temperature leave open.
     pub assumed_mm: f64,
+    /// Whether that is of the blades and not of the jaws.
+    pub blade_assumed: bool,
 }
 
 /// What makes one reading at 20 °C uncertain, in mm. Its inputs are spelled out when asked for.
@@ -104,11 +105,14 @@ impl ReadingBudget {
         self.blur(|budget| budget.u())
     }
 
-    /// How much wider than a normal distribution the blur must be taken for an interval of
-    /// probability `p`, because it is known from few observations; `None` unless 0 < p < 1.
-    pub fn widening(&self, p: f64) -> Option<f64> {
-        let normal = normal_quantile(f64::midpoint(1.0, p)).filter(|z| 0.0 < *z)?;
-        Some(self.blur(|budget| budget.coverage_factor(p))? / normal)
+    /// How many degrees of freedom the blur has, whole ones and at least one (GUM G.4); `None` for
+    /// as many as one likes.
+    #[expect(
+        clippy::redundant_closure_for_method_calls,
+        reason = "the bare method is good for one lifetime only"
+    )]
+    pub fn blur_dof(&self) -> Option<f64> {
+        self.blur(|budget| budget.dof()).map(|dof| dof.floor().max(1.0))
     }
 
     fn blur<T>(&self, of: impl FnOnce(Budget<'_, Term>) -> T) -> T {
@@ -157,7 +161,9 @@ impl ReadingBudget {
             group: Some(ONE_SET),
             ..plain(Term::Leaves, 0.0, rectangular(tolerance), sensitivity)
         };
-        let Warmth { shift_mm, blade_mm_per_k, jaw_mm_per_k, assumed_mm } = self.warmth;
+        let Warmth { shift_mm, blade_mm_per_k, jaw_mm_per_k, assumed_mm, blade_assumed } =
+            self.warmth;
+        let assumed = if blade_assumed { Term::BladeAssumed } else { Term::JawAssumed };
         let degree = |name, per_k: Option<f64>| {
             plain(name, 0.0, rectangular(THERMOMETER_K), per_k.unwrap_or(0.0))
         };
@@ -171,7 +177,7 @@ impl ReadingBudget {
             plain(Term::Expansion, 1.0, rectangular(EXPANSION_SHARE), shift_mm),
             degree(Term::BladeTemp, blade_mm_per_k),
             degree(Term::JawTemp, jaw_mm_per_k),
-            plain(Term::JawAssumed, 0.0, rectangular(assumed_mm), 1.0),
+            plain(assumed, 0.0, rectangular(assumed_mm), 1.0),
             plain(Term::Place, middle, rectangular(width / 2.0), 1.0),
         ];
         // The correction is a product of coefficient and temperature, so both count together too.
@@ -233,16 +239,15 @@ mod tests {
         assert_eq!(budget.largest().map(|it| it.name), Some(Term::Place));
     }
 
-    /// Five trials of one hand: t₉₅(4) = 2.776 for 1.960 (NIST TN 1297, Table B.1).
     #[test]
-    fn a_scatter_from_few_trials_is_taken_wider() {
+    fn a_scatter_from_few_trials_is_known_as_well_as_those_trials() {
+        let of = |hand, stacks| {
+            ReadingBudget::new(bracket(550, Some(600)), stacks, hand, Warmth::default()).blur_dof()
+        };
         let few = Hand { sigma_mm: 0.006, dof: Some(4) };
-        let of =
-            |hand| ReadingBudget::new(bracket(550, Some(600)), [0.0; 2], hand, Warmth::default());
-        let widened = of(few).widening(0.95).unwrap();
-        assert!((widened - 2.776 / 1.960).abs() < 1e-3, "{widened}");
-        close(of(hand(0.006)).widening(0.95).unwrap(), 1.0);
-        assert_eq!(of(few).widening(1.0), None);
+        assert_eq!(of(few, [0.0; 2]), Some(4.0));
+        assert!(of(few, [0.009; 2]).is_some_and(|dof| 4.0 < dof), "the leaves are known better");
+        assert_eq!(of(hand(0.006), [0.0; 2]), None);
     }
 
     #[test]
@@ -265,6 +270,7 @@ mod tests {
             blade_mm_per_k: Some(0.0012),
             jaw_mm_per_k: Some(-0.0012),
             assumed_mm: 0.0,
+            blade_assumed: false,
         };
         let budget = ReadingBudget::new(bracket(550, Some(550)), [0.0; 2], hand(0.0), warmth);
         let root = 3_f64.sqrt();

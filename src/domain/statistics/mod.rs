@@ -10,4 +10,4 @@ mod student;
 
 pub use normal::{normal_cdf, normal_density, normal_quantile, shares_below};
 pub use ratios::{chi2_beyond, chi2_quantile, f_beyond};
-pub use student::{t_cdf, t_quantile};
+pub use student::{t_cdf, t_quantile, t_shares_below, t_slope};

@@ -3,8 +3,13 @@
 //! The special functions come from `puruspe`, which panics on arguments outside its domain; every
 //! door here checks first and answers `None` instead.
 
+use crate::domain::statistics::{normal_cdf, normal_quantile};
 use puruspe::{betai, invbetai, ln_gamma};
 use std::f64::consts::PI;
+
+/// From so many degrees of freedom on, t is the normal distribution to more digits than the
+/// incomplete beta function keeps there.
+const NORMAL_FROM: f64 = 1e8;
 
 /// P(T ≤ t) for Student's t with `dof` degrees of freedom, which need not be whole.
 ///
@@ -14,6 +19,9 @@ use std::f64::consts::PI;
 pub fn t_cdf(t: f64, dof: f64) -> Option<f64> {
     if t.is_nan() || !(dof > 0.0 && dof.is_finite()) {
         return None;
+    }
+    if NORMAL_FROM <= dof {
+        return Some(normal_cdf(t));
     }
     let tail = upper_tail(t.abs(), dof);
     Some(if t < 0.0 { tail } else { 1.0 - tail })
@@ -25,6 +33,9 @@ pub fn t_cdf(t: f64, dof: f64) -> Option<f64> {
 pub fn t_quantile(p: f64, dof: f64) -> Option<f64> {
     if !(0.0 < p && p < 1.0 && dof > 0.0 && dof.is_finite()) {
         return None;
+    }
+    if NORMAL_FROM <= dof {
+        return normal_quantile(p);
     }
     let tail = p.min(1.0 - p);
     // A start good to about eight digits, then Newton on the tail itself.
@@ -41,6 +52,27 @@ pub fn t_quantile(p: f64, dof: f64) -> Option<f64> {
         }
     }
     t.is_finite().then_some(if p < 0.5 { -t } else { t })
+}
+
+/// ∫ P(T ≤ s) ds up to `t`, but for a constant: differences of it are shares of a box that is blurred
+/// by t as a normal distribution would blur it.
+///
+/// t·F(t) + (ν + t²)/(ν − 1)·f(t), and t·F(t) − ln(1 + t²)/2π for one degree of freedom. `None`
+/// unless `dof` is finite and at least 1. *Reference:* integration by parts, with
+/// ∫ s·f(s) ds = −(ν + s²)/(ν − 1)·f(s).
+pub fn t_shares_below(t: f64, dof: f64) -> Option<f64> {
+    let share = t_cdf(t, dof).filter(|_| 1.0 <= dof)?;
+    let rest = if dof <= 1.0 {
+        -(t * t).ln_1p() / (2.0 * PI)
+    } else {
+        (dof + t * t) / (dof - 1.0) * t_density(t, dof)
+    };
+    Some(t.mul_add(share, rest))
+}
+
+/// How fast the density falls at `t`: f′(t) = −f(t)·t·(ν + 1)/(ν + t²).
+pub fn t_slope(t: f64, dof: f64) -> f64 {
+    -t_density(t, dof) * t * (dof + 1.0) / (dof + t * t)
 }
 
 /// P(T > t) for t ≥ 0.

@@ -56,7 +56,9 @@ impl Cold {
 /// Refers a reading to 20 °C.
 pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
     let air = observed.air_temp.unwrap_or(Temperature::REFERENCE);
-    let blade = observed.blade_temp.unwrap_or(Temperature::REFERENCE);
+    // Blades that nobody touched are as warm as the jaws around them, if somebody took those.
+    let blade = observed.blade_temp.or(observed.jaw_temp).unwrap_or(Temperature::REFERENCE);
+    let blade_assumed = observed.blade_temp.is_none() && observed.jaw_temp.is_some();
     let assumed = observed.jaw_temp.is_none();
     let jaw = observed.jaw_temp.unwrap_or_else(|| match observed.blade_temp {
         Some(blade) => blade.midway(air),
@@ -76,6 +78,9 @@ pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
     let warmer = |than: Temperature| than + TemperatureRise::KELVIN;
     let assumed_mm = if assumed && observed.blade_temp.is_some() {
         (opening(blade, blade) - opening(blade, air)) / 2.0
+    } else if blade_assumed {
+        // As far from the jaws as those are from 20 °C, either way.
+        (opening(jaw, jaw) - opening(Temperature::REFERENCE, jaw)).abs()
     } else {
         0.0
     };
@@ -84,6 +89,7 @@ pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
         blade_mm_per_k: observed.blade_temp.map(|it| here - opening(warmer(it), jaw)),
         jaw_mm_per_k: observed.jaw_temp.map(|it| here - opening(blade, warmer(it))),
         assumed_mm,
+        blade_assumed,
     };
     let felt = observed.bracket;
     Cold {
@@ -100,6 +106,7 @@ pub fn cold(line: &Line, observed: &Observed, kit: Kit<'_>) -> Cold {
 mod tests {
     use super::*;
     use crate::domain::{
+        gauge::Term,
         log::{Counters, SessionId},
         machine::{Band, BladeId, Chain, Follows, Limits, LineId, Link, Material, Toward},
         quantity::Hours,
@@ -174,6 +181,11 @@ mod tests {
         assert!(assumed.jaw_assumed);
         assert_eq!(assumed.shift, taken.shift);
         assert!(taken.u_mm() < assumed.u_mm());
+        let jaws = cold(&line(), &observed(None, Some(40)), Kit::default());
+        assert_eq!((jaws.shift, jaws.jaw_assumed), (Length::ZERO, false), "blades like the jaws");
+        let (terms, half_mm) = (jaws.budget.terms(), 100.0 * 12e-6 * 20.0);
+        let assumed = terms.iter().find(|it| it.name == Term::BladeAssumed).unwrap();
+        assert!((assumed.u - half_mm / 3.0_f64.sqrt()).abs() < 1e-12, "{}", assumed.u);
         let bare = cold(&line(), &observed(None, None), Kit::default());
         let expected = 0.05 / 12.0_f64.sqrt();
         assert!((bare.u_mm().unwrap() - expected).abs() < 1e-12, "only the bracket is left");

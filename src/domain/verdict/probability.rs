@@ -1,21 +1,26 @@
 //! How likely a gap lies where.
 //!
 //! A reading says that the gap lies anywhere between two stacks, evenly, and that everything else
-//! blurs this by a normal distribution. Both together have a closed form. A reading with an open
+//! blurs this by a normal distribution, or by t where the blur is known from few trials. Both
+//! together have a closed form. A reading with an open
 //! end has no distribution of its own: there whole numbers decide, or the trend's prediction cut
 //! off at the stack that went, or nobody.
 
 use crate::domain::{
     gauge::Answer,
     machine::Band,
-    statistics::{normal_cdf, normal_density, normal_quantile, shares_below},
+    statistics::{
+        normal_cdf, normal_density, normal_quantile, shares_below, t_cdf, t_quantile,
+        t_shares_below, t_slope,
+    },
     verdict::Cold,
 };
 
-/// Uniform between two stacks, blurred by a normal distribution; all in mm at 20 °C.
+/// Uniform between two stacks, blurred by a normal distribution or by t; all in mm at 20 °C.
 ///
-/// *Estimates* F(x) = [G((x−a)/σ) − G((x−b)/σ)]·σ/(b−a) with G(z) = z·Φ(z) + φ(z). *Assumes* that
-/// nothing is known within the bracket and that the rest is normal. *Reference:* the integral of
+/// *Estimates* F(x) = [G((x−a)/σ) − G((x−b)/σ)]·σ/(b−a) with G(z) = z·Φ(z) + φ(z), the integral of
+/// Φ, or with that of Student's t. *Assumes* that nothing is known within the bracket and that the
+/// rest is normal, its size known from as many trials as the degrees of freedom say. *Reference:* the integral of
 /// Φ over the bracket; JCGM 101, 6.4 for the parts. The upper half is the lower one reflected, so
 /// that both tails keep their digits.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,6 +28,46 @@ pub struct Law {
     low: f64,
     high: f64,
     sigma: f64,
+    bell: Bell,
+}
+
+/// What blurs the box.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Bell {
+    Normal,
+    Student(f64),
+}
+
+impl Bell {
+    fn share_below(self, z: f64) -> f64 {
+        match self {
+            Self::Normal => normal_cdf(z),
+            Self::Student(dof) => t_cdf(z, dof).unwrap_or_else(|| normal_cdf(z)),
+        }
+    }
+
+    /// The integral of the share below, but for a constant.
+    fn shares_below(self, z: f64) -> f64 {
+        match self {
+            Self::Normal => shares_below(z),
+            Self::Student(dof) => t_shares_below(z, dof).unwrap_or_else(|| shares_below(z)),
+        }
+    }
+
+    /// How the density changes at `z`.
+    fn slope(self, z: f64) -> f64 {
+        match self {
+            Self::Normal => -z * normal_density(z),
+            Self::Student(dof) => t_slope(z, dof),
+        }
+    }
+
+    fn quantile(self, p: f64) -> Option<f64> {
+        match self {
+            Self::Normal => normal_quantile(p),
+            Self::Student(dof) => t_quantile(p, dof),
+        }
+    }
 }
 
 /// A thousandth of a millionth of a nanometre: less blur than this is none.
@@ -30,19 +75,30 @@ const SIGMA_LEAST_MM: f64 = 1e-15;
 /// Of brackets narrower than this share of σ the difference above loses digits; there the normal
 /// distribution with the first term of its series is exact to 15 digits.
 const NARROW: f64 = 1e-3;
+/// With so many degrees of freedom t is the normal distribution to six digits.
+const DOF_MANY: f64 = 1e6;
 
 impl Law {
     /// Between `low` and `high`, blurred by `sigma`; `None` unless all are finite and in order.
     pub fn new(low: f64, high: f64, sigma: f64) -> Option<Self> {
         let sound = [low, high, sigma].iter().all(|it| it.is_finite());
         let blur = if SIGMA_LEAST_MM < sigma { sigma } else { 0.0 };
-        (sound && low <= high && 0.0 <= sigma).then_some(Self { low, high, sigma: blur })
+        let law = Self { low, high, sigma: blur, bell: Bell::Normal };
+        (sound && low <= high && 0.0 <= sigma).then_some(law)
+    }
+
+    /// The same law where the size of the blur is known with so many degrees of freedom; from a
+    /// million on, and for `None`, that is as good as certain.
+    pub fn known_with(self, dof: Option<f64>) -> Self {
+        let few = dof.filter(|dof| (1.0..DOF_MANY).contains(dof));
+        Self { bell: few.map_or(Bell::Normal, Bell::Student), ..self }
     }
 
     /// The law of a reading at 20 °C; `None` while it is open.
     pub fn of(cold: &Cold) -> Option<Self> {
         let high = cold.bracket.no_go()?.mm();
-        Self::new(cold.bracket.go().mm(), high, cold.budget.blur_mm())
+        let law = Self::new(cold.bracket.go().mm(), high, cold.budget.blur_mm())?;
+        Some(law.known_with(cold.budget.blur_dof()))
     }
 
     /// The probability of a gap below `x`, which itself does not count.
@@ -74,7 +130,7 @@ impl Law {
     /// `None` unless 0 < p < 1.
     pub fn half_width(&self, p: f64) -> Option<f64> {
         let outside = (1.0 - p) / 2.0;
-        let reach = -normal_quantile(outside).filter(|_| 0.0 < p && p < 1.0)?;
+        let reach = -self.bell.quantile(outside).filter(|_| 0.0 < p && p < 1.0)?;
         let middle = self.middle();
         let (mut inside, mut beyond) = (0.0, (self.high - self.low) / 2.0 + reach * self.sigma);
         // Sixty halvings leave less than a float can hold.
@@ -102,10 +158,10 @@ impl Law {
         let ratio = width / self.sigma;
         let tail = if ratio < NARROW {
             let z = (x - self.middle()) / self.sigma;
-            normal_cdf(z) - ratio * ratio / 24.0 * z * normal_density(z)
+            self.bell.share_below(z) + ratio * ratio / 24.0 * self.bell.slope(z)
         } else {
             let (from_low, from_high) = ((x - self.low) / self.sigma, (x - self.high) / self.sigma);
-            (shares_below(from_low) - shares_below(from_high)) / ratio
+            (self.bell.shares_below(from_low) - self.bell.shares_below(from_high)) / ratio
         };
         tail.clamp(0.0, 1.0)
     }
@@ -114,11 +170,9 @@ impl Law {
 /// Half the width of the interval that holds the gap with probability `p`, in mm; `None` while the
 /// reading is open, and unless 0 < p < 1.
 ///
-/// Where the blur is known from few observations it is widened as t is wider than the normal
-/// distribution (GUM G.4).
+/// Where the blur is known from few observations it is that of t (GUM G.4).
 pub fn expanded_mm(cold: &Cold, p: f64) -> Option<f64> {
-    let Law { low, high, sigma } = Law::of(cold)?;
-    Law::new(low, high, sigma * cold.budget.widening(p)?)?.half_width(p)
+    Law::of(cold)?.half_width(p)
 }
 
 /// What is expected of a gap before it is measured.
@@ -234,6 +288,35 @@ mod tests {
             close(law.above(1.15 - x), below, 1e-10);
         }
         close(law.below(0.575), 0.5, 1e-14);
+    }
+
+    /// Recomputed by numerical integration of SciPy's t over the bracket.
+    #[test]
+    fn a_blur_from_few_trials_has_the_tails_of_t() {
+        for (dof, at_low, far_out, inside) in [
+            (1.0, 0.144_477_840_066_957, 0.014_640_978_527_091_1, 0.266_315_826_999_943),
+            (2.0, 0.100_496_860_270_796, 1.063_171_630_075_18e-3, 0.235_304_494_888_885),
+            (4.0, 0.079_405_868_232_035_4, 1.382_448_438_852_86e-5, 0.219_737_827_858_293),
+            (20.0, 0.066_355_812_247_104, 3.046_188_969_518_5e-15, 0.209_897_743_035_133),
+        ] {
+            let law = law(0.55, 0.60, 0.008).known_with(Some(dof));
+            close(law.below(0.55), at_low, 1e-10);
+            close(law.above(0.75), far_out, 1e-6);
+            close(law.below(0.56), inside, 1e-10);
+        }
+        let few = law(0.55, 0.60, 0.008).known_with(Some(4.0));
+        close(few.half_width(0.95).unwrap(), 0.033_542_573_616, 1e-9);
+        let point = law(1.0, 1.0, 0.03).known_with(Some(1.0));
+        close(1.0 - point.above(1.06), 0.852_416_382_349_567, 1e-12);
+        // Nobody knows a blur that well; it must not matter how the digits fall.
+        for dof in [1e7, 1e9, 1e12, 1e15, 1e300] {
+            let many = law(0.55, 0.60, 0.008).known_with(Some(dof));
+            close(
+                many.half_width(0.95).unwrap(),
+                law(0.55, 0.60, 0.008).half_width(0.95).unwrap(),
+                1e-9,
+            );
+        }
     }
 
     #[test]

@@ -9,6 +9,12 @@ use crate::domain::{
 };
 
 impl Model {
+    /// The scatter that readings may count with, in mm; `None` if none was seen: where all readings
+    /// agree, the leaves hide it.
+    pub fn scatter_mm(&self) -> Option<f64> {
+        self.components.grr.filter(|grr| 0.0 < *grr)
+    }
+
     /// Degrees of freedom of GRR, truncated; `None` where GRR is not told or nothing scatters.
     ///
     /// Each part of GRR counts with the degrees of freedom of its row, by Welch and Satterthwaite

@@ -89,7 +89,8 @@ pub enum Grade {
 impl Components {
     /// What they say about measuring as a whole; `None` where the share is not known.
     pub fn grade(&self) -> Option<Grade> {
-        let share = self.share(self.grr)?;
+        // Readings that all agree show how coarse the leaves are, and not how good the hand is.
+        let share = self.share(self.grr).filter(|share| 0.0 < *share)?;
         let enough = self.ndc().is_none_or(|ndc| GROUPS_ASKED <= ndc);
         Some(if FAIR_SHARE < share {
             Grade::Poor

@@ -149,6 +149,14 @@ impl Table {
             }
             match found.get_mut(&place) {
                 None => drop(found.insert(place, (number, reading.value))),
+                // A place without a value says nothing against one with it.
+                Some((_, _)) if reading.value.is_none() => {}
+                Some((first, value)) if value.is_none() => {
+                    let said = unbalanced.twice.iter().any(|it| it.first == *first);
+                    if !said {
+                        (*first, *value) = (number, reading.value);
+                    }
+                }
                 Some((first, value)) => {
                     let agree = *value == reading.value;
                     unbalanced.twice.push(Twice { first: *first, again: number, agree });

@@ -52,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
             }
             let tolerance = hand.view.bench.yard().settings.tolerance;
             let chance = words::capital(&uncertainty::chance(gap.verdict.chance));
-            let proof = uncertainty::proof(&gap.verdict, tolerance);
+            let proof = uncertainty::proof(&gap.verdict, tolerance, n);
             paragraph(ui, &format!("**{chance}**. {proof}."));
         }
         None => {

@@ -253,7 +253,7 @@ fn finished(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let width = bottom.available_width();
     let detail = grr.map_or(String::new(), |grr| walk::to_use(grr, n));
     let take = Button::primary("Use this in my readings").detail(&detail).after(Icon::Check);
-    if take.enabled(grr.is_some()).width(width).show(&mut bottom).clicked() {
+    if take.enabled(grr.is_some_and(|grr| 0.0 < grr)).width(width).show(&mut bottom).clicked() {
         asked.push(step(StudyStep::Use(n.zone)));
     }
 }

@@ -8,7 +8,7 @@ use crate::{
         gauge::Term,
         quantity::Length,
         verdict::{Basis, Chance, Cold, Verdict, VerdictKind, expanded_mm},
-        yard::{Rule, Tolerance},
+        yard::{Rule, Settings, Tolerance},
     },
 };
 
@@ -75,9 +75,10 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
     );
     Some(BudgetBrief {
         value: format!("about {}\u{a0}{}", plus_minus(cold, n)?, n.unit_name()),
+        // A gap is never less than nothing, whatever the arithmetic leaves open.
         interval: format!(
-            "{}–{} holds the gap with {}",
-            n.fine_value(middle - half_mm),
+            "{} to {} holds the gap with {}",
+            n.fine_value((middle - half_mm).max(middle.min(0.0))),
             n.fine(middle + half_mm),
             per_cent(COVERAGE)
         ),
@@ -92,6 +93,14 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
 pub fn plus_minus(cold: &Cold, n: Numbers) -> Option<String> {
     let (middle, half_mm) = (cold.bracket.middle()?, expanded_mm(cold, COVERAGE)?);
     Some(format!("{} ± {}", n.fine_value(middle.mm()), n.fine_value(half_mm)))
+}
+
+/// Where the scatter of the hand comes from.
+pub fn hand(settings: &Settings, n: Numbers) -> String {
+    settings.repeatability.as_ref().map_or_else(
+        || "Nobody has checked your measuring yet: the hand counts as steady.".to_owned(),
+        |found| format!("The hand scatters by {}, from {}.", n.fine(found.sigma.mm()), found.from),
+    )
 }
 
 fn assumed(cold: &Cold, n: Numbers) -> Vec<String> {

@@ -56,7 +56,9 @@ impl Entry {
             (_, Some(in_hand)) => match said {
                 (Some(go), _) if go.stack < in_hand.stack => (Some(go), Some(in_hand)),
                 (_, Some(no_go)) if in_hand.stack < no_go.stack => (Some(in_hand), Some(no_go)),
-                _ => (Some(in_hand), None),
+                (None, None) => (Some(in_hand), None),
+                // It contradicts what was said, whichever way it is meant; that stands.
+                said => said,
             },
             (_, None) => said,
         };

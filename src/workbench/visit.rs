@@ -218,6 +218,15 @@ impl Visit {
         }
     }
 
+    /// Takes back what is in hand, or else the last confirmed step; true if the session changed.
+    fn take_back(&mut self) -> bool {
+        if self.entry().is_blank() {
+            return self.travel(Along::Back);
+        }
+        self.entries.remove(&self.at);
+        false
+    }
+
     fn travel(&mut self, along: Along) -> bool {
         let now = self.step_now();
         let (from, to) = match along {
@@ -299,7 +308,7 @@ impl Workbench {
                 visit.toggle_finding(kind);
                 true
             }
-            Command::Undo => visit.travel(Along::Back),
+            Command::Undo => visit.take_back(),
             Command::Redo => visit.travel(Along::Forward),
             Command::Confirm => {
                 let reading = hand::enter(visit.hand(), unit, leaf_set);

@@ -205,7 +205,7 @@ fn a_whole_session_by_pointer_alone() {
     let walk = bench.harness.state().bench().machine().unwrap().shear.walk();
     for _ in &walk {
         if bench.shows("People clear") {
-            bench.click("Clear, moved, locked, blocked");
+            bench.click("Locked and blocked");
         }
         for leaf in ["leaf 0.05", "leaf 0.40", "Goes in", "leaf 0.50", "Does not go"] {
             bench.click(leaf);

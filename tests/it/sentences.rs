@@ -143,7 +143,7 @@ fn odd_cases_are_said_in_plain_words() {
     let thick = Visit::first().shims(LineId::S, &[2_000], &[]).then().line("S", &[(120, 170); 4]);
     assert_eq!(
         headline(without_shims(thick), LineId::S),
-        "Order thinner shims: the pack behind the lower secondary blade must lose about 0.27"
+        "Order thinner shims: the pack behind the lower secondary blade must lose about 0.26"
     );
     let clash = Visit::new().line("J", &[(400, 450); 2]).reading("P1", 430, 480);
     assert_eq!(headline(clash, LineId::J), "Find out why the blades can clash");

@@ -26,7 +26,7 @@ fn jaws_and_air_are_asked_for_before_the_first_station_and_what_nobody_took_is_s
     bench.click("air colder");
     let colder = session(&bench).air_temp.unwrap();
     assert!((air.above(colder).k() - 1.0).abs() < 1e-9);
-    bench.click("Clear, moved, locked, blocked");
+    bench.click("Locked and blocked");
     bench.click("blade warmer");
     for leaf in ["leaf 0.05", "leaf 0.40", "Goes in", "leaf 0.50", "Does not go"] {
         bench.click(leaf);

@@ -103,7 +103,11 @@ impl Telling<'_> {
         };
         let next =
             try_next.map_or(String::new(), |stack| format!(": try **{}**", self.stack(stack)));
-        let reasons = vec![format!("Now the stack {other}{next}.")];
+        let reason = match (felt.no_go(), try_next) {
+            (None, None) => "No thicker stack is left: it counts as it is.".to_owned(),
+            _ => format!("Now the stack {other}{next}."),
+        };
+        let reasons = vec![reason];
         Live { verdict: Some(gap.verdict), headline, reasons, try_next }
     }
 
@@ -144,6 +148,16 @@ impl Telling<'_> {
         let working = line.limits.working();
         let rate = self.state(station).and_then(StationState::rate_mm_per_h);
         let middle = bracket.middle().unwrap_or_else(|| bracket.go());
+        if let Some(no_go) = bracket.no_go().filter(|no_go| COARSE < *no_go - bracket.go()) {
+            let [least, most] = [working.max - no_go, working.max - bracket.go()];
+            return format!(
+                "Between **{}** and **{}** left to the working limit **{}**: closer stacks say how \
+                 fast it grows.",
+                n.estimate(least.mm()),
+                n.estimate(most.mm()),
+                n.length(working.max)
+            );
+        }
         let shrinks = rate.is_some_and(|rate| rate < 0.0);
         let (limit, left) = if shrinks {
             (working.min, middle - working.min)
@@ -252,14 +266,22 @@ impl Telling<'_> {
             ),
         };
         let spoken = felt.map_or_else(|| "no stack said yet".to_owned(), |felt| n.between(felt));
-        Strip { goes, does_not, spoken, cold: gap.map_or(String::new(), |gap| cold_words(gap, n)) }
+        let cold = felt.zip(gap).map_or(String::new(), |(felt, gap)| cold_words(gap, felt, n));
+        Strip { goes, does_not, spoken, cold }
     }
 }
 
+/// Between stacks further apart a middle says nothing.
+const COARSE: Length = Length::from_um(100);
+
 /// `cold **0.595 ± 0.026**, jaws assumed 31 °C`; by how much it was moved stands with its budget.
-fn cold_words(gap: &Gap, n: Numbers) -> String {
+fn cold_words(gap: &Gap, felt: Bracket, n: Numbers) -> String {
     let cold = &gap.cold;
-    let value = uncertainty::plus_minus(cold, n).unwrap_or_else(|| n.range(cold.bracket));
+    // A middle above nothing at all would be made up.
+    let known = Some(cold).filter(|_| !felt.is_open_below());
+    let value = known
+        .and_then(|cold| uncertainty::plus_minus(cold, n))
+        .unwrap_or_else(|| n.range(cold.bracket));
     if cold.blade_temp.is_none() && cold.jaw_assumed {
         return format!("cold gap **{value}**, taken as 20 °C");
     }

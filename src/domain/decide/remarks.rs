@@ -56,7 +56,13 @@ pub(crate) fn of(
             reasons.push(Reason::Shrinks { station: state.station, rate_mm_per_h });
         }
     }
-    let gaps = || states.iter().filter_map(StationState::expected);
+    // A reading between stacks far apart says nothing about half the taper allowed.
+    let close = |state: &&StationState| {
+        let felt = state.cold.as_ref().map(|cold| cold.bracket);
+        let width = felt.and_then(|felt| Some(felt.no_go()? - felt.go()));
+        width.is_none_or(|width| width <= line.limits.taper_max().half())
+    };
+    let gaps = || states.iter().filter(close).filter_map(StationState::expected);
     if let (Some(least), Some(most)) = (gaps().min(), gaps().max()) {
         let (by, limit) = (most - least, line.limits.taper_max());
         if limit < by {

@@ -290,7 +290,7 @@ mod tests {
         close(law.below(0.575), 0.5, 1e-14);
     }
 
-    /// Recomputed by numerical integration of SciPy's t over the bracket.
+    /// Recomputed with `scipy.stats.t`, integrated numerically over the bracket.
     #[test]
     fn a_blur_from_few_trials_has_the_tails_of_t() {
         for (dof, at_low, far_out, inside) in [

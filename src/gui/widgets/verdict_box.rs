@@ -41,7 +41,7 @@ impl VerdictBox<'_> {
                 self.mark.paint(ui.painter(), rect.center(), 19.0, t);
                 let text =
                     egui::RichText::new(self.headline).font(theme::panel_title()).color(t.ink);
-                ui.label(text);
+                ui.add(egui::Label::new(text).wrap());
             });
             for reason in self.reasons {
                 paragraph(ui, reason);

@@ -158,6 +158,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
         format!("in the stack: **{}**", parts.join(" + "))
     };
     section(ui, "Feeler leaves", &right);
+    let nothing_in_hand = in_hand.is_empty() && hand.entry.text.trim().is_empty();
     let suggested = hand.live().try_next.and_then(|stack| set.fewest(stack)).unwrap_or_default();
     let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);
     let texts: Vec<(String, String)> = set
@@ -174,7 +175,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
             print,
             share: leaf_share(leaf.thickness, thickest),
             chosen: in_hand.contains(&leaf.thickness),
-            suggested: suggested.contains(leaf),
+            suggested: suggested.contains(leaf) && nothing_in_hand,
             name,
         })
         .collect();
@@ -211,7 +212,7 @@ fn between(ui: &mut Ui, hand: &Hand<'_>) {
         does_not: &told.does_not,
         between,
         name: &told.spoken,
-        opens: felt.and_then(|(felt, _)| felt.no_go()).map(|_| "uncertainty of this reading"),
+        opens: felt.map(|_| "uncertainty of this reading"),
     };
     if strip.show(ui) {
         uncertainty::open(ui);
@@ -286,13 +287,14 @@ fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
         }
     });
     let least = ui.available_height().min(room.pick([84.0, 96.0, 170.0])).max(60.0);
-    VerdictBox {
-        mark: verdict_mark(live.verdict),
-        headline: &live.headline,
-        reasons: &reasons,
-        ruler,
-    }
-    .show(ui, least);
+    // A good gap beside a bad face is not to be left.
+    let headline = if hand.seen().is_empty() {
+        live.headline.clone()
+    } else {
+        live.headline.replace("Leave it.", "See Decide for the rest.")
+    };
+    VerdictBox { mark: verdict_mark(live.verdict), headline: &headline, reasons: &reasons, ruler }
+        .show(ui, least);
 }
 
 /// A slip: what it was and what to do; the text stays in the field.
@@ -335,7 +337,10 @@ fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
                 "then the one that does not".to_owned(),
                 Command::Confirm,
             ),
-            Step::Save | Step::Missing => ("Save and next".to_owned(), next, Command::Confirm),
+            Step::Save => ("Save and next".to_owned(), next, Command::Confirm),
+            Step::Missing => {
+                ("Save and next".to_owned(), "needs both stacks".to_owned(), Command::Confirm)
+            }
             Step::GoOn => ("Next".to_owned(), next, Command::NextStation),
         };
         let width = ui.available_width();

@@ -44,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
             }
         }
         let width = ui.available_width();
-        let done = Button::primary("Clear, moved, locked, blocked").detail("measure now");
+        let done = Button::primary("Locked and blocked").detail("people clear, jaw moved: measure");
         if done.width(width).height(62.0).show(ui).clicked() {
             asked.push(Command::PositionReached);
         }

@@ -46,7 +46,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
             for term in &told.terms {
                 row(ui, term);
             }
-            paragraph(ui, &told.largest);
+            paragraph(ui, &format!("{}. Shares are of the squares, as they add.", told.largest));
+            paragraph(ui, &uncertainty::hand(&hand.view.bench.yard().settings, n));
             for assumed in &told.assumed {
                 paragraph(ui, assumed);
             }
@@ -56,7 +57,10 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
             paragraph(ui, &format!("**{chance}**. {proof}."));
         }
         None => {
-            paragraph(ui, "Both stacks are needed before anybody can say how sure a reading is.");
+            paragraph(
+                ui,
+                "Both stacks are needed before anybody can say how sure a reading is: one side is open, and nothing is proven there.",
+            );
         }
     }
     temps::show_jaws_and_air(ui, hand, asked);

@@ -73,7 +73,7 @@ fn must_move(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>)
     tiles(on);
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
     let width = bottom.available_width();
-    let done = Button::primary("Clear, moved, locked, blocked").detail("measure now");
+    let done = Button::primary("Locked and blocked").detail("people clear, jaw moved: measure");
     if done.width(width).show(&mut bottom).clicked() || reached {
         asked.push(step(StudyStep::PositionReached));
     }

@@ -11,13 +11,13 @@ use crate::{
         theme,
         widgets::{StudyColumn, StudyPicture, divider, heading, paragraph, rich_text, say},
     },
+    workbench::Cell,
 };
-use egui::{Align2, RichText, ScrollArea, Sense, Ui, pos2, vec2};
+use egui::{Align2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
-    let Some(found) = &desk.found else {
-        heading(ui, "Nothing measured yet", "");
-        paragraph(ui, BLIND);
+    let Some(found) = desk.found.as_ref().filter(|_| desk.done() == desk.walk.len()) else {
+        blind(ui, desk);
         return;
     };
     let height = (ui.available_height() * 0.46).clamp(180.0, 420.0);
@@ -39,6 +39,48 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
         let t = theme::tokens(ui);
         for note in &found.brief.notes {
             ui.label(RichText::new(note).font(theme::caption()).color(t.ink3));
+        }
+    });
+}
+
+/// Who has measured what, and nothing of what was read: whoever sees another's reading repeats it.
+fn blind(ui: &mut Ui, desk: &Desk<'_>) {
+    let t = theme::tokens(ui);
+    heading(ui, "Measured so far", &format!("{} of {}", desk.done(), desk.walk.len()));
+    paragraph(ui, BLIND);
+    paragraph(ui, "What was found is shown when everything is measured.");
+    ui.add_space(6.0);
+    ScrollArea::vertical().id_salt("so far").show(ui, |ui| {
+        for station in &desk.study.stations {
+            let (rect, _) =
+                ui.allocate_exact_size(vec2(ui.available_width(), 34.0), Sense::hover());
+            let painter = ui.painter();
+            let (mut x, y) = (rect.left(), rect.center().y);
+            let name = station.to_string();
+            painter.text(pos2(x, y), Align2::LEFT_CENTER, &name, theme::body_bold(), t.ink);
+            x += 52.0;
+            let mut spoken = vec![name.clone()];
+            for (person, initials) in desk.study.people.iter().enumerate() {
+                let font = theme::body();
+                let said = painter.text(pos2(x, y), Align2::LEFT_CENTER, initials, font, t.ink2);
+                x = said.right() + 8.0;
+                let mut done = 0;
+                for trial in 1..=desk.study.trials {
+                    let cell = Cell { station: *station, person, trial };
+                    let square = Rect::from_center_size(pos2(x + 8.0, y), vec2(15.0, 15.0));
+                    if desk.study.readings.contains_key(&cell) {
+                        painter.rect_filled(square, 2.0, t.ok);
+                        done += 1;
+                    } else {
+                        let edge = Stroke::new(1.0, t.edge);
+                        painter.rect_stroke(square, 2.0, edge, StrokeKind::Inside);
+                    }
+                    x += 21.0;
+                }
+                x += 18.0;
+                spoken.push(format!("{initials} {done} of {}", desk.study.trials));
+            }
+            say(ui, rect, ("so far", &name), &spoken.join(", "));
         }
     });
 }

@@ -52,7 +52,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     if beside {
         let pane = main.with_min_x(list.right() + theme::GAP);
         Panel::field().show_at(ui, pane, |ui| {
-            let shown = focused.and_then(|place| machines.get(place)).or(machines.first());
+            let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
+            let in_hand = machines.iter().find(|it| Some(&it.shear) == in_hand);
+            let shown = focused.and_then(|place| machines.get(place)).or(in_hand);
+            let shown = shown.or(machines.first());
             detail::show(ui, view, shown, &mut asked);
         });
     }

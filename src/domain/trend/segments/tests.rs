@@ -190,7 +190,10 @@ proptest! {
                 for (a, b) in a.segments.iter().zip(&b.segments) {
                     prop_assert!((a.mean.rate - b.mean.rate).abs() < 1e-8);
                     prop_assert!((a.mean.at(9.0) + mm - b.mean.at(9.0 + hours)).abs() < 1e-6);
-                    prop_assert!((a.mean.se_at(9.0) - b.mean.se_at(9.0 + hours)).abs() < 1e-6);
+                    // Where readings say next to nothing, the likelihood is flat and its bend is
+                    // known to fewer digits than its top.
+                    let (se, moved) = (a.mean.se_at(9.0), b.mean.se_at(9.0 + hours));
+                    prop_assert!((se - moved).abs() < 1e-5 * (1.0 + se), "{} {}", se, moved);
                 }
             }
             (a, b) => prop_assert_eq!(a.map(|_| ()), b.map(|_| ())),

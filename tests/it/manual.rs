@@ -10,7 +10,10 @@ fn links_lead_somewhere() {
     for page in ["README.md", "DEVELOPERS.md"] {
         let text = read(page);
         for target in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
-            let there = target.contains("://") || top().join(target).exists();
+            let there = match target.strip_prefix('#') {
+                Some(anchor) => anchors(&text).any(|it| it == anchor),
+                None => target.contains("://") || top().join(target).exists(),
+            };
             assert!(there, "{page} points to {target}, which is not there");
         }
     }
@@ -37,6 +40,12 @@ fn ci_runs_and_installs_what_the_readme_names() {
     for package in install.split_whitespace() {
         assert!(ci.contains(package), "CI does not install {package}");
     }
+}
+
+/// What the headings of a page can be pointed to by.
+fn anchors(page: &str) -> impl Iterator<Item = String> {
+    let headings = page.lines().filter_map(|line| line.strip_prefix("## "));
+    headings.map(|it| it.trim().to_lowercase().replace(' ', "-"))
 }
 
 fn top() -> &'static Path {

@@ -10,7 +10,7 @@ use gapwright::{
     brief::{Numbers, aside, plain, trend},
     domain::{
         decide::Reason,
-        machine::{LineId, ShearId},
+        machine::{LineId, ShearId, StationId},
         quantity::LengthUnit,
     },
     workbench::{Command, Kin, Screen, Span, TrendView},
@@ -274,6 +274,21 @@ fn every_model_that_was_tried_stands_with_its_score_on_demand() {
     assert_eq!(chosen, 1);
     desk.tap("Hide how lines were chosen");
     assert_eq!(shown(&desk), 0);
+}
+
+#[test]
+fn the_budget_of_any_reading_of_the_log_can_be_opened() {
+    let mut desk = at_trend([1280.0, 800.0], Theme::Light, "heron", LineId::S);
+    let (machine, _) = desk.machine("heron");
+    let at: StationId = "S4".parse().unwrap();
+    let old = machine.history.readings[&at].first().unwrap().session.clone();
+    desk.act(Command::PickReading(Some((at, old))));
+    assert!(desk.window.query_by_label("place between the two leaves").is_none());
+    desk.tap("How sure is it?");
+    assert!(desk.window.query_all_by_label("place between the two leaves").next().is_some());
+    assert!(desk.window.query_by_label_contains("holds the gap with").is_some());
+    desk.tap("Hide how sure it is");
+    assert!(desk.window.query_by_label_contains("holds the gap with").is_none());
 }
 
 #[test]

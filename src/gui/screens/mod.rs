@@ -3,6 +3,7 @@
 //! A screen borrows what is true and returns what was asked for, in order. It changes nothing: the
 //! app hands the commands to the workbench after painting.
 
+mod budget;
 mod decide;
 mod head;
 mod heat;

@@ -60,8 +60,13 @@ fn leaf_clicked(ui: &Ui, rect: Rect, leaf: &Leaf<'_>, index: usize) -> bool {
     let tip = CornerRadius { nw: 4, sw: 4, ne: 20, se: 20 };
     let (fill, ink, bar) =
         if leaf.chosen { (t.accent, t.on_accent, t.on_accent) } else { (t.field, t.ink, t.ink2) };
-    let stroke = touch::outline(ui, &response, leaf.chosen || leaf.suggested);
+    let stroke = touch::outline(ui, &response, leaf.chosen);
     ui.painter().rect(rect, tip, fill, stroke, StrokeKind::Inside);
+    if leaf.suggested {
+        // A bar at its foot: seen when looked for, and nothing like a leaf that is chosen.
+        let foot = rect.with_min_y(rect.bottom() - 7.0).shrink2(vec2(10.0, 2.0));
+        ui.painter().rect_filled(foot, 1.5, if leaf.chosen { t.on_accent } else { t.accent });
+    }
     let thick = (8.5 * leaf.share).clamp(1.4, 8.5);
     let bar_height = (rect.height() - 24.0).max(20.0);
     let bar_rect = Rect::from_min_size(

@@ -5,9 +5,13 @@ use crate::{
     domain::{
         log::{Remark, SessionId},
         machine::StationId,
+        verdict::{cold, weigh},
     },
     gui::{
-        screens::trend::{Scene, within},
+        screens::{
+            budget,
+            trend::{Scene, within},
+        },
         theme,
         widgets::{Button, paragraph},
     },
@@ -55,6 +59,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
                     asked.push(Command::PickReading(None));
                 }
             });
+            how_sure(ui, scene, (*station, session));
             if let Some(words) = writing.filter(|_| point.set_aside.is_none()) {
                 asked.extend(why(ui, id, words, (*station, session)));
             }
@@ -62,6 +67,31 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         ui.add_space(10.0);
     });
     asked
+}
+
+/// Its budget, for whoever wants to see it.
+fn how_sure(ui: &mut Ui, scene: &Scene<'_>, (station, session): (StationId, &SessionId)) {
+    let machine = scene.machine;
+    let read = || {
+        let observed = machine.history.readings.get(&station)?.iter();
+        let observed = observed.rev().find(|it| it.session == *session)?;
+        Some((machine.shear.line(station.line)?, observed))
+    };
+    let Some((line, observed)) = read() else { return };
+    let open = ui.make_persistent_id(("how sure", station.to_string(), session.as_str()));
+    let is_open = ui.data(|data| data.get_temp(open)).unwrap_or(false);
+    let word = if is_open { "Hide how sure it is" } else { "How sure is it?" };
+    let width = ui.available_width();
+    if Button::plain(word).width(width).show(ui).clicked() {
+        ui.data_mut(|data| data.insert_temp(open, !is_open));
+    }
+    if is_open {
+        let settings = &scene.view.bench.yard().settings;
+        let kit = settings.kit_of(observed.leaves.as_deref());
+        let cold = cold(line, observed, kit);
+        let verdict = weigh(&cold, &line.limits, None, settings.tolerance, None);
+        budget::show(ui, scene.view, Some((&cold, &verdict)));
+    }
 }
 
 /// Asks why a reading shall not count; without a reason it does.

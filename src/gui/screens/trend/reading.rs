@@ -59,9 +59,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
                     asked.push(Command::PickReading(None));
                 }
             });
-            how_sure(ui, scene, (*station, session));
-            if let Some(words) = writing.filter(|_| point.set_aside.is_none()) {
-                asked.extend(why(ui, id, words, (*station, session)));
+            match writing.filter(|_| point.set_aside.is_none()) {
+                Some(words) => asked.extend(why(ui, id, words, (*station, session))),
+                None => how_sure(ui, scene, (*station, session)),
             }
         });
         ui.add_space(10.0);

@@ -46,6 +46,9 @@ main() {
   xdotool key ctrl+4
   sleep 1
   shot trend
+  xdotool key ctrl+5
+  sleep 2
+  shot heat
 }
 
 position() { sleep 0.5 && xdotool key Return && sleep 0.5; }

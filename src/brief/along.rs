@@ -52,8 +52,15 @@ impl Numbers {
         }
         let far = |h: f64| self.far() <= h;
         match to.estimate_h {
-            None => ("no limit in sight".to_owned(), String::new()),
-            Some(estimate) if far(estimate) => (self.along(self.far()), "or more".to_owned()),
+            None => match to.low_h.filter(|low| !far(*low)) {
+                Some(low) => (self.along(low.max(0.0)), "or more".to_owned()),
+                None => ("no limit in sight".to_owned(), String::new()),
+            },
+            // What may come sooner than the far end is said.
+            Some(estimate) if far(estimate) => {
+                let soonest = to.low_h.filter(|low| !far(*low)).unwrap_or(self.far());
+                (self.along(soonest.max(0.0)), "or more".to_owned())
+            }
             Some(estimate) => {
                 let low = to.low_h.map(|low| numbers::grouped(low.max(0.0), 0));
                 let high =

@@ -270,13 +270,22 @@ pub fn lowest_gap(
     line: LineId,
     place: &str,
     lowest: Option<f64>,
-    face_c: f64,
+    (face_c, set_min_mm): (f64, f64),
     n: Numbers,
 ) -> String {
     match lowest {
+        // What the heat allows is never an excuse to leave the set range.
+        Some(mm) if mm < set_min_mm => format!(
+            "At {line} ({place}) the set range rules: at least {} {}. By the middle estimate heat \
+             alone would allow {}, with the faces below {} and the gap open hot.",
+            n.estimate(set_min_mm),
+            n.unit_name(),
+            n.estimate(mm),
+            celsius(face_c)
+        ),
         Some(mm) => format!(
-            "Set at least {} {} at {line} ({place}) for this work: the faces then stay below {} \
-             and the gap stays open hot.",
+            "Set at least {} {} at {line} ({place}) for this work: by the middle estimate the faces \
+             then stay below {} and the gap stays open hot.",
             n.estimate(mm),
             n.unit_name(),
             celsius(face_c)

@@ -78,10 +78,13 @@ pub fn change(station: StationId, change: &Change, n: Numbers) -> String {
 }
 
 /// Where there are no charts.
-pub const NO_CHART: &str = "Charts need a growth rate and at least two readings about its line.      Measure this place on a few more visits.";
+pub const NO_CHART: &str = "Charts need a growth rate and at least two readings about its line. Measure \
+                        this place on a few more visits.";
 
 /// How to read the charts.
-pub const HOW_CHARTS_READ: &str = "A reading's distance from its line counts in standard      deviations of the usual scatter. Limits stand three of them away; about one reading in 400      passes them by chance. The weighted average sees a small shift that single readings hide. Work      begins all three anew.";
+pub const HOW_CHARTS_READ: &str = "A reading's distance from its line counts in standard deviations of the usual scatter. \
+     Limits stand three of them away; about one reading in 400 passes them by chance. The weighted \
+     average sees a small shift that single readings hide. Work begins all three anew.";
 
 /// Whether a station keeps to its lines.
 pub fn steady(station: StationId, signals: usize, breaks: usize) -> String {

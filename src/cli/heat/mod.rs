@@ -166,8 +166,9 @@ fn text(asked: &Asked<'_>, n: Numbers) -> Result<String, NetworkFault> {
         lines.push(format!("  {}", told.text));
     }
     for (id, lowest) in advice(asked)? {
-        let place = shear.line(id).map_or("", |line| &line.place);
-        lines.push(brief::heat::lowest_gap(id, place, lowest, BARE_C, n));
+        let Some(line) = shear.line(id) else { continue };
+        let set_min = line.limits.set().min.mm();
+        lines.push(brief::heat::lowest_gap(id, &line.place, lowest, (BARE_C, set_min), n));
     }
     lines.extend(brief::heat::force(shear, asked.thermal, n));
     lines.push(brief::heat::COLOUR_CAVEAT.to_owned());

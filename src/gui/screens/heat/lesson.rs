@@ -159,7 +159,9 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
     paragraphs(ui, &why_hot::tell(&here, scene.view.numbers));
     if let Some(advice) = scene.runs.advice {
         let (line, place) = (scene.line.id, scene.line.place.as_str());
-        let text = told::lowest_gap(line, place, advice.lowest_mm, BARE_C, scene.view.numbers);
+        let set_min = scene.line.limits.set().min.mm();
+        let text =
+            told::lowest_gap(line, place, advice.lowest_mm, (BARE_C, set_min), scene.view.numbers);
         ui.label(egui::RichText::new("For this work").font(theme::body_bold()).color(t.ink));
         paragraph(ui, &format!("**{text}**"));
         ui.add_space(3.0);

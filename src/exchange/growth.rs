@@ -6,7 +6,7 @@
 use crate::domain::{
     decide::{LineDecision, MachineDecision, StationState},
     machine::Shear,
-    trend::{CONFIDENCE, Fit, HoursTo, Segment, Which},
+    trend::{CONFIDENCE, Fit, HoursTo, Segment},
 };
 use csv::{Writer, WriterBuilder};
 
@@ -85,22 +85,11 @@ fn stretch(fit: &Fit, segment: &Segment, hours: Option<&HoursTo>) -> [String; 15
         number(CONFIDENCE),
         number(segment.intercept_mm),
         number(fit.sigma_mm),
-        hours.map_or_else(String::new, |it| limit(it.which).to_owned()),
+        hours.map_or_else(String::new, |it| it.which.key().to_owned()),
         maybe(hours.map(|it| it.limit_mm)),
         maybe(hours.and_then(|it| it.estimate_h)),
         maybe(hours.and_then(|it| it.low_h)),
         maybe(hours.and_then(|it| it.high_h)),
         String::new(),
     ]
-}
-
-const fn limit(which: Which) -> &'static str {
-    match which {
-        Which::SetMax => "set_max",
-        Which::WorkingMax => "working_max",
-        Which::StopMax => "stop_max",
-        Which::WorkingMin => "working_min",
-        Which::StopMin => "stop_min",
-        Which::Asked => "asked",
-    }
 }

@@ -9,7 +9,7 @@ use crate::{
         log::SessionId,
         trend::{
             Axis, Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion,
-            Segment, StationTrend, Which,
+            Segment, StationTrend,
         },
         yard::Machine,
     },
@@ -176,14 +176,7 @@ fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
     let last_h = trend.fit.as_ref().map_or(0.0, |fit| fit.last_h);
     let ahead = |at: Option<f64>| at.map(|at| at - last_h);
     json!({
-        "limit": match hours.which {
-            Which::SetMax => "set_max",
-            Which::WorkingMax => "working_max",
-            Which::StopMax => "stop_max",
-            Which::WorkingMin => "working_min",
-            Which::StopMin => "stop_min",
-            Which::Asked => "asked",
-        },
+        "limit": hours.which.key(),
         "limit_mm": hours.limit_mm,
         "estimate_h": hours.estimate_h,
         "low_h": hours.low_h,

@@ -95,6 +95,18 @@ pub enum Which {
 }
 
 impl Which {
+    /// The word key of this limit, for other programs.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::SetMax => "set_max",
+            Self::WorkingMax => "working_max",
+            Self::StopMax => "stop_max",
+            Self::WorkingMin => "working_min",
+            Self::StopMin => "stop_min",
+            Self::Asked => "asked",
+        }
+    }
+
     /// Which way it is met; `None` for a length that somebody asked about.
     pub const fn reach(self) -> Option<Reach> {
         match self {

@@ -21,13 +21,8 @@ pub(crate) fn show(
     let values =
         [&head.machine, &head.taken, &head.meter, &head.next_look].map(|value| strong(value));
     let captions = ["Machine", &head.session, "Hour meter", "Next look"];
-    let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in];
-    let mut cells: Vec<TitleCell<'_>> = captions
-        .into_iter()
-        .zip(&values)
-        .zip(quiet)
-        .map(|((caption, value), quiet)| TitleCell { caption, value, quiet, ..Default::default() })
-        .collect();
+    let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in].map(|it| it.as_str());
+    let mut cells = cells(captions, &values, quiet);
     let machines = &view.bench.yard().machines;
     if let Some(first) = cells.first_mut().filter(|_| 1 < machines.len()) {
         first.steps = Some(["previous machine", "next machine"]);
@@ -41,4 +36,15 @@ pub(crate) fn show(
         Step::More => (place + 1) % machines.len(),
     };
     Some(Command::ChooseMachine(machines.get(next)?.shear.id.clone()))
+}
+
+/// Four cells of a title block: a caption, a value, and a quiet word beside it.
+pub(super) fn cells<'c>(
+    captions: [&'c str; 4],
+    values: &'c [String; 4],
+    quiet: [&'c str; 4],
+) -> Vec<TitleCell<'c>> {
+    let told = captions.into_iter().zip(values).zip(quiet);
+    told.map(|((caption, value), quiet)| TitleCell { caption, value, quiet, ..Default::default() })
+        .collect()
 }

@@ -8,6 +8,7 @@ mod decide;
 mod head;
 mod heat;
 mod measure;
+mod outline;
 mod study;
 mod trend;
 mod yard;

@@ -4,17 +4,19 @@ use crate::{
     brief::{heat as told, numbers, words},
     domain::{
         heat::{Picture, colour_at, force_along, stock},
-        machine::{Blade, LineId, Side, StationId, Toward},
+        machine::{LineId, StationId, Toward},
         quantity::Length,
     },
     gui::{
         marks::VerdictMark,
         paint,
-        screens::heat::Scene,
+        screens::{
+            heat::Scene,
+            outline::{self, face, mm},
+        },
         theme,
         widgets::{
-            Along, Face, HotFace, Jaw, JawPart, MouthStation, MouthView, MouthWords, Overlay,
-            StockBar, Warning,
+            Along, HotFace, MouthStation, MouthView, MouthWords, Overlay, StockBar, Warning,
         },
     },
     workbench::{Command, Heat},
@@ -35,18 +37,8 @@ struct Told {
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let shear = &scene.machine.shear;
-    let geometry = &shear.geometry;
-    let names: Vec<String> = shear.blades.iter().map(|it| words::capital(&it.name)).collect();
-    let slides = |blade: &Blade| {
-        shear.lines.iter().any(|line| line.toward == Toward::Pads && line.moving == blade.id)
-    };
-    let parts: Vec<JawPart<'_>> = shear
-        .blades
-        .iter()
-        .zip(&names)
-        .filter(|(blade, _)| !slides(blade))
-        .map(|(blade, name)| part(blade, name))
-        .collect();
+    let names = outline::names(shear);
+    let parts = outline::parts(shear, &names);
     let texts = texts(scene);
     let faces: Vec<HotFace<'_>> =
         texts.iter().map(|told| HotFace { colour: told.colour, word: &told.word }).collect();
@@ -75,13 +67,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let over = Overlay { faces: &faces, bars: &drawn };
     let touch = if force { None } else { spreading(scene).or_else(|| touching(scene)) };
     let view = MouthView {
-        jaw: Jaw {
-            reach: mm(geometry.reach),
-            mouth: mm(geometry.mouth),
-            cheek: mm(geometry.cheek),
-            upper: mm(geometry.upper_jaw),
-            pivot: mm(geometry.pivot),
-        },
+        jaw: outline::jaw(shear),
         parts: &parts,
         stations: &stations,
         current: texts.iter().position(|told| told.station == scene.runs.ask.station),
@@ -101,7 +87,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         }),
     };
     let rect = ui.available_rect_before_wrap();
-    let along = Along::fit(rect.left(), rect.right(), mm(geometry.reach));
+    let along = Along::fit(rect.left(), rect.right(), mm(shear.geometry.reach));
     let tapped = view.show_over(ui, along, rect.height(), over);
     if let Some(told) = tapped.and_then(|index| texts.get(index)) {
         asked.push(Command::Heat(Heat::Station(told.station)));
@@ -235,29 +221,4 @@ fn touching(scene: &Scene<'_>) -> Option<[String; 2]> {
         let since = told::hour(event.hour);
         [format!("At {station} the faces touch"), format!("since {since}, and rub on every cut")]
     })
-}
-
-fn part<'n>(blade: &Blade, name: &'n str) -> JawPart<'n> {
-    let bolts = blade.bolts.as_ref().map_or(&[][..], |bolts| &bolts.from_pivot);
-    JawPart {
-        face: face(blade.side),
-        name,
-        near: mm(blade.near),
-        far: mm(blade.far),
-        depth: mm(blade.depth),
-        bolts: bolts.iter().map(|at| mm(*at)).collect(),
-    }
-}
-
-const fn face(side: Side) -> Face {
-    match side {
-        Side::Moving => Face::Moving,
-        Side::Cutting => Face::Cutting,
-        Side::Guide => Face::Guide,
-        Side::Front => Face::Front,
-    }
-}
-
-fn mm(length: Length) -> f32 {
-    paint::screen(length.mm())
 }

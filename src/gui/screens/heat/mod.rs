@@ -20,9 +20,9 @@ use crate::{
     },
     gui::{
         heat_runs::{Case, HeatRuns},
-        screens::{self, View},
+        screens::{self, View, head::cells},
         theme,
-        widgets::{Panel, Step, TitleCell, title_block},
+        widgets::{Panel, Step, title_block},
     },
     workbench::{Command, Heat, HeatDesk},
 };
@@ -185,12 +185,7 @@ fn head(
     let gaps = format!("Gaps from {}", head.session.to_lowercase());
     let quiet = [head.carrier.as_str(), &minutes, "an estimate", &head.meter];
     let captions = ["Machine", &nth, "Work", &gaps];
-    let mut cells: Vec<TitleCell<'_>> = captions
-        .into_iter()
-        .zip(&values)
-        .zip(quiet)
-        .map(|((caption, value), quiet)| TitleCell { caption, value, quiet, ..Default::default() })
-        .collect();
+    let mut cells = cells(captions, &values, quiet);
     if let Some(cell) = cells.get_mut(1) {
         cell.steps = Some(["previous lesson", "next lesson"]);
     }

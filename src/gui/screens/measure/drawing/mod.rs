@@ -7,10 +7,9 @@ mod ribbon;
 
 use crate::{
     brief::words,
-    domain::quantity::Length,
     gui::{
         meaning::verdict_mark,
-        screens::measure::hand::Hand,
+        screens::{measure::hand::Hand, outline},
         widgets::{Along, LineTab, Panel, line_tabs},
     },
     workbench::Command,
@@ -34,7 +33,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
 
     let margin = Margin { top: 12, bottom: if small { 6 } else { 8 }, left: 14, right: 14 };
     let inside = top - margin;
-    let along = Along::fit(inside.left(), inside.right(), mm(hand.shear.geometry.reach));
+    let along = Along::fit(inside.left(), inside.right(), outline::mm(hand.shear.geometry.reach));
     Panel::paper().margin(margin).show_at(ui, top, |ui| {
         let height = ui.available_height();
         mouth::show(ui, hand, along, height, asked);
@@ -69,10 +68,4 @@ fn line_row(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         let station = open.or(line.stations.first()).map(|station| station.id);
         asked.extend(station.map(Command::ChooseStation));
     }
-}
-
-/// Millimetres for drawing.
-#[expect(clippy::cast_possible_truncation, reason = "millimetres for drawing")]
-pub(super) fn mm(length: Length) -> f32 {
-    length.mm() as f32
 }

@@ -2,15 +2,15 @@
 
 use crate::{
     brief::words,
-    domain::{
-        machine::{Blade, Side, StationId, Toward},
-        quantity::Length,
-    },
+    domain::{machine::StationId, quantity::Length},
     gui::{
         marks::VerdictMark,
         meaning::verdict_mark,
-        screens::measure::{drawing::mm, hand::Hand},
-        widgets::{Along, Face, Jaw, JawPart, MouthStation, MouthView, MouthWords, Warning},
+        screens::{
+            measure::hand::Hand,
+            outline::{self, face, mm},
+        },
+        widgets::{Along, MouthStation, MouthView, MouthWords, Warning},
     },
     workbench::Command,
 };
@@ -40,17 +40,8 @@ pub(super) fn show(
     height: f32,
     asked: &mut Vec<Command>,
 ) {
-    let geometry = &hand.shear.geometry;
-    let names: Vec<String> =
-        hand.shear.blades.iter().map(|blade| words::capital(&blade.name)).collect();
-    let parts: Vec<JawPart<'_>> = hand
-        .shear
-        .blades
-        .iter()
-        .zip(&names)
-        .filter(|(blade, _)| !slides_on_pads(hand, blade))
-        .map(|(blade, name)| part(blade, name))
-        .collect();
+    let names = outline::names(hand.shear);
+    let parts = outline::parts(hand.shear, &names);
 
     let walk = hand.shear.walk();
     let texts: Vec<Told> = walk.iter().map(|station| told(hand, *station)).collect();
@@ -60,13 +51,7 @@ pub(super) fn show(
     let unit = hand.view.numbers.compact_unit();
     let note = format!("from above into the lower jaw · gaps in {unit}, drawn {{}}× larger");
     let view = MouthView {
-        jaw: Jaw {
-            reach: mm(geometry.reach),
-            mouth: mm(geometry.mouth),
-            cheek: mm(geometry.cheek),
-            upper: mm(geometry.upper_jaw),
-            pivot: mm(geometry.pivot),
-        },
+        jaw: outline::jaw(hand.shear),
         parts: &parts,
         stations: &stations,
         current: walk.iter().position(|station| *station == hand.at).filter(|_| !hand.signing),
@@ -80,32 +65,6 @@ pub(super) fn show(
     };
     if let Some(station) = view.show(ui, along, height).and_then(|index| walk.get(index)) {
         asked.push(Command::ChooseStation(*station));
-    }
-}
-
-/// The side plate of the upper jaw runs on the pads; it is part of the jaw's own outline.
-fn slides_on_pads(hand: &Hand<'_>, blade: &Blade) -> bool {
-    hand.shear.lines.iter().any(|line| line.toward == Toward::Pads && line.moving == blade.id)
-}
-
-fn part<'n>(blade: &Blade, name: &'n str) -> JawPart<'n> {
-    let bolts = blade.bolts.as_ref().map_or(&[][..], |bolts| &bolts.from_pivot);
-    JawPart {
-        face: face(blade.side),
-        name,
-        near: mm(blade.near),
-        far: mm(blade.far),
-        depth: mm(blade.depth),
-        bolts: bolts.iter().map(|at| mm(*at)).collect(),
-    }
-}
-
-const fn face(side: Side) -> Face {
-    match side {
-        Side::Moving => Face::Moving,
-        Side::Cutting => Face::Cutting,
-        Side::Guide => Face::Guide,
-        Side::Front => Face::Front,
     }
 }
 

@@ -11,7 +11,10 @@ use crate::{
     },
     gui::{
         meaning::verdict_mark,
-        screens::measure::{drawing::mm, entry_card::bands, hand::Hand},
+        screens::{
+            measure::{entry_card::bands, hand::Hand},
+            outline::mm,
+        },
         widgets::{Along, GapRibbon, RibbonLine, RibbonReading, RibbonWords},
     },
 };

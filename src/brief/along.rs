@@ -75,3 +75,13 @@ impl Numbers {
         }
     }
 }
+
+/// An exact range ahead, whose later end may be missing: `in 33 to 35 h`.
+pub fn between((first, last): (f64, Option<f64>), n: Numbers) -> String {
+    let first = first.max(0.0);
+    match last {
+        Some(last) if last - first < 0.5 => format!("in {}", n.along(first)),
+        Some(last) => format!("in {} to {}", numbers::grouped(first, 0), n.along(last)),
+        None => format!("in {} or later, if ever", n.along(first)),
+    }
+}

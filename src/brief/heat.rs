@@ -114,8 +114,16 @@ pub fn fault(fault: &NetworkFault) -> String {
 /// Whether the loop of gap, force and heat settles.
 pub fn settles(gain: Loop, shift: &Shift) -> String {
     if gain.settles() {
+        let passes = passes(shift);
+        let but = if passes.is_empty() {
+            String::new()
+        } else {
+            format!(
+                " But not soon enough.{passes} Beyond that this model says nothing; steel there has lost its temper."
+            )
+        };
         return format!(
-            "The loop of gap, force and heat settles: gain {:.2}, headroom {:.2}.",
+            "The loop of gap, force and heat settles: gain {:.2}, headroom {:.2}.{but}",
             gain.beta,
             gain.headroom()
         );

@@ -5,7 +5,7 @@
 //! first, then the numbers, then the table they came from.
 
 pub mod alike;
-mod along;
+pub mod along;
 pub mod aside;
 pub mod blade;
 pub mod bolts;

@@ -111,6 +111,10 @@ pub const fn change_title(kind: ChangeKind) -> &'static str {
     }
 }
 
+/// What an unrecorded change does to a forecast.
+pub const THROUGH_A_BREAK: &str =
+    "Rate and hours run straight through it until the line begins anew there.";
+
 /// What to do about an unrecorded change.
 pub const fn change_advice(kind: ChangeKind) -> &'static str {
     match kind {

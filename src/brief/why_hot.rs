@@ -3,7 +3,7 @@
 use crate::{
     brief::{Numbers, heat, words},
     domain::{
-        heat::{EventKind, Model, Sample, Shift, colour_at},
+        heat::{Colour, EventKind, Model, Sample, Shift, colour_at},
         machine::Line,
         quantity::Length,
     },
@@ -57,7 +57,7 @@ fn cold(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
             ("Tight when cold", ("under the set range from", limits.set().min))
         }
         () if gap <= limits.set().max.mm() => {
-            ("Right when cold", ("in the set range from", limits.set().min))
+            ("Right when cold", ("in the set range, at least", limits.set().min))
         }
         () => ("Wide when cold", ("over the set range to", limits.set().max)),
     };
@@ -121,7 +121,7 @@ fn rubs(here: &Here<'_>) -> Option<Paragraph> {
         .filter(|it| it.hour <= here.sample.hour);
     if at.force_n <= 0.0 {
         let text = "No cut presses these faces together at this hour.".to_owned();
-        return Some(Paragraph { title: "It does not rub", text });
+        return Some(Paragraph { title: "It does not rub now", text });
     }
     let since = touching.map_or_else(String::new, |event| {
         format!(" Since **{}** the faces touch even between cuts.", heat::hour(event.hour))
@@ -137,19 +137,31 @@ fn rubs(here: &Here<'_>) -> Option<Paragraph> {
 const UNDER: Length = Length::from_um(5_000);
 
 fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
-    let c = here.sample.contacts.get(here.contact)?.face_c;
+    let at = here.sample.contacts.get(here.contact)?;
+    let c = at.face_c;
     let range = here.range_c.map_or_else(String::new, |(low, high)| {
         format!(", eight times in ten between {} and {}", heat::degrees(low), heat::celsius(high))
     });
-    let colour = colour_at(c);
+    let colour = colour_at(at.hottest_so_far_c);
+    let name = words::capital(heat::colour(colour));
+    let cooled = c + 5.0 < at.hottest_so_far_c;
+    let was = if cooled {
+        format!(" It has been near **{}**.", heat::celsius(at.hottest_so_far_c))
+    } else {
+        String::new()
+    };
     let (title, after) = match colour {
         None => ("So it stays bare", String::new()),
-        Some(_) => (
+        Some(Colour::Blue | Colour::Grey) => (
             "So it colours",
             format!(
-                " **{}**: blued again and again, an edge softens and cracks.",
-                words::capital(heat::colour(colour))
+                "{was} **{name}**, and it stays so when it cools: blued again and again, an edge \
+                     softens and cracks."
             ),
+        ),
+        Some(_) => (
+            "So it colours",
+            format!("{was} **{name}**: the film stays on a cold face and tells how hot it was."),
         ),
     };
     let contact = here.model.network.contacts.get(here.contact)?;

@@ -78,7 +78,8 @@ fn rows(asked: &Asked<'_>, time: usize, sample: &Sample) -> Vec<Row> {
             upper_jaw_c,
             lower_jaw_c,
             face_c: at.face_c,
-            colour: colour_at(at.face_c).map_or("none", |it| brief::heat::colour(Some(it))),
+            colour: colour_at(at.hottest_so_far_c)
+                .map_or("none", |it| brief::heat::colour(Some(it))),
             hot_gap_mm: asked.model.hot_gap_mm(sample, place),
             side_force_kn: force(at.station.line),
             face_c_between: between(&asked.band.face_c),

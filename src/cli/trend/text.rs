@@ -6,7 +6,7 @@ use crate::{
     domain::{
         machine::Shear,
         quantity::Length,
-        trend::{Region, Which},
+        trend::{HoursTo, Region, Which},
         yard::Machine,
     },
 };
@@ -47,7 +47,14 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     for ToLimit { to, drawn, .. } in hours {
         let (large, quiet) = n.ahead(Some(to));
         let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
-        put(out, format_args!("    {} {limit}: {large} {quiet}", limit_name(to.which)));
+        let when = format!("{large} {quiet}{}", passed_since(to, n));
+        put(out, format_args!("    {} {limit}: {}", limit_name(to.which), when.trim_end()));
+        if let Some(exact) = to.exact_h.filter(|_| !to.passed) {
+            put(
+                out,
+                format_args!("      every such line meets it {}", brief::along::between(exact, n)),
+            );
+        }
         if let Some(drawn) = drawn {
             let end = |h: Option<f64>| h.map_or_else(|| "never".to_owned(), |h| n.along(h));
             let (low, high) = (end(drawn.low_h), end(drawn.high_h));
@@ -59,6 +66,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     }
     for change in trend.unrecorded() {
         put(out, format_args!("    {}", signal::change(trend.station, &change, n)));
+        put(out, format_args!("      {}", signal::THROUGH_A_BREAK));
     }
     for it in trend.chart().iter().flat_map(|it| &it.signals) {
         put(out, format_args!("    {}", signal::signal(trend.station, it, n)));
@@ -67,6 +75,12 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     if let Some(words) = second.and_then(|it| signal::second_opinion(trend, &it, n)) {
         put(out, format_args!("    {words}"));
     }
+}
+
+/// How long ago the line passed a limit; nothing while it has not, or only just has.
+fn passed_since(to: &HoursTo, n: Numbers) -> String {
+    let since = to.estimate_h.filter(|estimate| to.passed && *estimate < -0.5);
+    since.map_or_else(String::new, |at| format!("; by its line it passed {} ago", n.along(-at)))
 }
 
 const fn limit_name(which: Which) -> &'static str {

@@ -22,6 +22,9 @@ pub struct AtContact {
     pub face_c: f64,
     /// The fixed part's face in a cut, in °C.
     pub fixed_face_c: f64,
+    /// The hottest [`Self::face_c`] of the shift so far: the film of a temper colour stays when the
+    /// face has cooled.
+    pub hottest_so_far_c: f64,
 }
 
 impl AtContact {
@@ -109,7 +112,13 @@ pub fn run(network: &Network, duty: &Duty, every_h: f64) -> Result<Shift, Networ
         advance(network, duty, cuts, (stop.hour - from) * 3_600.0, &mut state, &mut step_s)?;
         from = stop.hour;
         if stop.sampled {
-            samples.push(sample(network, duty, stop.hour, &state.c));
+            let mut now = sample(network, duty, stop.hour, &state.c);
+            for (now, before) in
+                now.contacts.iter_mut().zip(samples.last().iter().flat_map(|it| &it.contacts))
+            {
+                now.hottest_so_far_c = now.face_c.max(before.hottest_so_far_c);
+            }
+            samples.push(now);
         }
         if state.c.iter().any(|c| CEILING_C <= *c) {
             break;
@@ -276,7 +285,14 @@ fn sample(network: &Network, duty: &Duty, hour: f64, c: &[f64]) -> Sample {
             };
             let face_c = face(contact.moving, contact.to_moving);
             let fixed_face_c = face(contact.fixed, 1.0 - contact.to_moving);
-            AtContact { station: contact.station, gap_mm, force_n, face_c, fixed_face_c }
+            AtContact {
+                station: contact.station,
+                gap_mm,
+                force_n,
+                face_c,
+                fixed_face_c,
+                hottest_so_far_c: face_c,
+            }
         })
         .collect();
     Sample { hour, parts_c: c.to_vec(), contacts }

@@ -21,7 +21,7 @@ pub(crate) fn show(
     let values =
         [&head.machine, &head.taken, &head.meter, &head.next_look].map(|value| strong(value));
     let captions = ["Machine", &head.session, "Hour meter", "Next look"];
-    let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in].map(|it| it.as_str());
+    let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in].map(String::as_str);
     let mut cells = cells(captions, &values, quiet);
     let machines = &view.bench.yard().machines;
     if let Some(first) = cells.first_mut().filter(|_| 1 < machines.len()) {

@@ -131,7 +131,8 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
             if scene.lesson.picture == Picture::Force {
                 return plate(scene, station);
             }
-            let colour = told::colour(colour_at(at.face_c));
+            let film = colour_at(at.hottest_so_far_c);
+            let colour = told::colour(film);
             let hot = scene.case.model.hot_gap_mm(sample, place);
             let gap = scene.view.numbers.estimate(hot);
             Some(Told {
@@ -141,8 +142,8 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
                 value: told::celsius(at.face_c),
                 detail: format!("{}, {colour}, hot gap {gap}", told::celsius(at.face_c)),
                 gap: paint::screen(hot).max(0.0),
-                colour: Some(theme::temper(at.face_c)),
-                word: if colour_at(at.face_c).is_none() { "bare" } else { colour }.to_owned(),
+                colour: Some(theme::temper(at.hottest_so_far_c)),
+                word: if film.is_none() { "bare" } else { colour }.to_owned(),
             })
         })
         .collect()
@@ -217,8 +218,10 @@ fn touching(scene: &Scene<'_>) -> Option<[String; 2]> {
         .events
         .iter()
         .find(|it| it.station == station && it.kind == EventKind::Touching)?;
+    let working = sample.contacts.get(scene.case.contact).is_some_and(|at| 0.0 < at.force_n);
     closed.then(|| {
         let since = told::hour(event.hour);
-        [format!("At {station} the faces touch"), format!("since {since}, and rub on every cut")]
+        let and = if working { "and rub on every cut" } else { "and stand against each other" };
+        [format!("At {station} the faces touch"), format!("since {since}, {and}")]
     })
 }

@@ -166,8 +166,10 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
         paragraph(ui, &format!("**{text}**"));
         ui.add_space(3.0);
     }
-    let coloured =
-        sample.contacts.get(scene.case.contact).is_some_and(|at| colour_at(at.face_c).is_some());
+    let coloured = sample
+        .contacts
+        .get(scene.case.contact)
+        .is_some_and(|at| colour_at(at.hottest_so_far_c).is_some());
     let source = scene.machine.shear.thermal.as_ref().map_or("", |it| &it.source);
     let caveat = if coloured { format!("{} ", told::COLOUR_CAVEAT) } else { String::new() };
     let small = format!("{caveat}{} Values: {source}.", told::ESTIMATE);

@@ -158,7 +158,6 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
         format!("in the stack: **{}**", parts.join(" + "))
     };
     section(ui, "Feeler leaves", &right);
-    let nothing_in_hand = in_hand.is_empty() && hand.entry.text.trim().is_empty();
     let suggested = hand.live().try_next.and_then(|stack| set.fewest(stack)).unwrap_or_default();
     let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);
     let texts: Vec<(String, String)> = set
@@ -175,7 +174,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
             print,
             share: leaf_share(leaf.thickness, thickest),
             chosen: in_hand.contains(&leaf.thickness),
-            suggested: suggested.contains(leaf) && nothing_in_hand,
+            suggested: suggested.contains(leaf),
             name,
         })
         .collect();

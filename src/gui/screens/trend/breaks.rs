@@ -32,6 +32,7 @@ pub(super) fn offer(
         ui.spacing_mut().item_spacing.y = 4.0;
         paragraph(ui, &format!("**{said}**"));
         paragraph(ui, signal::change_advice(change.kind));
+        paragraph(ui, signal::THROUGH_A_BREAK);
         ui.add_space(2.0);
         let word = "Begin the line anew here";
         let width = ui.available_width().min(230.0);

@@ -158,6 +158,26 @@ fn settled_temperatures_are_where_a_long_shift_ends() {
     assert!(flows.iter().all(|flow| flow.abs() < 1e-6), "in balance: {flows:?}");
 }
 
+/// What a crew reads in a break is the film, and that is of the hottest moment before.
+#[test]
+fn a_colour_stays_when_its_face_has_cooled() {
+    let (network, mut duty) = demonstration(0.20);
+    duty.breaks = vec![(4.0, 6.0)];
+    let shift = run(&network, &duty, 0.1).unwrap();
+    let mut hottest = f64::MIN;
+    for sample in &shift.samples {
+        let at = sample.contacts[0];
+        hottest = hottest.max(at.face_c);
+        close(at.hottest_so_far_c, hottest, 1e-12);
+    }
+    let at = |hour: f64| {
+        let sample = shift.samples.iter().find(|it| hour <= it.hour + 1e-9).unwrap();
+        sample.contacts[0]
+    };
+    assert!(at(6.0).face_c + 20.0 < at(4.0).face_c, "two hours without a cut");
+    assert!(at(4.0).face_c <= at(6.0).hottest_so_far_c);
+}
+
 #[test]
 fn a_break_cools_and_work_warms_again() {
     let (network, mut duty) = demonstration(0.15);

@@ -4,9 +4,9 @@ use crate::{
     brief::{Numbers, numbers, words},
     domain::{
         decide::Job,
-        log::History,
+        log::{BladeState, BoltSpan, History},
         machine::{BladeId, Shear},
-        quantity::{Hours, Length},
+        quantity::{Hours, Length, less},
     },
 };
 
@@ -103,67 +103,110 @@ pub struct PackBrief {
     pub after_words: String,
 }
 
-/// Tells the pack that a job changes, or the one behind `fixed` if it changes none; `None` for a
-/// blade that cannot be shimmed.
-pub fn pack(
+/// Tells the packs that a job changes, or those behind `fixed` if it changes none; none for a blade
+/// that cannot be shimmed.
+///
+/// A pack of the same shims over the full length is told once; where it differs from bolt to bolt,
+/// once for each group of bolts.
+pub fn packs(
     shear: &Shear,
     history: &History,
     fixed: &BladeId,
     job: &Job,
     n: Numbers,
-) -> Option<PackBrief> {
-    let (id, take_out, put_in): (&BladeId, &[Length], &[Length]) = match job {
-        Job::ChangePack { blade, plan, .. } => (blade, &plan.take_out, &plan.put_in),
-        Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } => {
-            (blade, &pack.take_out, &pack.put_in)
+) -> Vec<PackBrief> {
+    let id = match job {
+        Job::ChangePack { blade, .. }
+        | Job::StepPack { blade, .. }
+        | Job::Turn { blade, .. }
+        | Job::Fit { blade, .. } => blade,
+        Job::Nothing
+        | Job::Measure
+        | Job::OrderShims { .. }
+        | Job::Retorque { .. }
+        | Job::CallWelder
+        | Job::FindCause => fixed,
+    };
+    let (Some(blade), Some(now)) = (shear.blade(id), history.blades.get(id)) else {
+        return Vec::new();
+    };
+    let Some(rules) = blade.pack else { return Vec::new() };
+    let mut after = now.clone();
+    carry_out(&mut after, job);
+    let last = blade.bolts.as_ref().map_or(1, |bolts| bolts.from_pivot.len());
+    let mut groups: Vec<(BoltSpan, Vec<Length>, Vec<Length>)> = Vec::new();
+    for bolt in 1..=u8::try_from(last).unwrap_or(u8::MAX) {
+        let (now, after) = (now.pack_at(bolt), after.pack_at(bolt));
+        match groups.last_mut().filter(|(_, was, then)| (was, then) == (&now, &after)) {
+            Some((span, ..)) => span.last = bolt,
+            None => groups.push((BoltSpan { first: bolt, last: bolt }, now, after)),
+        }
+    }
+    let alone = groups.len() == 1;
+    let tell = |(span, now, after): &(BoltSpan, Vec<Length>, Vec<Length>)| {
+        let place = if alone { String::new() } else { format!(" at {}", words::bolts(*span)) };
+        one_pack(format!("Shim pack{place}, {}", blade.name), (now, after), rules.thickest, n)
+    };
+    groups.iter().map(tell).collect()
+}
+
+/// What a job does to the pack of its blade.
+fn carry_out(state: &mut BladeState, job: &Job) {
+    match job {
+        Job::ChangePack { plan, .. } => state.change_pack(&plan.put_in, &plan.take_out, None),
+        Job::StepPack { parts, .. } => {
+            for part in parts {
+                state.change_pack(&part.put_in, &part.take_out, part.bolts);
+            }
+        }
+        Job::Turn { pack, .. } | Job::Fit { pack, .. } => {
+            state.at_bolts.clear();
+            state.pack.clone_from(&pack.pack);
         }
         Job::Nothing
         | Job::Measure
         | Job::OrderShims { .. }
         | Job::Retorque { .. }
         | Job::CallWelder
-        | Job::FindCause => (fixed, &[], &[]),
+        | Job::FindCause => {}
+    }
+}
+
+/// One pack now and after, each thick shims first, next to the seat.
+fn one_pack(
+    title: String,
+    (now, after): (&[Length], &[Length]),
+    thickest: Length,
+    n: Numbers,
+) -> PackBrief {
+    let total = |pack: &[Length]| n.length(pack.iter().copied().sum());
+    let most = format!("at most {}", n.length(thickest));
+    let changed = now != after;
+    // The shims of one list; those without a like in the other have this fate.
+    let beside = |list: &[Length], other: &[Length], fate| -> Vec<ShimBrief> {
+        let mut odd = less(list, other);
+        let shim = |thickness: &Length| {
+            let place = odd.iter().position(|it| it == thickness);
+            let fate = place.map_or(Fate::Stays, |place| {
+                odd.remove(place);
+                fate
+            });
+            ShimBrief { thickness: *thickness, text: n.length(*thickness), fate }
+        };
+        list.iter().map(shim).collect()
     };
-    let blade = shear.blade(id)?;
-    let rules = blade.pack?;
-    let state = history.blades.get(id)?;
-    let shim = |thickness: Length, fate| ShimBrief { thickness, text: n.length(thickness), fate };
-    let mut leaving = take_out.to_vec();
-    let now: Vec<ShimBrief> = state
-        .pack
-        .iter()
-        .map(|it| match leaving.iter().position(|out| out == it) {
-            Some(place) => {
-                leaving.remove(place);
-                shim(*it, Fate::ComesOut)
-            }
-            None => shim(*it, Fate::Stays),
-        })
-        .collect();
-    let changed = !take_out.is_empty() || !put_in.is_empty();
-    let after = changed.then(|| {
-        let mut after: Vec<ShimBrief> =
-            now.iter().filter(|it| it.fate == Fate::Stays).cloned().collect();
-        after.extend(put_in.iter().map(|it| shim(*it, Fate::GoesIn)));
-        // Thick shims stand next to the seat.
-        after.sort_by_key(|it| std::cmp::Reverse(it.thickness));
-        after
-    });
-    let total = |pack: &[ShimBrief]| n.length(pack.iter().map(|it| it.thickness).sum());
-    let most = format!("at most {}", n.length(rules.thickest));
-    Some(PackBrief {
-        title: format!("Shim pack, {}", blade.name),
-        remark: match &after {
-            Some(after) => format!("**{}** after, {most}", total(after)),
-            None => format!("**{}** now, {most}", total(&now)),
+    PackBrief {
+        title,
+        remark: if changed {
+            format!("**{}** after, {most}", total(after))
+        } else {
+            format!("**{}** now, {most}", total(now))
         },
-        now_words: format!("now **{}**", total(&now)),
-        after_words: after
-            .as_ref()
-            .map_or_else(String::new, |it| format!("after **{}**", total(it))),
-        now,
-        after,
-    })
+        now_words: format!("now **{}**", total(now)),
+        after_words: if changed { format!("after **{}**", total(after)) } else { String::new() },
+        now: beside(now, after, Fate::ComesOut),
+        after: changed.then(|| beside(after, now, Fate::GoesIn)),
+    }
 }
 
 /// `first`, `second` … `last`: when the bolt at this place of the order is tightened.

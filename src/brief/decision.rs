@@ -9,7 +9,9 @@ use crate::{
         words,
     },
     domain::{
-        decide::{Action, Job, LineDecision, MachineDecision, NewPack, Reason, StationState},
+        decide::{
+            Action, Job, LineDecision, MachineDecision, NewPack, PackPart, Reason, StationState,
+        },
         gauge::Bracket,
         log::FindingKind,
         machine::{BladeId, LineId, Shear},
@@ -96,17 +98,21 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
         Job::Nothing => nothing(&decision.reasons, place),
         Job::Measure => format!("Measure the {place}"),
         Job::ChangePack { blade, bolts, plan, .. } => {
-            let mut parts = Vec::new();
-            if !plan.take_out.is_empty() {
-                parts.push(format!("take {} out", sum(&plan.take_out, n)));
-            }
-            if !plan.put_in.is_empty() {
-                parts.push(format!("add {}", sum(&plan.put_in, n)));
-            }
-            let span = bolts
-                .map_or(String::new(), |span| format!(", bolts\u{a0}{}–{}", span.first, span.last));
-            let work = words::capital(&parts.join(" and "));
+            let span = bolts.map_or(String::new(), |span| format!(", {}", words::bolts(span)));
+            let work = words::capital(&shims(&plan.put_in, &plan.take_out, n));
             format!("{work} behind the {}{span}", blade_name(shear, blade))
+        }
+        Job::StepPack { blade, parts, .. } => {
+            let part = |it: &PackPart| {
+                let work = shims(&it.put_in, &it.take_out, n);
+                match it.bolts {
+                    Some(span) => format!("{work} at {}", words::bolts(span)),
+                    None => format!("{work} over the full length"),
+                }
+            };
+            let parts: Vec<String> = parts.iter().map(part).collect();
+            let work = words::capital(&parts.join(", "));
+            format!("{work}, behind the {}", blade_name(shear, blade))
         }
         Job::Turn { blade, edge, .. } => {
             format!("Turn the {} to edge\u{a0}{edge}", blade_name(shear, blade))
@@ -127,6 +133,18 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
         Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
         Job::FindCause => cause(&decision.reasons, place),
     }
+}
+
+/// `take 0.25 out and add 0.50`.
+fn shims(put_in: &[Length], take_out: &[Length], n: Numbers) -> String {
+    let mut parts = Vec::new();
+    if !take_out.is_empty() {
+        parts.push(format!("take {} out", sum(take_out, n)));
+    }
+    if !put_in.is_empty() {
+        parts.push(format!("add {}", sum(put_in, n)));
+    }
+    parts.join(" and ")
 }
 
 /// No blade needs work; a hand may be needed all the same.
@@ -253,7 +271,9 @@ fn gap_after(states: &[StationState], n: Numbers) -> Option<String> {
 
 fn bolts(decision: &LineDecision, shear: &Shear) -> Option<BoltBrief> {
     let (blade, fitting) = match &decision.job {
-        Job::ChangePack { blade, .. } | Job::Turn { blade, .. } => (blade, Fitting::Same),
+        Job::ChangePack { blade, .. } | Job::StepPack { blade, .. } | Job::Turn { blade, .. } => {
+            (blade, Fitting::Same)
+        }
         Job::Fit { blade, .. } => (blade, Fitting::New),
         Job::Retorque { blades } => (blades.first()?, Fitting::Same),
         Job::Nothing | Job::Measure | Job::OrderShims { .. } | Job::CallWelder | Job::FindCause => {

@@ -51,7 +51,7 @@ pub struct SheetJob {
     /// Every station, now and after.
     pub stations: Vec<SheetStation>,
     /// `Pack 0.75 now: 0.50 + 0.25. After 1.50: 0.50 + 0.50 + 0.25 + 0.25, from the seat.`
-    pub pack: Option<String>,
+    pub packs: Vec<String>,
     /// When the bolts are checked again; without the weight marks nothing is lost.
     pub again: Option<String>,
 }
@@ -183,29 +183,31 @@ fn job(
 ) -> SheetJob {
     let (shear, history) = (&machine.shear, &machine.history);
     let fixed = shear.line(line.line).map(|it| &it.fixed);
-    let pack = fixed.and_then(|fixed| blade::pack(shear, history, fixed, &line.job, n));
+    let packs = fixed.map(|fixed| blade::packs(shear, history, fixed, &line.job, n));
     let again = brief.bolts.is_some() && !matches!(line.job, Job::Retorque { .. });
     SheetJob {
         to_do: line.action != Action::Leave || line.job != Job::Nothing,
         stations: line.stations.iter().map(|state| station(state, n)).collect(),
-        pack: pack.and_then(|pack| {
-            let list = |shims: &[blade::ShimBrief]| {
-                let texts: Vec<&str> = shims.iter().map(|it| it.text.as_str()).collect();
-                if texts.is_empty() { "no shim".to_owned() } else { texts.join(" + ") }
-            };
-            let after = pack.after.as_ref()?;
-            Some(format!(
-                "{}: {}, {}; {}, {} from the seat.",
-                pack.title,
-                pack.now_words,
-                list(&pack.now),
-                pack.after_words,
-                list(after)
-            ))
-        }),
+        packs: packs.iter().flatten().filter_map(pack_line).collect(),
         again: again.then(|| blade::check_bolts_again(settings.intervals.retorque)),
         brief,
     }
+}
+
+/// A pack that changes, in a line; nothing for one that stays.
+fn pack_line(pack: &blade::PackBrief) -> Option<String> {
+    let list = |shims: &[blade::ShimBrief]| {
+        let texts: Vec<&str> = shims.iter().map(|it| it.text.as_str()).collect();
+        if texts.is_empty() { "no shim".to_owned() } else { texts.join(" + ") }
+    };
+    Some(format!(
+        "{}: {}, {}; {}, {} from the seat.",
+        pack.title,
+        pack.now_words,
+        list(&pack.now),
+        pack.after_words,
+        list(pack.after.as_ref()?)
+    ))
 }
 
 fn station(state: &StationState, n: Numbers) -> SheetStation {

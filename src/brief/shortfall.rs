@@ -29,11 +29,11 @@ pub(crate) fn tell(
             (
                 match apart {
                     Some((wide, tight)) => format!(
-                        "No pack behind the {blade} brings {wide} and {tight} both into range: \
+                        "No one pack behind the {blade} brings {wide} and {tight} both into range: \
                          they differ by **{by_text}**, the blade is tapered."
                     ),
                     None => format!(
-                        "No pack behind the {blade} brings every station into the set range: \
+                        "No one pack behind the {blade} brings every station into the set range: \
                          they differ by **{by_text}**."
                     ),
                 },

@@ -2,10 +2,19 @@
 
 use crate::domain::{
     decide::{Action, When},
-    log::FindingKind,
+    log::{BoltSpan, FindingKind},
     machine::{Line, LineId, Shear, Station, StationId},
     verdict::{VerdictKind, Way},
 };
+
+/// `bolts 1–2`, or `bolt 3`.
+pub fn bolts(span: BoltSpan) -> String {
+    if span.first == span.last {
+        format!("bolt\u{a0}{}", span.first)
+    } else {
+        format!("bolts\u{a0}{}–{}", span.first, span.last)
+    }
+}
 
 /// A verdict in a word or two.
 pub const fn verdict(kind: VerdictKind) -> &'static str {

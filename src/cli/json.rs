@@ -105,6 +105,10 @@ fn recipe(job: &Job) -> Vec<Value> {
         Job::ChangePack { blade, bolts, plan, .. } => {
             vec![entry(blade, *bolts, &plan.put_in, &plan.take_out, None, None)]
         }
+        Job::StepPack { blade, parts, .. } => parts
+            .iter()
+            .map(|part| entry(blade, part.bolts, &part.put_in, &part.take_out, None, None))
+            .collect(),
         Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } => {
             let (edge, new) = match job {
                 Job::Turn { edge, .. } => (*edge, None),

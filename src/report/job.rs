@@ -45,7 +45,7 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
     block.height += 2.0;
     table(&mut block, &job.stations, (ACTION, width));
     if job.to_do {
-        if let Some(pack) = &job.pack {
+        for pack in &job.packs {
             block.paragraph(faces, (ACTION, width), pack, Style::BODY);
         }
         for note in &brief.notes {

@@ -165,9 +165,11 @@ fn blade(part: &Part, size: i64) -> Option<Blade> {
             torque: Some(torque),
             first_torque: Some(first_torque),
         }),
-        pack: part
-            .pack
-            .map(|(most_shims, um)| PackRules { most_shims, thickest: Length::from_um(um) }),
+        pack: part.pack.map(|(most_shims, um)| PackRules {
+            most_shims,
+            thickest: Length::from_um(um),
+            step: None,
+        }),
         face_angle_deg: part.angle_deg,
     })
 }

@@ -38,8 +38,8 @@ fn seats(rng: &mut Pcg64Mcg) -> Vec<Seat> {
             let pack = (0..rng.random_range(0..=3))
                 .map(|_| Length::from_um(THICKNESSES_UM[rng.random_range(0..8)]))
                 .collect();
-            let rules = PackRules { most_shims: 6, thickest: Length::from_um(3_000) };
-            Seat { goals, closes: 1.0, pack, rules }
+            let rules = PackRules { most_shims: 6, thickest: Length::from_um(3_000), step: None };
+            Seat { goals, closes: 1.0, pack, rules, step: None }
         })
         .collect()
 }

@@ -1,13 +1,60 @@
 //! From facts in the log to an action with its reasons: each of the five, and what stands between.
 
 use crate::visit::{Visit, um};
+use gapwright::brief::{Numbers, blade, decision::tell_line};
 use gapwright::domain::{
     decide::{Action, Due, Job, Reason, due},
     log::{FindingKind, Work},
     machine::LineId,
+    quantity::Length,
     shims::Shortfall,
     verdict::Way,
 };
+
+/// Gaps along S that no one pack brings into range: 0.40 apart.
+const TAPERED: [(i64, i64); 4] = [(900, 950), (1_000, 1_050), (1_150, 1_200), (1_300, 1_350)];
+
+#[test]
+fn a_tapered_blade_is_shimmed_at_its_bolts_where_the_machine_file_allows_steps() {
+    let decision = Visit::new().line("S", &TAPERED).decide(LineId::S);
+    assert!(!matches!(decision.job, Job::StepPack { .. }), "full-length packs only");
+    let mut visit = Visit::new().line("S", &TAPERED);
+    let id = visit.blade(LineId::S);
+    let blade = visit.machine.shear.blades.iter_mut().find(|it| it.id == id).unwrap();
+    blade.pack.as_mut().unwrap().step = Some(um(150));
+    let shear = visit.machine.shear.clone();
+    let decision = visit.clone_at(8).decide(LineId::S);
+    let mut visit = visit.then();
+    let Job::StepPack { parts, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert!(2 <= parts.len(), "{parts:?}");
+    let set = shear.line(LineId::S).unwrap().limits.set();
+    let after: Vec<Length> = decision.stations.iter().map(|it| it.after.unwrap()).collect();
+    assert!(after.iter().all(|gap| set.holds(*gap)), "{after:?}");
+    let told = tell_line(&decision, &shear, Numbers::default());
+    assert!(told.headline.contains("at bolt\u{a0}1"), "{}", told.headline);
+    let why = told.reasons.iter().any(|it| it.text.contains("No one pack"));
+    assert!(why, "{:?}", told.reasons);
+    let packs =
+        blade::packs(&shear, &visit.machine.history, &id, &decision.job, Numbers::default());
+    assert!(2 <= packs.len() && packs.iter().all(|it| it.title.contains("at bolt")), "{packs:?}");
+    // Done and written down, each bolt has the pack of the recipe.
+    for work in decision.as_work(&shear) {
+        visit = visit.work(work);
+    }
+    let visit = visit.then();
+    let state = &visit.machine.history.blades[&id];
+    let thick = |bolt| -> Length { state.pack_at(bolt).into_iter().sum() };
+    let bolts = u8::try_from(shear.blade(&id).unwrap().bolts.as_ref().unwrap().from_pivot.len());
+    let bolts = bolts.unwrap();
+    let steps = (2..=bolts).map(|bolt| thick(bolt) - thick(bolt - 1));
+    assert!(steps.clone().all(|step| step.abs() <= um(150)), "{state:?}");
+    assert!(steps.clone().any(|step| step != um(0)), "{state:?}");
+    assert_eq!(state.pack_total(), (1..=bolts).map(thick).max().unwrap());
+    assert_eq!(state.pack_least(bolts), (1..=bolts).map(thick).min().unwrap());
+    // A fresh edge goes back to base, so every shim at a bolt comes out.
+    let turned = visit.work(Work::Turned { blade: id.clone(), edge: 2, pack: vec![] }).then();
+    assert_eq!(turned.machine.history.blades[&id].every_shim(), []);
+}
 
 #[test]
 fn cracks_and_chips_outlive_shims_and_readings() {

@@ -9,7 +9,7 @@ use crate::{
 use gapwright::domain::{
     machine::PackRules,
     quantity::Length,
-    shims::{Goal, PackPlan, Seat, Shortfall, Unshared, plan, plan_shared},
+    shims::{Goal, PackPlan, Seat, Shortfall, Unshared, plan, plan_shared, plan_stepped},
     yard::ShelfItem,
 };
 use rand::{RngExt as _, SeedableRng as _};
@@ -26,7 +26,8 @@ fn seat(gaps: &[i64], pack: &[i64]) -> Seat {
         goals: gaps.iter().map(goal).collect(),
         closes: 1.0,
         pack: pack.iter().map(|it| um(*it)).collect(),
-        rules: PackRules { most_shims: 4, thickest: um(3_000) },
+        rules: PackRules { most_shims: 4, thickest: um(3_000), step: None },
+        step: None,
     }
 }
 
@@ -50,8 +51,9 @@ fn random_seat(rng: &mut Pcg64Mcg) -> Seat {
     let rules = PackRules {
         most_shims: rng.random_range(1..=4),
         thickest: um(rng.random_range(4..=14) * 100),
+        step: None,
     };
-    Seat { goals, closes: angle.to_radians().cos(), pack, rules }
+    Seat { goals, closes: angle.to_radians().cos(), pack, rules, step: None }
 }
 
 fn random_shelf(rng: &mut Pcg64Mcg) -> Vec<ShelfItem> {
@@ -72,13 +74,14 @@ fn by_trying(seats: &[Seat], shelf: &[ShelfItem]) -> Option<Worth> {
         .flat_map(|item| std::iter::repeat_n(item.thickness, usize::from(item.count)))
         .collect();
     let mut best = None;
-    try_seat(seats, &loose, &mut Vec::new(), &mut best);
+    try_seat(seats, &loose, None, &mut Vec::new(), &mut best);
     best
 }
 
 fn try_seat(
     seats: &[Seat],
     loose: &[Length],
+    before: Option<Length>,
     done: &mut Vec<(i64, usize, i128)>,
     best: &mut Option<Worth>,
 ) {
@@ -105,6 +108,10 @@ fn try_seat(
             if usize::from(seat.rules.most_shims) < count || seat.rules.thickest < total {
                 continue;
             }
+            let far = |step: Length| before.is_some_and(|it| step < (total - it).abs());
+            if seat.step.is_some_and(far) {
+                continue;
+            }
             let moved = Length::from_mm((total - now).mm() * seat.closes).unwrap();
             let after = || seat.goals.iter().map(|goal| (goal, goal.gap - moved));
             if after().any(|(goal, gap)| gap < goal.min || goal.max < gap) {
@@ -115,7 +122,7 @@ fn try_seat(
             let weighed = |it: (&Goal, Length)| i128::from(off(it)) * i128::from(it.0.span.nm());
             let length = after().map(weighed).sum();
             done.push((worst, seat.pack.len() - kept.len() + added.len(), length));
-            try_seat(rest, &of(loose, !add), done, best);
+            try_seat(rest, &of(loose, !add), Some(total), done, best);
             done.pop();
         }
     }
@@ -136,13 +143,18 @@ fn worth_of(seats: &[Seat], plans: &[PackPlan]) -> Worth {
 
 #[test]
 fn no_pack_is_better_than_the_one_that_is_told() {
-    let (mut served, mut refused, mut scarce) = (0, 0, 0);
+    let (mut served, mut refused, mut scarce, mut stepped) = (0, 0, 0, 0);
     for seed in 0..1_000 {
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
         let shelf = random_shelf(&mut rng);
-        let seats: Vec<Seat> =
+        let mut seats: Vec<Seat> =
             (0..rng.random_range(1..=2)).map(|_| random_seat(&mut rng)).collect();
+        let free = by_trying(&seats, &shelf);
+        for seat in seats.iter_mut().skip(1) {
+            seat.step = rng.random_bool(0.7).then(|| um(rng.random_range(0..=4) * 50));
+        }
         let best = by_trying(&seats, &shelf);
+        stepped += usize::from(best != free);
         match plan_shared(&seats, &shelf) {
             Ok(shared) => {
                 assert!(shared.proven, "seed {seed}");
@@ -160,7 +172,8 @@ fn no_pack_is_better_than_the_one_that_is_told() {
             assert_eq!(plan(alone, &shelf).is_ok(), best.is_some(), "seed {seed}");
         }
     }
-    assert!(100 < served && 100 < refused && 5 < scarce, "{served} {refused} {scarce}");
+    let counts = (served, refused, scarce, stepped);
+    assert!(100 < served && 100 < refused && 5 < scarce && 20 < stepped, "{counts:?}");
 }
 
 #[test]
@@ -173,6 +186,27 @@ fn blades_that_want_the_same_shims_share_them_as_well_as_can_be() {
     assert_eq!(packs, [&[um(250), um(250)][..], &[um(500)][..]], "no 300s: they close less well");
     let alone = [seats.clone(), [seat(&[900], &[]), seat(&[905], &[])]].concat();
     assert_eq!(plan_shared(&alone, &shelf), Err(Unshared::Together { proven: true }));
+}
+
+#[test]
+fn packs_that_differ_from_bolt_to_bolt_cure_a_taper_as_far_as_the_step_allows() {
+    let shelf = shelf(&[(100, 9), (250, 9), (500, 9)]);
+    let on_a_blade = |step: i64| {
+        let step = Some(um(step));
+        let rules = PackRules { most_shims: 4, thickest: um(3_000), step };
+        [&[900, 900][..], &[650], &[400]].map(|gaps| Seat { rules, step, ..seat(gaps, &[]) })
+    };
+    let planned = plan_stepped(&[], &on_a_blade(250), &shelf).unwrap();
+    let packs: Vec<&[Length]> = planned.plans.iter().map(|it| it.put_in.as_slice()).collect();
+    assert_eq!(packs, [&[um(500)][..], &[um(250)], &[]]);
+    assert!(planned.proven);
+    assert_eq!(plan_stepped(&[], &on_a_blade(100), &shelf), None, "0.50 apart over two joints");
+    // Too tight at one end: what stands behind the whole blade comes out and goes in elsewhere.
+    let tight = [&[400][..], &[150]].map(|gaps| Seat { step: Some(um(250)), ..seat(gaps, &[]) });
+    let planned = plan_stepped(&[um(250)], &tight, &shelf).unwrap();
+    assert_eq!(planned.take_out, [um(250)]);
+    let packs: Vec<&[Length]> = planned.plans.iter().map(|it| it.put_in.as_slice()).collect();
+    assert_eq!(packs, [&[um(250)][..], &[]]);
 }
 
 #[test]

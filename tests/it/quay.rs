@@ -40,7 +40,7 @@ fn blade(id: &str, side: Side) -> Blade {
             torque: Torque::from_newton_metres(812.5),
             first_torque: None,
         }),
-        pack: Some(PackRules { most_shims: 4, thickest: um(3_000) }),
+        pack: Some(PackRules { most_shims: 4, thickest: um(3_000), step: None }),
         face_angle_deg: 7.5,
     }
 }

@@ -3,8 +3,8 @@
 use crate::domain::{
     decide::{Spread, StationState, StreakHeat},
     gauge::Bracket,
-    log::{BoltSpan, FindingKind, Work},
-    machine::{BladeId, LineId, Shear, StationId},
+    log::{BoltSpan, FindingKind},
+    machine::{BladeId, LineId, StationId},
     quantity::{Hours, Length},
     shims::{PackPlan, Seat, Shortfall},
     trend::HoursTo,
@@ -45,6 +45,15 @@ pub enum Job {
         /// What was wanted of the pack, to plan again where lines want the same shims.
         seat: Seat,
     },
+    /// Change the packs at some bolts of a tapered blade.
+    StepPack {
+        /// The blade.
+        blade: BladeId,
+        /// What changes, full-length shims first.
+        parts: Vec<PackPart>,
+        /// The gaps afterwards, in the order of the measured stations.
+        after: Vec<Length>,
+    },
     /// Turn a blade to a fresh edge and take its pack back to base.
     Turn {
         /// The blade.
@@ -82,11 +91,30 @@ pub enum Job {
 impl Job {
     /// The shims it takes from the shelf. What a fresh edge puts in is what lay behind the blade
     /// before, so it is not counted.
-    pub(crate) fn takes_from_shelf(&self) -> &[Length] {
+    pub(crate) fn takes_from_shelf(&self) -> Vec<Length> {
         match self {
-            Self::ChangePack { plan, .. } => &plan.put_in,
-            _ => &[],
+            Self::ChangePack { plan, .. } => plan.put_in.clone(),
+            Self::StepPack { parts, .. } => parts.iter().flat_map(|it| it.put_in.clone()).collect(),
+            _ => Vec::new(),
         }
+    }
+}
+
+/// Shims that go in or come out at some bolts, or over the full length.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PackPart {
+    /// The bolts; `None` means the full length.
+    pub bolts: Option<BoltSpan>,
+    /// From the shelf, thickest first.
+    pub put_in: Vec<Length>,
+    /// Out of the present pack, thickest first.
+    pub take_out: Vec<Length>,
+}
+
+impl PackPart {
+    /// Whether anything goes in or out.
+    pub const fn moves(&self) -> bool {
+        !self.put_in.is_empty() || !self.take_out.is_empty()
     }
 }
 
@@ -348,9 +376,13 @@ pub struct LineDecision {
 impl LineDecision {
     /// Writes the gaps after the recipe beside those of now.
     pub(crate) fn foresee(&mut self) {
-        let Job::ChangePack { plan, .. } = &self.job else { return };
+        let after = match &self.job {
+            Job::ChangePack { plan, .. } => &plan.after,
+            Job::StepPack { after, .. } => after,
+            _ => return,
+        };
         let measured = self.stations.iter_mut().filter(|state| state.cold.is_some());
-        for (state, after) in measured.zip(&plan.after) {
+        for (state, after) in measured.zip(after) {
             // What is left of a gap without a ceiling has no ceiling either.
             let closed = state.cold.as_ref().is_some_and(|cold| cold.bracket.is_closed());
             state.after = closed.then_some(*after);
@@ -363,50 +395,6 @@ impl LineDecision {
             .iter()
             .filter_map(|state| Some((state.station, state.hours.as_ref()?)))
             .min_by(|(_, a), (_, b)| sooner(a).total_cmp(&sooner(b)))
-    }
-
-    /// The log entries that record the job as done, with the torque from the machine's file.
-    pub fn as_work(&self, shear: &Shear) -> Vec<Work> {
-        let shims = |blade: &BladeId, put_in: &[Length], take_out: &[Length]| Work::Shims {
-            blade: blade.clone(),
-            bolts: None,
-            put_in: put_in.to_vec(),
-            take_out: take_out.to_vec(),
-        };
-        let (first, facing) = match &self.job {
-            Job::ChangePack { blade, plan, .. } => {
-                (shims(blade, &plan.put_in, &plan.take_out), &[][..])
-            }
-            Job::Turn { blade, edge, pack } => {
-                let (blade, edge) = (blade.clone(), *edge);
-                let turned = Work::Turned { blade, edge, pack: pack.pack.clone() };
-                (turned, pack.facing.as_slice())
-            }
-            Job::Fit { blade, pack } => {
-                let fitted = Work::Replaced { blade: blade.clone(), pack: pack.pack.clone() };
-                (fitted, pack.facing.as_slice())
-            }
-            Job::Retorque { blades } => {
-                let torque = |id: &BladeId| shear.blade(id)?.bolts.as_ref()?.torque;
-                let entry =
-                    |id: &BladeId| Some(Work::Tightened { blade: id.clone(), torque: torque(id)? });
-                return blades.iter().filter_map(entry).collect();
-            }
-            Job::Nothing
-            | Job::Measure
-            | Job::OrderShims { .. }
-            | Job::CallWelder
-            | Job::FindCause => return Vec::new(),
-        };
-        let faced = facing.iter().map(|(blade, it)| shims(blade, &it.put_in, &it.take_out));
-        let work: Vec<Work> = std::iter::once(first).chain(faced).collect();
-        let tightened = |work: &Work| {
-            let blade = work.blade()?;
-            let torque = shear.blade(blade)?.bolts.as_ref()?.torque?;
-            Some(Work::Tightened { blade: blade.clone(), torque })
-        };
-        let tightened: Vec<Work> = work.iter().filter_map(tightened).collect();
-        work.into_iter().chain(tightened).collect()
     }
 }
 

@@ -10,11 +10,11 @@ use crate::domain::{
         Job, NewPack,
         facts::{AllStates, states_of},
         machine::Context,
-        recipe::{all_bolts, less},
+        recipe::all_bolts,
     },
     log::{BladeState, Cut, EffectOnLine},
     machine::{Blade, BladeId, Line},
-    quantity::Length,
+    quantity::{Length, less},
     trend::Point,
 };
 
@@ -111,7 +111,8 @@ fn opposite<'a>(line: &'a Line, blade: &BladeId) -> &'a BladeId {
 /// The base pack, or every shim out where none will do.
 fn new_pack(context: &Context<'_>, blade: &Blade, base: Option<&[Length]>) -> NewPack {
     let pack = base.unwrap_or_default();
-    let now = context.history.blades.get(&blade.id).map_or(&[][..], |state| &state.pack);
+    let state = context.history.blades.get(&blade.id);
+    let now = &state.map(BladeState::every_shim).unwrap_or_default();
     NewPack {
         bolts: all_bolts(blade),
         take_out: less(now, pack),
@@ -124,7 +125,8 @@ fn new_pack(context: &Context<'_>, blade: &Blade, base: Option<&[Length]>) -> Ne
 
 /// How much wider the gap gets when this pack takes the place of the one behind the blade now.
 fn opening(context: &Context<'_>, blade: &BladeId, pack: &[Length]) -> Length {
-    let now = context.history.blades.get(blade).map(BladeState::pack_total);
+    let last = context.shear.blade(blade).and_then(all_bolts).map_or(1, |span| span.last);
+    let now = context.history.blades.get(blade).map(|state| state.pack_least(last));
     let after: Length = pack.iter().copied().sum();
     closed_by(context, blade, now.unwrap_or_default() - after)
 }
@@ -161,7 +163,12 @@ fn expected(
         let mut gap = Length::from_mm(point.go_mm)?;
         for cut in since.iter().filter(|cut| !is_before(cut, point)) {
             match &cut.effect {
-                EffectOnLine::Shimmed { blade, by } => gap = gap - closed_by(context, blade, *by),
+                // Shims at some bolts close the gap there and count everywhere; what came out of some
+                // bolts opened it there only and counts nowhere.
+                EffectOnLine::Shimmed { blade, by, bolts } => {
+                    let by = if bolts.is_some() { (*by).max(Length::ZERO) } else { *by };
+                    gap = gap - closed_by(context, blade, by);
+                }
                 EffectOnLine::Turned { .. }
                 | EffectOnLine::Replaced { .. }
                 | EffectOnLine::PadsMoved

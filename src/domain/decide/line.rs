@@ -180,7 +180,13 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
             if facts.is_tight() { cause() } else { fresh_edge(context, line, all, Some(blade)) };
         return Call { why: [why, call.why].concat(), ..call };
     }
-    let (planned, why) = match recipe::plan_pack(context, line, states) {
+    let planned = recipe::plan_pack(context, line, states);
+    if let Err(why @ Shortfall::Tapered { .. }) = &planned
+        && let Some(stepped) = recipe::plan_steps(context, line, states)
+    {
+        return at_bolts(blade, states, *why, stepped);
+    }
+    let (planned, why) = match planned {
         // A gap that is too tight is opened all the same, if the widest stays in its limits.
         Err(why @ (Shortfall::Tapered { .. } | Shortfall::HotAboveSet { .. }))
             if facts.is_tight() =>
@@ -217,6 +223,24 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
         }
     };
     Call { why: [reason, call.why].concat(), ..call }
+}
+
+/// Packs that differ from bolt to bolt, because no full-length one will do.
+fn at_bolts(
+    blade: &Blade,
+    states: &[StationState],
+    why: Shortfall,
+    stepped: recipe::Stepped,
+) -> Call {
+    let recipe::Stepped { parts, after } = stepped;
+    let unknown = states.iter().any(|state| state.felt.is_none());
+    let closes = parts.iter().any(|part| !part.put_in.is_empty());
+    let job = if closes && unknown {
+        Job::Measure
+    } else {
+        Job::StepPack { blade: blade.id.clone(), parts, after }
+    };
+    Call { action: Action::Shim, job, why: vec![cannot(blade, states, why)] }
 }
 
 fn cannot(blade: &Blade, states: &[StationState], why: Shortfall) -> Reason {

@@ -115,7 +115,7 @@ fn share_the_shelf(
     lines: &mut [LineDecision],
 ) {
     let mut shelf = context.shelf.to_vec();
-    if lines.iter().all(|it| take(&mut shelf, it.job.takes_from_shelf())) {
+    if lines.iter().all(|it| take(&mut shelf, &it.job.takes_from_shelf())) {
         return;
     }
     let mut served: Vec<(LineId, Seat)> = Vec::new();
@@ -142,13 +142,13 @@ fn share_the_shelf(
     for decision in lines {
         if served.iter().any(|(id, _)| *id == decision.line) {
             decision.foresee();
-        } else if !take(&mut shelf.clone(), decision.job.takes_from_shelf()) {
+        } else if !take(&mut shelf.clone(), &decision.job.takes_from_shelf()) {
             let context = Context { shelf: &shelf, spread: context.spread.clone(), ..*context };
             let Some(line) = context.shear.line(decision.line) else { continue };
             let provisional = decision.provisional;
             *decision = line::decide_line(&context, line, states);
             decision.provisional = provisional;
-            take(&mut shelf, decision.job.takes_from_shelf());
+            take(&mut shelf, &decision.job.takes_from_shelf());
         }
     }
 }

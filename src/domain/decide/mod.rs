@@ -5,6 +5,7 @@
 //! everything the other rooms of the domain know; does not know words: `brief` says them.
 
 mod action;
+mod done;
 mod facts;
 mod fresh;
 mod gaps;
@@ -17,7 +18,7 @@ mod spread;
 mod station;
 mod streak;
 
-pub use action::{Action, Job, LineDecision, NewPack, Reason, When};
+pub use action::{Action, Job, LineDecision, NewPack, PackPart, Reason, When};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, MachineDecision, decide, due};
 pub use spread::Spread;

@@ -1,11 +1,11 @@
 //! The recipe for a gap: which shims go in and out behind a blade.
 
 use crate::domain::{
-    decide::{StationState, machine::Context},
-    log::BoltSpan,
-    machine::{Blade, Line, Station, StationId},
+    decide::{PackPart, StationState, machine::Context},
+    log::{BladeState, BoltSpan},
+    machine::{Blade, Line, PackRules, Station, StationId, Toward},
     quantity::Length,
-    shims::{Goal, PackPlan, Seat, Shortfall, plan},
+    shims::{Goal, PackPlan, Seat, Shortfall, plan, plan_stepped},
 };
 
 /// A pack that was found, with the seat it was found for.
@@ -78,7 +78,112 @@ fn seat(context: &Context<'_>, line: &Line, states: &[StationState], max: Length
         })
         .collect();
     let closes = blade.face_angle_deg.to_radians().cos();
-    Some(Seat { goals, closes, pack: state.pack.clone(), rules: blade.pack? })
+    let rules = with_room(blade.pack?, state);
+    Some(Seat { goals, closes, pack: state.pack.clone(), rules, step: None })
+}
+
+/// What the shims at some of the bolts leave of the rules for a full-length pack.
+fn with_room(rules: PackRules, state: &BladeState) -> PackRules {
+    let full: Length = state.pack.iter().copied().sum();
+    let starts = state.at_bolts.iter().map(|(span, _)| state.pack_at(span.first).len());
+    let most = starts.max().map_or(0, |most| most - state.pack.len());
+    PackRules {
+        most_shims: rules.most_shims.saturating_sub(u8::try_from(most).unwrap_or(u8::MAX)),
+        thickest: rules.thickest - (state.pack_total() - full),
+        step: rules.step,
+    }
+}
+
+/// Packs that differ from bolt to bolt.
+pub(crate) struct Stepped {
+    /// What changes, full-length shims first.
+    pub(crate) parts: Vec<PackPart>,
+    /// The gaps afterwards, in the order of the measured stations.
+    pub(crate) after: Vec<Length>,
+}
+
+/// Packs at the bolts that bring every measured station of a tapered line into its set range.
+///
+/// Each bolt serves the station nearest to it. `None` for a blade that takes only full-length
+/// packs, for one across the jaw, and where there is no way.
+pub(crate) fn plan_steps(
+    context: &Context<'_>,
+    line: &Line,
+    states: &[StationState],
+) -> Option<Stepped> {
+    let blade = context.shear.blade(&line.fixed)?;
+    let rules = blade.pack.filter(|rules| rules.step.is_some())?;
+    let state = context.history.blades.get(&line.fixed)?;
+    let whole = seat(context, line, states, line.limits.set().max)?;
+    let along = matches!(line.toward, Toward::Cutting | Toward::Guide);
+    let places: Option<Vec<Length>> = states
+        .iter()
+        .filter(|state| state.expected().is_some())
+        .map(|state| context.shear.station(state.station))
+        .map(|station| station.filter(|_| along).map(|it| it.from_pivot))
+        .collect();
+    let segments = segments(&places?, &blade.bolts.as_ref()?.from_pivot);
+    let seats: Vec<Seat> = segments
+        .iter()
+        .map(|(span, stations)| {
+            let here = state.at_bolts.iter().filter(|(at, _)| at == span);
+            let goal = |place: &usize| whole.goals.get(*place).copied();
+            Seat {
+                goals: stations.iter().filter_map(goal).collect(),
+                pack: here.map(|(_, shim)| *shim).collect(),
+                rules,
+                step: rules.step,
+                closes: whole.closes,
+            }
+        })
+        .collect();
+    // A shim that reaches other bolts than these would stand in the way.
+    let known = seats.iter().map(|seat| seat.pack.len()).sum::<usize>();
+    if segments.len() < 2 || known < state.at_bolts.len() {
+        return None;
+    }
+    let planned = plan_stepped(&state.pack, &seats, context.shelf)?;
+    let whole_blade = PackPart { bolts: None, put_in: Vec::new(), take_out: planned.take_out };
+    let at_bolts = segments.iter().zip(&planned.plans).map(|((span, _), plan)| PackPart {
+        bolts: Some(*span),
+        put_in: plan.put_in.clone(),
+        take_out: plan.take_out.clone(),
+    });
+    let mut after: Vec<(usize, Length)> = segments
+        .iter()
+        .zip(&planned.plans)
+        .flat_map(|((_, stations), plan)| stations.iter().copied().zip(plan.after.iter().copied()))
+        .collect();
+    after.sort_by_key(|(place, _)| *place);
+    Some(Stepped {
+        parts: std::iter::once(whole_blade).chain(at_bolts).filter(PackPart::moves).collect(),
+        after: after.into_iter().map(|(_, gap)| gap).collect(),
+    })
+}
+
+/// The bolts that serve the same stations, pivot end first, with the places of those stations.
+fn segments(stations: &[Length], bolts: &[Length]) -> Vec<(BoltSpan, Vec<usize>)> {
+    let nearest = |to: Length, among: &[Length]| -> Option<usize> {
+        (0..among.len()).min_by_key(|place| among.get(*place).map(|it| (*it - to).abs()))
+    };
+    let mut found: Vec<(BoltSpan, Vec<usize>)> = Vec::new();
+    for (at, number) in bolts.iter().zip(1_u8..) {
+        let Some(station) = nearest(*at, stations) else { continue };
+        match found.last_mut().filter(|(_, served)| served.first() == Some(&station)) {
+            Some((span, _)) => span.last = number,
+            None => found.push((BoltSpan { first: number, last: number }, vec![station])),
+        }
+    }
+    // A station that no bolt is nearest to goes with its own nearest bolt.
+    for (place, at) in stations.iter().enumerate() {
+        let bolt = nearest(*at, bolts).and_then(|bolt| u8::try_from(bolt + 1).ok());
+        let served = found.iter().any(|(_, stations)| stations.contains(&place));
+        let home = found.iter_mut().find(|(span, _)| bolt.is_some_and(|it| span.reaches(it)));
+        if let Some((_, stations)) = home.filter(|_| !served) {
+            stations.push(place);
+        }
+    }
+    found
 }
 
 /// The length of blade a station speaks for: halfway to its neighbours on both sides.
@@ -110,24 +215,6 @@ pub(crate) fn apart(states: &[StationState], why: Shortfall) -> Option<(StationI
         .map(|state| state.station)
         .collect();
     Some((*measured.get(wide)?, *measured.get(tight)?))
-}
-
-/// What `from` has more than `other`, thickest first.
-pub(crate) fn less(from: &[Length], other: &[Length]) -> Vec<Length> {
-    let mut rest = other.to_vec();
-    let mut more: Vec<Length> = from
-        .iter()
-        .copied()
-        .filter(|shim| match rest.iter().position(|it| it == shim) {
-            Some(place) => {
-                rest.remove(place);
-                false
-            }
-            None => true,
-        })
-        .collect();
-    more.sort_by_key(|shim| std::cmp::Reverse(*shim));
-    more
 }
 
 /// All bolts of a blade; `None` for one without bolts.

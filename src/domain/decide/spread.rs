@@ -6,8 +6,8 @@
 //! that the slot itself has opened. Shims cannot cure that.
 
 use crate::domain::{
-    decide::StationState,
-    log::{Cut, EffectOnLine, History, SessionId, Work},
+    decide::{StationState, recipe::all_bolts},
+    log::{BoltSpan, Cut, EffectOnLine, History, SessionId, Work},
     machine::{LineId, Shear, Toward},
 };
 use chrono::{DateTime, Utc};
@@ -98,9 +98,15 @@ fn is_before(cut: &Cut, sum: &Sum) -> bool {
 /// How far shims closed one of the two gaps, in mm.
 fn closed_by(cut: &Cut, shear: &Shear) -> f64 {
     match &cut.effect {
-        EffectOnLine::Shimmed { blade, by } => {
-            let angle = shear.blade(blade).map_or(0.0, |blade| blade.face_angle_deg);
-            by.mm() * angle.to_radians().cos()
+        EffectOnLine::Shimmed { blade, by, bolts } => {
+            let blade = shear.blade(blade);
+            let angle = blade.map_or(0.0, |blade| blade.face_angle_deg);
+            // The mean gap closes as far as the shims reach.
+            let all = blade.and_then(all_bolts).map(BoltSpan::count);
+            let reach = bolts
+                .zip(all)
+                .map_or(1.0, |(span, all)| (f64::from(span.count()) / f64::from(all)).min(1.0));
+            by.mm() * reach * angle.to_radians().cos()
         }
         EffectOnLine::Turned { .. }
         | EffectOnLine::Replaced { .. }

@@ -6,8 +6,8 @@
 
 use crate::domain::{
     log::{
-        BladeState, BoltSpan, Counters, Cut, EffectOnLine, History, Observed, Seen, Session,
-        SessionId, Work, remark::Remarks,
+        BladeState, Counters, Cut, EffectOnLine, History, Observed, Seen, Session, SessionId, Work,
+        remark::Remarks,
     },
     machine::{BladeId, Line, LineId, Shear, Toward},
     quantity::{Hours, Length},
@@ -269,9 +269,13 @@ impl History {
 fn effect_of(work: &Work, blade: &BladeId) -> Option<EffectOnLine> {
     let blade = blade.clone();
     match work {
-        Work::Shims { put_in, take_out, .. } => {
+        Work::Shims { put_in, take_out, bolts, .. } => {
             let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
-            Some(EffectOnLine::Shimmed { blade, by: total(put_in) - total(take_out) })
+            Some(EffectOnLine::Shimmed {
+                blade,
+                by: total(put_in) - total(take_out),
+                bolts: *bolts,
+            })
         }
         Work::Turned { edge, .. } => Some(EffectOnLine::Turned { blade, edge: *edge }),
         Work::Replaced { .. } => Some(EffectOnLine::Replaced { blade }),
@@ -286,19 +290,7 @@ impl BladeState {
     fn set_fresh(&mut self, pack: &[Length], at: Hours) {
         self.edge_since = Some(at);
         self.pack = pack.to_vec();
+        self.at_bolts.clear();
         self.base_pack = Some(pack.to_vec());
-    }
-
-    /// Shims that reach only some bolts count for the pack's thickness like full ones: the pack
-    /// is as thick as its thickest place.
-    fn change_pack(&mut self, put_in: &[Length], take_out: &[Length], _bolts: Option<BoltSpan>) {
-        for shim in take_out {
-            if let Some(place) = self.pack.iter().rposition(|it| it == shim) {
-                self.pack.remove(place);
-            }
-        }
-        self.pack.extend(put_in);
-        // Thick shims stand next to the seat.
-        self.pack.sort_by(|a, b| b.cmp(a));
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Counters, Finding, Session, SessionId},
+    log::{BoltSpan, Counters, Finding, Session, SessionId},
     machine::{Blade, BladeId, LineId, StationId},
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -21,8 +21,10 @@ pub struct BladeState {
     pub edge_since: Option<Hours>,
     /// Edges that were in use before on this blade.
     pub edges_used: BTreeSet<u8>,
-    /// Shims behind it, in the order they were put in.
+    /// Full-length shims behind it, thick ones next to the seat.
     pub pack: Vec<Length>,
+    /// Shims that reach only some of its bolts.
+    pub at_bolts: Vec<(BoltSpan, Length)>,
     /// The pack when a fresh edge was last set; `None` if nobody noted it.
     pub base_pack: Option<Vec<Length>>,
     /// The last torque, with the service hours it was put on.
@@ -82,6 +84,8 @@ pub enum EffectOnLine {
         blade: BladeId,
         /// Grown by.
         by: Length,
+        /// The bolts they reach; `None` means the full length.
+        bolts: Option<BoltSpan>,
     },
     /// A blade was turned.
     Turned {
@@ -239,15 +243,73 @@ impl BladeState {
             edge_since: None,
             edges_used: BTreeSet::new(),
             pack: Vec::new(),
+            at_bolts: Vec::new(),
             base_pack: None,
             tightened: None,
             loosened: None,
         }
     }
 
-    /// Thickness of the pack.
+    /// Thickness of the pack at its thickest place.
     pub fn pack_total(&self) -> Length {
-        self.pack.iter().copied().sum()
+        let full: Length = self.pack.iter().copied().sum();
+        let starts = self.at_bolts.iter().map(|(span, _)| self.extra(span.first));
+        full + starts.max().unwrap_or(Length::ZERO)
+    }
+
+    /// Thickness of the pack at its thinnest place, behind a blade with so many bolts.
+    pub fn pack_least(&self, bolts: u8) -> Length {
+        let full: Length = self.pack.iter().copied().sum();
+        full + (1..=bolts).map(|bolt| self.extra(bolt)).min().unwrap_or(Length::ZERO)
+    }
+
+    /// What stands at one bolt, thick shims next to the seat.
+    pub fn pack_at(&self, bolt: u8) -> Vec<Length> {
+        let here = self.at_bolts.iter().filter(|(span, _)| span.reaches(bolt));
+        let mut pack: Vec<Length> =
+            self.pack.iter().copied().chain(here.map(|(_, shim)| *shim)).collect();
+        pack.sort_by(|a, b| b.cmp(a));
+        pack
+    }
+
+    /// Every shim behind it, wherever it reaches, thickest first.
+    pub fn every_shim(&self) -> Vec<Length> {
+        let mut shims: Vec<Length> =
+            self.pack.iter().copied().chain(self.at_bolts.iter().map(|(_, shim)| *shim)).collect();
+        shims.sort_by(|a, b| b.cmp(a));
+        shims
+    }
+
+    /// Takes shims out and puts others in, over the full length or at some bolts.
+    ///
+    /// A shim is taken from where it is said to stand, or else from wherever there is one like it.
+    pub fn change_pack(&mut self, put_in: &[Length], take_out: &[Length], bolts: Option<BoltSpan>) {
+        for shim in take_out {
+            let full = self.pack.iter().rposition(|it| it == shim);
+            let part = |only: Option<BoltSpan>| {
+                self.at_bolts
+                    .iter()
+                    .rposition(|(span, it)| it == shim && only.is_none_or(|only| only == *span))
+            };
+            let (there, anywhere) = (bolts.and_then(|span| part(Some(span))), part(None));
+            match (there, full, anywhere) {
+                (Some(place), ..) | (None, None, Some(place)) => drop(self.at_bolts.remove(place)),
+                (None, Some(place), _) => drop(self.pack.remove(place)),
+                (None, None, None) => {}
+            }
+        }
+        match bolts {
+            None => self.pack.extend(put_in),
+            Some(span) => self.at_bolts.extend(put_in.iter().map(|shim| (span, *shim))),
+        }
+        // Thick shims stand next to the seat.
+        self.pack.sort_by(|a, b| b.cmp(a));
+    }
+
+    /// What stands at one bolt besides the full-length shims.
+    fn extra(&self, bolt: u8) -> Length {
+        let here = self.at_bolts.iter().filter(|(span, _)| span.reaches(bolt));
+        here.map(|(_, shim)| *shim).sum()
     }
 
     /// Edges that have not been used yet, the one in use not among them.

@@ -14,6 +14,18 @@ pub struct BoltSpan {
     pub last: u8,
 }
 
+impl BoltSpan {
+    /// Whether it covers a bolt.
+    pub fn reaches(self, bolt: u8) -> bool {
+        (self.first..=self.last).contains(&bolt)
+    }
+
+    /// How many bolts it covers.
+    pub const fn count(self) -> u8 {
+        self.last.saturating_sub(self.first).saturating_add(1)
+    }
+}
+
 /// Something done to the machine.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Work {

@@ -78,6 +78,10 @@ pub struct PackRules {
     pub most_shims: u8,
     /// The thickest pack.
     pub thickest: Length,
+    /// The most by which packs at neighbouring bolts may differ; `None` for a blade that only
+    /// takes shims over its full length. It belongs in the machine's manual: a blade bedded on too
+    /// large a step cracks.
+    pub step: Option<Length>,
 }
 
 /// The order in which `count` bolts are tightened, as places counted from zero at the pivot end.

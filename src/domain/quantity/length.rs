@@ -145,6 +145,25 @@ impl Sum for Length {
     }
 }
 
+/// What one list of lengths has more than another, longest first; a length counts as often as it
+/// stands there.
+pub fn less(from: &[Length], other: &[Length]) -> Vec<Length> {
+    let mut rest = other.to_vec();
+    let mut more: Vec<Length> = from
+        .iter()
+        .copied()
+        .filter(|shim| match rest.iter().position(|it| it == shim) {
+            Some(place) => {
+                rest.remove(place);
+                false
+            }
+            None => true,
+        })
+        .collect();
+    more.sort_by_key(|shim| std::cmp::Reverse(*shim));
+    more
+}
+
 #[test]
 fn typed_lengths_are_exact() {
     #[track_caller]

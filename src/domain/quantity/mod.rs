@@ -14,6 +14,6 @@ mod torque;
 pub(crate) use decimal::whole;
 pub use decimal::{NumberError, float};
 pub use hours::Hours;
-pub use length::{Length, LengthUnit};
+pub use length::{Length, LengthUnit, less};
 pub use temperature::{Temperature, TemperatureRise};
 pub use torque::Torque;

@@ -9,9 +9,11 @@ mod problem;
 mod seat;
 mod shared;
 mod single;
+mod stepped;
 mod sums;
 
 pub use problem::{NamedSeat, PackProblem, ProblemFault};
 pub use seat::{Goal, PackPlan, Seat, Shortfall};
 pub use shared::{SharedPlan, Unshared, plan_shared};
 pub use single::plan;
+pub use stepped::{SteppedPlan, plan_stepped};

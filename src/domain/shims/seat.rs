@@ -37,6 +37,9 @@ pub struct Seat {
     pub pack: Vec<Length>,
     /// What may stand there.
     pub rules: PackRules,
+    /// The most by which its pack may differ in thickness from that of the seat before it, under
+    /// the same blade; `None` for a seat that stands alone.
+    pub step: Option<Length>,
 }
 
 /// A pack that brings every station into its range.
@@ -124,6 +127,12 @@ impl Seat {
     /// The thickness of the pack now.
     pub(crate) fn total_now(&self) -> Length {
         self.pack.iter().copied().sum()
+    }
+
+    /// The thickness of the pack after a plan.
+    pub(crate) fn ends(&self, plan: &PackPlan) -> Length {
+        let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
+        self.total_now() + total(&plan.put_in) - total(&plan.take_out)
     }
 
     /// Every gap after the pack has grown by `change`.

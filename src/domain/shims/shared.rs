@@ -3,7 +3,9 @@
 //! First each seat is planned as if the shelf were its own. If the shelf can serve them all so,
 //! nothing can be better. Only where it cannot are other ways tried, by branch and bound: a
 //! partial choice is given up as soon as even the best that each other seat could still get alone
-//! from what is left is no better than what is known.
+//! from what is left is no better than what is known. Seats under one blade may be held to packs of
+//! nearly the same thickness; a choice that breaks this is tried again like one the shelf cannot
+//! serve.
 
 use crate::domain::{
     quantity::Length,
@@ -66,12 +68,17 @@ pub fn plan_shared(seats: &[Seat], shelf: &[ShelfItem]) -> Result<SharedPlan, Un
     }
     let items = thickest_first(shelf);
     let mut left: Vec<u16> = items.iter().map(|item| item.count).collect();
-    if alone.iter().all(|plan| take(&mut left, &items, &plan.put_in)) {
+    let ends: Vec<Length> = seats.iter().zip(&alone).map(|(seat, plan)| seat.ends(plan)).collect();
+    let even = seats.windows(2).zip(ends.windows(2)).all(|(seats, ends)| match (seats, ends) {
+        ([_, seat], [before, here]) => within_step(seat, *before, *here),
+        _ => true,
+    });
+    if even && alone.iter().all(|plan| take(&mut left, &items, &plan.put_in)) {
         return Ok(SharedPlan { plans: alone, proven: true });
     }
     let options: Vec<Vec<Way>> = seats.iter().map(|seat| ways(seat, &items)).collect();
     let left: Vec<u16> = items.iter().map(|item| item.count).collect();
-    let mut search = Search { options: &options, best: None, steps: 0 };
+    let mut search = Search { seats, options: &options, best: None, steps: 0 };
     let mut chosen = vec![None; seats.len()];
     search.go(&mut chosen, &left);
     let proven = search.steps <= STEPS_MOST;
@@ -97,6 +104,11 @@ fn take(left: &mut [u16], items: &[ShelfItem], shims: &[Length]) -> bool {
     })
 }
 
+/// Whether the pack of a seat is near enough to that of the seat before it.
+fn within_step(seat: &Seat, before: Length, here: Length) -> bool {
+    seat.step.is_none_or(|step| (here - before).abs() <= step)
+}
+
 /// One pack for one seat.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Way {
@@ -105,6 +117,8 @@ struct Way {
     uses: Vec<u16>,
     out: Vec<Length>,
     change: Length,
+    /// How thick the pack then is.
+    ends: Length,
 }
 
 /// Every pack that brings a seat into its range, best first.
@@ -122,7 +136,8 @@ fn ways(seat: &Seat, items: &[ShelfItem]) -> Vec<Way> {
         wanted.list(0, Length::ZERO, most - kept.len(), &mut uses, &mut |uses, sum, count| {
             let change = grown + sum;
             let worth = seat.worth(change, count + out.len());
-            found.push(Way { worth, uses: uses.to_vec(), out: out.clone(), change });
+            let (uses, out, ends) = (uses.to_vec(), out.clone(), now + change);
+            found.push(Way { worth, uses, out, change, ends });
         });
     }
     found.sort();
@@ -176,9 +191,9 @@ impl Wanted<'_> {
 }
 
 /// How good a choice for all seats is: their worst stations, worst first, then shims, then length.
-type JointWorth = (Vec<i64>, usize, i128);
+pub(crate) type JointWorth = (Vec<i64>, usize, i128);
 
-fn joint(worths: impl Iterator<Item = Worth>) -> JointWorth {
+pub(crate) fn joint(worths: impl Iterator<Item = Worth>) -> JointWorth {
     let (mut worst, mut moved, mut over_length) = (Vec::new(), 0, 0);
     for worth in worths {
         worst.push(worth.0);
@@ -190,6 +205,7 @@ fn joint(worths: impl Iterator<Item = Worth>) -> JointWorth {
 }
 
 struct Search<'a> {
+    seats: &'a [Seat],
     options: &'a [Vec<Way>],
     best: Option<(JointWorth, Vec<usize>)>,
     steps: usize,
@@ -204,8 +220,9 @@ impl Search<'_> {
         }
         // What each seat could still get if the rest of the shelf were its own.
         let mut firsts = Vec::with_capacity(chosen.len());
-        for (place, ways) in chosen.iter().zip(self.options) {
-            let first = place.or_else(|| ways.iter().position(|way| fits(left, way)));
+        for (place, (picked, ways)) in chosen.iter().zip(self.options).enumerate() {
+            let may = |way: &Way| fits(left, way) && self.agrees(chosen, place, way);
+            let first = picked.or_else(|| ways.iter().position(may));
             let Some(first) = first else { return };
             firsts.push(first);
         }
@@ -214,7 +231,8 @@ impl Search<'_> {
         if self.best.as_ref().is_some_and(|(known, _)| *known <= bound) {
             return;
         }
-        // The open seats in conflict: those that want a thickness of which too little is left.
+        // The open seats in conflict: those that want a thickness of which too little is left, or
+        // a pack too unlike that of a seat beside them.
         let open = |place: &usize| chosen.get(*place).is_some_and(Option::is_none);
         let mut wanted = vec![0_u32; left.len()];
         for (place, way) in picked().enumerate() {
@@ -228,9 +246,17 @@ impl Search<'_> {
             wanted.iter().zip(left).map(|(wanted, left)| u32::from(*left) < *wanted).collect();
         let in_conflict =
             |way: &Way| way.uses.iter().zip(&scarce).any(|(count, scarce)| *scarce && 0 < *count);
+        let ends: Vec<Length> = picked().map(|way| way.ends).collect();
+        let uneven = |place: usize| {
+            let before = place.checked_sub(1).and_then(|before| ends.get(before));
+            let pair = before.zip(ends.get(place)).zip(self.seats.get(place));
+            pair.is_some_and(|((before, here), seat)| !within_step(seat, *before, *here))
+        };
         let branch = picked()
             .enumerate()
-            .filter(|(place, way)| open(place) && in_conflict(way))
+            .filter(|(place, way)| {
+                open(place) && (in_conflict(way) || uneven(*place) || uneven(place + 1))
+            })
             .max_by_key(|(_, way)| way.worth)
             .map(|(place, _)| place);
         let Some(branch) = branch else {
@@ -238,7 +264,10 @@ impl Search<'_> {
             return;
         };
         let Some(ways) = self.options.get(branch) else { return };
-        for (at, way) in ways.iter().enumerate().filter(|(_, way)| fits(left, way)) {
+        for (at, way) in ways.iter().enumerate() {
+            if !fits(left, way) || !self.agrees(chosen, branch, way) {
+                continue;
+            }
             // Ways come best first: once one alone makes the whole no better, none after it will.
             if self.best.as_ref().is_some_and(|(known, _)| {
                 let others = firsts.iter().zip(self.options).enumerate();
@@ -259,6 +288,23 @@ impl Search<'_> {
                 *slot = None;
             }
         }
+    }
+}
+
+impl Search<'_> {
+    /// Whether a way goes with what is chosen for the seats beside it.
+    fn agrees(&self, chosen: &[Option<usize>], place: usize, way: &Way) -> bool {
+        let picked = |place: usize| {
+            let at = chosen.get(place).copied().flatten()?;
+            self.options.get(place)?.get(at)
+        };
+        let seat = |place: usize| self.seats.get(place);
+        let before = place.checked_sub(1).and_then(picked);
+        let after = seat(place + 1).zip(picked(place + 1));
+        before
+            .zip(seat(place))
+            .is_none_or(|(before, seat)| within_step(seat, before.ends, way.ends))
+            && after.is_none_or(|(seat, after)| within_step(seat, way.ends, after.ends))
     }
 }
 

@@ -76,8 +76,7 @@ fn contents(
         divider(ui);
         parts::edges(ui, &edges);
     }
-    if let Some(pack) = blade::pack(shear, history, &line.fixed, &decision.job, scene.view.numbers)
-    {
+    for pack in blade::packs(shear, history, &line.fixed, &decision.job, scene.view.numbers) {
         divider(ui);
         parts::pack(ui, &pack);
     }

@@ -50,6 +50,8 @@ struct BoltsFields {
 struct PackFields {
     most_shims: u8,
     thickest_mm: ThickMm,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    step_mm: Option<ThickMm>,
 }
 
 impl From<&Blade> for BladeFields {
@@ -79,6 +81,7 @@ impl From<&Blade> for BladeFields {
             pack: blade.pack.map(|rules| PackFields {
                 most_shims: rules.most_shims,
                 thickest_mm: ThickMm(rules.thickest),
+                step_mm: rules.step.map(ThickMm),
             }),
         }
     }
@@ -110,6 +113,7 @@ impl From<BladeFields> for Blade {
             pack: fields.pack.map(|pack| PackRules {
                 most_shims: pack.most_shims,
                 thickest: pack.thickest_mm.0,
+                step: pack.step_mm.map(|it| it.0),
             }),
             face_angle_deg: fields.face_angle_deg.0,
         }

@@ -35,6 +35,10 @@ struct SeatFields {
     face_angle_deg: Option<Plain>,
     most_shims: u8,
     thickest_mm: ThickMm,
+    /// The most its pack may differ from the one of the entry before, where that names the same
+    /// blade.
+    #[serde(default)]
+    step_mm: Option<ThickMm>,
     #[serde(default)]
     pack_mm: Vec<ThickMm>,
     set_min_mm: Mm,
@@ -66,10 +70,15 @@ struct StationFields {
 
 impl From<ProblemFile> for PackProblem {
     fn from(file: ProblemFile) -> Self {
-        Self {
-            shelf: file.shelf.into_iter().map(ShelfItem::from).collect(),
-            seats: file.blades.into_iter().map(NamedSeat::from).collect(),
+        let mut seats: Vec<NamedSeat> = file.blades.into_iter().map(NamedSeat::from).collect();
+        let mut before: Option<String> = None;
+        for named in &mut seats {
+            if before.as_ref() != Some(&named.blade) {
+                named.seat.step = None;
+            }
+            before = Some(named.blade.clone());
         }
+        Self { shelf: file.shelf.into_iter().map(ShelfItem::from).collect(), seats }
     }
 }
 
@@ -87,11 +96,17 @@ impl From<SeatFields> for NamedSeat {
             }
         };
         let angle_deg = fields.face_angle_deg.map_or(0.0, |it| it.0);
+        let step = fields.step_mm.map(|it| it.0);
         let seat = Seat {
             goals: fields.stations.iter().map(goal).collect(),
             closes: angle_deg.to_radians().cos(),
             pack: fields.pack_mm.iter().map(|it| it.0).collect::<Vec<Length>>(),
-            rules: PackRules { most_shims: fields.most_shims, thickest: fields.thickest_mm.0 },
+            rules: PackRules {
+                most_shims: fields.most_shims,
+                thickest: fields.thickest_mm.0,
+                step,
+            },
+            step,
         };
         Self {
             blade: fields.blade,

@@ -4,6 +4,7 @@ use crate::{
     brief::{
         Numbers,
         bolts::{self, BoltBrief, Fitting},
+        causes::{self, CausesBrief},
         numbers,
         reason::{Told, blade_name, tell},
         words,
@@ -49,6 +50,8 @@ pub struct LineBrief {
     pub bolts: Option<BoltBrief>,
     /// What else must be said with the job.
     pub notes: Vec<String>,
+    /// What may lie behind the trouble, if there is any.
+    pub causes: Option<CausesBrief>,
 }
 
 /// Tells the decision on one line.
@@ -75,6 +78,10 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
         interval,
         bolts: bolts(decision, shear),
         notes: notes(decision, shear, n),
+        causes: shear
+            .line(decision.line)
+            .zip(decision.causes.as_ref())
+            .map(|(line, it)| causes::tell(it, shear, line, n)),
     }
 }
 

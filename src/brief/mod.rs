@@ -9,6 +9,7 @@ pub mod along;
 pub mod aside;
 pub mod blade;
 pub mod bolts;
+pub mod causes;
 pub mod caution;
 pub mod decision;
 pub mod event;

@@ -3,6 +3,7 @@
 use crate::{
     cli::WrongData,
     domain::{
+        decide::CauseTable,
         machine::ShearId,
         yard::{Machine, Yard},
     },
@@ -53,6 +54,15 @@ fn sample_copy() -> Result<PathBuf> {
             .with_context(|| "the sample yard could not be copied to your data folder")?;
     }
     Ok(home)
+}
+
+/// The yard's own table of causes, or the program's.
+pub(crate) fn cause_table(opened: &Opened) -> Result<CauseTable, WrongData> {
+    if let Some(table) = &opened.causes {
+        return Ok(table.clone());
+    }
+    let (path, text) = sample::causes();
+    store::causes(path, text).map_err(|issue| WrongData(issue.to_string()))
 }
 
 /// The machine in this folder of the yard.

@@ -3,7 +3,7 @@
 //! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
 
 use crate::{
-    brief::{Numbers, decision::tell_line, plain, words},
+    brief::{Numbers, causes::SuspectBrief, decision::tell_line, plain, words},
     domain::{
         decide::{Job, LineDecision, MachineDecision, NewPack, StationState},
         gauge::Bracket,
@@ -69,6 +69,9 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
             "notes": bolts.notes,
         })),
         "reasons": reasons,
+        "causes": brief.causes.as_ref().map_or_else(Vec::new, |it| it.suspects.iter().map(suspect).collect()),
+        "causes_sensitivity": brief.causes.as_ref().map(|it| &it.sensitivity),
+        "causes_source": brief.causes.as_ref().map(|it| &it.source),
         "stations": stations,
         "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
             "station": station.to_string(),
@@ -79,6 +82,16 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
             "confidence": hours.confidence,
             "passed": hours.passed,
         })),
+    })
+}
+
+fn suspect(told: &SuspectBrief) -> Value {
+    json!({
+        "cause": told.name,
+        "p": told.p,
+        "for": told.speaks_for,
+        "against": told.speaks_against,
+        "next": told.next,
     })
 }
 

@@ -4,13 +4,13 @@ use crate::{
     brief::{Numbers, leaves},
     cli::{
         Exit, Job, Per, WrongData,
-        data::machine_named,
+        data::{cause_table, machine_named},
         export, heat, import, json, open_or_sample,
         out::{Form, say, told},
         pack, reading, sheet, study, text, torque, trend,
     },
     domain::{
-        decide::{MachineDecision, decide},
+        decide::{MachineDecision, decide, explain},
         log::Session,
         machine::Shear,
         trend::Axis,
@@ -95,7 +95,9 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
         Job::Sheet(args) => {
             let (opened, _) = open_or_sample(args.yard.as_deref())?;
             let machine = machine_named(&opened.yard, &args.shear)?;
-            say(sheet::sheet(machine, &opened.yard.settings, args, local_zone(now))?)?;
+            let table = cause_table(&opened)?;
+            let settings = &opened.yard.settings;
+            say(sheet::sheet(machine, (settings, &table), args, local_zone(now))?)?;
             Ok(told(&opened.issues))
         }
         Job::Check { yard } => check(yard),
@@ -124,6 +126,7 @@ fn decide_all(
     form: Form,
 ) -> Result<Exit> {
     let (opened, root) = open_or_sample(path)?;
+    let table = cause_table(&opened)?;
     let mut yard = opened.yard;
     if let Some(id) = only {
         let id = machine_named(&yard, id)?.shear.id.clone();
@@ -139,7 +142,11 @@ fn decide_all(
     let decisions: Vec<(&Shear, MachineDecision)> = yard
         .machines
         .iter()
-        .map(|machine| (&machine.shear, decide(machine, &yard.settings)))
+        .map(|machine| {
+            let mut decision = decide(machine, &yard.settings);
+            explain(&mut decision, machine, yard.settings.intervals.look, &table);
+            (&machine.shear, decision)
+        })
         .collect();
     let notices = leaves::due_notices(&yard.settings, at.unwrap_or(now));
     match form {
@@ -147,7 +154,7 @@ fn decide_all(
         Form::Text => {
             let n =
                 Numbers { unit: yard.settings.unit, zone: local_zone(now), ..Numbers::default() };
-            say(text::decide(&yard, &root, at.unwrap_or(now), n))?;
+            say(text::decide((&yard, &decisions), &root, at.unwrap_or(now), n))?;
         }
     }
     Ok(told(&opened.issues))

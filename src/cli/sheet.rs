@@ -4,7 +4,7 @@ use crate::{
     brief::{Numbers, sheet},
     cli::WrongData,
     domain::{
-        decide::decide,
+        decide::{CauseTable, decide, explain},
         yard::{Machine, Settings},
     },
     report::{self, Paper},
@@ -44,12 +44,13 @@ enum PaperArg {
 /// [`WrongData`] if the file cannot be written.
 pub(crate) fn sheet(
     machine: &Machine,
-    settings: &Settings,
+    (settings, table): (&Settings, &CauseTable),
     args: &SheetArgs,
     zone: FixedOffset,
 ) -> Result<String> {
     let n = Numbers { unit: settings.unit, zone, ..Numbers::default() };
-    let decision = decide(machine, settings);
+    let mut decision = decide(machine, settings);
+    explain(&mut decision, machine, settings.intervals.look, table);
     let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
     let told = sheet::tell(machine, &decision, settings, n, program);
     let paper = match args.paper {

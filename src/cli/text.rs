@@ -2,19 +2,20 @@
 
 use crate::{
     brief::{Numbers, caution, decision, leaves, plain, words, yard as told},
-    domain::{
-        decide::{MachineDecision, decide as decide_machine},
-        yard::Yard,
-    },
+    domain::{decide::MachineDecision, machine::Shear, yard::Yard},
 };
 use chrono::{DateTime, Utc};
 use std::path::Path;
 
 /// All machines, most urgent first, with every line and its reasons.
-pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -> String {
+pub(crate) fn decide(
+    (yard, decided): (&Yard, &[(&Shear, MachineDecision)]),
+    root: &Path,
+    now: DateTime<Utc>,
+    n: Numbers,
+) -> String {
     let mut out = String::new();
-    let decisions: Vec<MachineDecision> =
-        yard.machines.iter().map(|machine| decide_machine(machine, &yard.settings)).collect();
+    let decisions: Vec<MachineDecision> = decided.iter().map(|(_, it)| it.clone()).collect();
     put(&mut out, format_args!("{} · {}", yard.settings.name, root.display()));
     for notice in leaves::due_notices(&yard.settings, now) {
         put(&mut out, format_args!("! {notice}"));
@@ -47,6 +48,14 @@ pub(crate) fn decide(yard: &Yard, root: &Path, now: DateTime<Utc>, n: Numbers) -
             for reason in &brief.reasons {
                 put(&mut out, format_args!("           {}", plain(&reason.text)));
                 put(&mut out, format_args!("             [{}]", reason.source));
+            }
+            if let Some(causes) = &brief.causes {
+                put(&mut out, format_args!("           What may lie behind it:"));
+                for told in causes.shown() {
+                    put(&mut out, format_args!("             {}", plain(&told.text)));
+                }
+                put(&mut out, format_args!("             {}", causes.sensitivity));
+                put(&mut out, format_args!("             [{}]", causes.source));
             }
             for note in &brief.notes {
                 put(&mut out, format_args!("           {note}"));

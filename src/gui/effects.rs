@@ -7,6 +7,7 @@
 use crate::{
     brief::sheet::Sheet,
     domain::{
+        decide::CauseTable,
         heat::Lesson,
         log::{Session, SessionId},
         machine::ShearId,
@@ -187,6 +188,12 @@ fn saved(what: &str, name: &str, folder: &Path) -> Notice {
         next: format!("It lies in {}.", folder.display()),
         grave: false,
     }
+}
+
+/// The table of causes that ships, and what is wrong with it.
+pub(crate) fn shipped_causes() -> Result<CauseTable, FileIssue> {
+    let (path, text) = sample::causes();
+    store::causes(path, text)
 }
 
 /// The lessons that ship, and what is wrong with any.

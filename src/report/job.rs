@@ -42,6 +42,10 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
     for told in &brief.reasons {
         block.sourced(faces, (ACTION, width), (&told.text, &told.source));
     }
+    if let Some(causes) = &brief.causes {
+        let first = causes.shown().next().map_or(&causes.head, |first| &first.text);
+        block.sourced(faces, (ACTION, width), (first, &causes.source));
+    }
     block.height += 2.0;
     table(&mut block, &job.stations, (ACTION, width));
     if job.to_do {

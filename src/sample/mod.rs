@@ -42,6 +42,11 @@ pub fn lessons() -> impl Iterator<Item = (&'static Path, &'static str)> {
     files.into_iter().filter_map(|file| Some((file.path(), file.contents_utf8()?)))
 }
 
+/// The table of causes that ships: the path of its file, and its text.
+pub fn causes() -> (&'static Path, &'static str) {
+    (Path::new("causes.ron"), include_str!("../../assets/causes.ron"))
+}
+
 /// How many machines the story has.
 pub const SHEARS: usize = 3;
 /// How many sessions the story fills on each machine.

@@ -12,6 +12,7 @@
 //!   shears/heron/sessions/2026-03-14T0705Z-7f3a.ron  one signed visit, written once
 //!   shears/heron/drafts/2026-03-15T0640Z-7f3a.ron    one unsigned visit, rewritten as it grows
 //!   studies/2026-03-16T0710Z-7f3a.csv                a crew's check of its own measuring
+//!   causes.ron                                       what may lie behind trouble, if not as in the program
 //!   backups/yard-0003.ron                            yard.ron before its third edit
 //! ```
 //!
@@ -61,7 +62,7 @@ mod wire;
 
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
-pub use open::{Opened, lesson, open, open_with, read_problem};
+pub use open::{Opened, causes, lesson, open, open_with, read_problem};
 pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};
 pub use watch::{Arrived, Watch};

@@ -5,6 +5,7 @@
 
 use crate::{
     domain::{
+        decide::CauseTable,
         heat::{self, Lesson},
         log::Session,
         machine::{Shear, ShearId, ShearIssue},
@@ -46,6 +47,8 @@ pub struct Opened {
     pub drafts: Vec<Draft>,
     /// The yard's own lessons, by the names of their files.
     pub lessons: Vec<Lesson>,
+    /// The yard's own table of causes, if it has one that can be read.
+    pub causes: Option<CauseTable>,
     /// Whether a newer program made the yard, so that nothing may be written to it.
     pub read_only: bool,
 }
@@ -73,6 +76,7 @@ pub fn open_with(root: &Path, progress: &Progress) -> Result<Opened, StoreError>
     let mut finder = Finder { root, issues: Vec::new(), read_only: false };
     let settings = finder.settings()?;
     let lessons = finder.lessons();
+    let causes = finder.causes();
     let shears = finder.shears();
     let mut places = finder.places(&shears);
     let read = AtomicU64::new(0);
@@ -103,7 +107,7 @@ pub fn open_with(root: &Path, progress: &Progress) -> Result<Opened, StoreError>
     // What holds for the whole yard comes first, the rest by its place.
     let crown = paths::settings(root);
     issues.sort_by(|a, b| (a.path != crown, &a.path).cmp(&(b.path != crown, &b.path)));
-    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, read_only })
+    Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, causes, read_only })
 }
 
 /// Where a session or a draft stands.
@@ -167,6 +171,21 @@ impl Finder<'_> {
             }
         }
         lessons
+    }
+
+    fn causes(&mut self) -> Option<CauseTable> {
+        let path = paths::causes(self.root);
+        if matches!(path.try_exists(), Ok(false)) {
+            return None;
+        }
+        match load(&path, wire::causes) {
+            Ok((causes, _text)) => Some(causes),
+            Err(mut issue) => {
+                issue.next += "; until then the program's own table is used";
+                self.issues.push(issue);
+                None
+            }
+        }
     }
 
     fn shears(&mut self) -> Vec<Shear> {
@@ -248,10 +267,23 @@ fn earlier(root: &Path, path: &Path) -> String {
 ///
 /// What is wrong with it, with line and column.
 pub fn lesson(path: &Path, text: &str) -> Result<Lesson, FileIssue> {
-    wire::lesson(text).map_err(|unread| match unread {
+    wire::lesson(text).map_err(|unread| built_in(path, unread))
+}
+
+/// Reads the table of causes that is built into the program; `path` names it in a fault.
+///
+/// # Errors
+///
+/// What is wrong with it, with line and column.
+pub fn causes(path: &Path, text: &str) -> Result<CauseTable, FileIssue> {
+    wire::causes(text).map_err(|unread| built_in(path, unread))
+}
+
+fn built_in(path: &Path, unread: Unread) -> FileIssue {
+    match unread {
         Unread::Newer(format) => FileIssue::newer(path, format),
         Unread::Faulty(fault) => fault.of(path),
-    })
+    }
 }
 
 /// Reads the description of the machine in the folder `id`.

@@ -36,6 +36,11 @@ pub(crate) fn lessons(root: &Path) -> PathBuf {
     root.join("lessons")
 }
 
+/// The yard's own table of causes.
+pub(crate) fn causes(root: &Path) -> PathBuf {
+    root.join("causes.ron")
+}
+
 /// The folder of tables that an engineer has saved.
 pub(crate) fn tables(root: &Path) -> PathBuf {
     root.join("tables")

@@ -53,6 +53,7 @@ fn many_readings(criterion: &mut Criterion<CpuTime>) {
         issues: Vec::new(),
         drafts: Vec::new(),
         lessons: Vec::new(),
+        causes: None,
         read_only: false,
     };
     let mut app = App::new(opened, root, clock, chrono::Utc.fix(), 0);

@@ -1,7 +1,7 @@
 //! The vocabulary of decisions.
 
 use crate::domain::{
-    decide::{Spread, StationState, StreakHeat},
+    decide::{Causes, Spread, StationState, StreakHeat},
     gauge::Bracket,
     log::{BoltSpan, FindingKind},
     machine::{BladeId, LineId, StationId},
@@ -371,6 +371,9 @@ pub struct LineDecision {
     pub stations: Vec<StationState>,
     /// Whether work at the pads comes first, so that this line must be measured again before it.
     pub provisional: bool,
+    /// What may lie behind its trouble, once [`explain`](crate::domain::decide::explain) has said;
+    /// `None` without trouble.
+    pub causes: Option<Causes>,
 }
 
 impl LineDecision {

@@ -65,6 +65,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
         reasons,
         stations: states,
         provisional: false,
+        causes: None,
     };
     decision.foresee();
     decision

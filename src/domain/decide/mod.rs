@@ -5,6 +5,7 @@
 //! everything the other rooms of the domain know; does not know words: `brief` says them.
 
 mod action;
+mod causes;
 mod done;
 mod facts;
 mod fresh;
@@ -19,6 +20,10 @@ mod station;
 mod streak;
 
 pub use action::{Action, Job, LineDecision, NewPack, PackPart, Reason, When};
+pub use causes::{
+    Cause, CauseTable, Causes, Clue, Evidence, Found, Likelihoods, MOST_LIKELY, RECENT,
+    Sensitivity, Spot, Suspect, explain, rank,
+};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, MachineDecision, decide, due};
 pub use spread::Spread;

@@ -10,7 +10,7 @@ mod keep;
 use crate::{
     brief::Numbers,
     domain::{
-        decide::{MachineDecision, decide},
+        decide::{CauseTable, MachineDecision, decide, explain},
         gauge::Repeatability,
         heat::Lesson,
         trend::Axis,
@@ -56,6 +56,7 @@ pub struct App {
     along: Option<(Axis, MachineDecision)>,
     folder: Option<FolderPicked>,
     lessons: Vec<Lesson>,
+    causes: CauseTable,
     heat: Option<HeatRuns>,
     projected: bool,
     picture: Option<picture::Asked>,
@@ -81,6 +82,11 @@ impl App {
         let (mut lessons, mut issues) = effects::shipped_lessons();
         lessons.extend(opened.lessons);
         issues.extend(opened.issues);
+        let causes = opened.causes.map_or_else(effects::shipped_causes, Ok);
+        let causes = causes.unwrap_or_else(|issue| {
+            issues.push(issue);
+            CauseTable::default()
+        });
         let taken_up = effects::taken_up(&opened.drafts, &opened.yard);
         let drafts = effects::found(&opened.drafts);
         let mut app = Self {
@@ -97,6 +103,7 @@ impl App {
             along: None,
             folder: None,
             lessons,
+            causes,
             heat: None,
             projected: false,
             picture: None,
@@ -233,8 +240,12 @@ impl App {
             || sessions != self.sessions_seen
             || *scatter != self.scatter_seen
         {
-            self.decisions =
-                yard.machines.iter().map(|machine| decide(machine, &yard.settings)).collect();
+            let decided = yard.machines.iter().map(|machine| {
+                let mut decision = decide(machine, &yard.settings);
+                explain(&mut decision, machine, yard.settings.intervals.look, &self.causes);
+                decision
+            });
+            self.decisions = decided.collect();
             self.sessions_seen = sessions;
             self.scatter_seen.clone_from(scatter);
             self.insight = None;

@@ -8,6 +8,7 @@ mod v1;
 
 use crate::{
     domain::{
+        decide::CauseTable,
         heat::Lesson,
         log::Session,
         machine::{Shear, ShearId},
@@ -66,6 +67,14 @@ pub(crate) fn settings(text: &str) -> Result<Settings, Unread> {
 pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
     match format(text)? {
         1 => strictly::<v1::LessonFile>(text).map(Lesson::from),
+        other => Err(unknown(text, other)),
+    }
+}
+
+/// Reads a table of causes.
+pub(crate) fn causes(text: &str) -> Result<CauseTable, Unread> {
+    match format(text)? {
+        1 => strictly::<v1::CausesFile>(text).map(CauseTable::from),
         other => Err(unknown(text, other)),
     }
 }

@@ -68,6 +68,9 @@ fn contents(
     for note in &brief.notes {
         paragraph(ui, note);
     }
+    if let Some(causes) = &brief.causes {
+        paragraph(ui, &causes.head);
+    }
     let edges: Vec<_> = [&line.fixed, &line.moving]
         .into_iter()
         .filter_map(|id| blade::edges(shear, history, id))
@@ -96,6 +99,15 @@ fn contents(
     for told in &brief.reasons {
         paragraph(ui, &told.text);
         fine_print(ui, &told.source);
+    }
+    if let Some(causes) = &brief.causes {
+        divider(ui);
+        section(ui, "What may lie behind it", "");
+        for told in causes.shown() {
+            paragraph(ui, &told.text);
+        }
+        paragraph(ui, &causes.sensitivity);
+        fine_print(ui, &causes.source);
     }
     fine_print(ui, words::MATCH_BY_PLACE);
 }

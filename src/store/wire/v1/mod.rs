@@ -2,6 +2,7 @@
 #![expect(clippy::struct_field_names, reason = "every quantity's name ends in its unit")]
 
 mod blade;
+mod causes;
 mod lesson;
 mod problem;
 mod remark;
@@ -11,6 +12,7 @@ mod shear;
 mod thermal;
 mod units;
 
+pub(crate) use causes::CausesFile;
 pub(crate) use lesson::LessonFile;
 pub(crate) use problem::ProblemFile;
 pub(crate) use session::SessionFile;

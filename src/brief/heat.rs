@@ -8,9 +8,9 @@ use crate::{
     domain::{
         heat::{
             Band, Colour, ColourBand, EventKind, Loop, Model, NetworkFault, Seen, Shift,
-            force_along, stock,
+            force_along, stock, stock_places,
         },
-        machine::{LineId, Material, Shear, StationId, Thermal, Toward},
+        machine::{LineId, Material, Shear, StationId, Thermal},
         quantity::Length,
     },
 };
@@ -196,15 +196,20 @@ pub fn lines(
                 .map(|sample| model.hot_gap_mm(sample, contact))
                 .fold(f64::INFINITY, f64::min);
             let text = format!(
-                "{station} {}: cold gap {}, face up to {} ({}){}, hot gap down to {} {}{}.{}",
+                "{station} {}: cold gap {} {}, face up to {} ({}){}, hot gap down to {} {}{}.{}",
                 line.place,
                 n.estimate(cold),
+                n.unit_name(),
                 celsius(hottest),
                 colour(crate::domain::heat::colour_at(hottest)),
-                between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees),
+                between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees, "\u{a0}°C"),
                 n.estimate(least),
                 n.unit_name(),
-                between(band.and_then(|it| fewest(it.gap_mm.get(contact)?)), |mm| n.estimate(mm)),
+                between(
+                    band.and_then(|it| fewest(it.gap_mm.get(contact)?)),
+                    |mm| n.estimate(mm),
+                    &format!(" {}", n.unit_name())
+                ),
                 story(shift, station)
             );
             Some((hottest, LineHeat { line: line.id, station, text }))
@@ -224,11 +229,50 @@ fn fewest(ends: &[(f64, f64)]) -> Option<(f64, f64)> {
     ends.iter().copied().reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
 }
 
-/// `, 8 times in 10 between 240 and 410`, or nothing.
-fn between(ends: Option<(f64, f64)>, text: impl Fn(f64) -> String) -> String {
+/// `, 8 times in 10 between 240 and 410 °C`, or nothing.
+fn between(ends: Option<(f64, f64)>, text: impl Fn(f64) -> String, unit: &str) -> String {
     ends.map_or_else(String::new, |(low, high)| {
-        format!(", 8 times in 10 between {} and {}", text(low), text(high))
+        format!(", 8 times in 10 between {} and {}{unit}", text(low), text(high))
     })
+}
+
+/// What is said where the plate stalls the jaw: why, where it goes, and what the shift then assumes;
+/// `None` where it is cut.
+pub fn stalled(
+    shear: &Shear,
+    thermal: &Thermal,
+    (model, plate_mm): (&Model, f64),
+    n: Numbers,
+) -> Option<String> {
+    let forces = &model.forces;
+    if !forces.stalls() {
+        return None;
+    }
+    let (jaw, stock) = (force_along(thermal), stock(thermal));
+    let length = |mm: f64| Length::from_mm(mm).map_or_else(String::new, |it| n.dimension(it));
+    let kn = |newtons: f64| numbers::hours_value(newtons / 1e3);
+    let at = thermal.work.plate.from_pivot;
+    let goes = stock_places(shear)
+        .filter(|it| plate_mm <= jaw.thickest_plate_mm(it.from_pivot, &stock))
+        .max_by_key(|it| it.from_pivot);
+    let next = goes.map_or_else(
+        || "No place of this jaw cuts it.".to_owned(),
+        |it| {
+            let from_pivot = n.dimension(it.from_pivot);
+            format!("It is cut as far out as {} ({from_pivot}); move it that deep.", it.id)
+        },
+    );
+    Some(format!(
+        "A plate of {} stalls the jaw at {} from the pivot: it takes {} kN, and {} kN are there. \
+         {next} The thickest at {} is {}. This shift takes it that no cut is completed: a jaw that \
+         stands still does not rub, so no heat is made.",
+        length(plate_mm),
+        n.dimension(at),
+        kn(forces.needed_n),
+        kn(forces.available_n),
+        n.dimension(at),
+        n.at_most(jaw.thickest_plate_mm(at, &stock))
+    ))
 }
 
 /// Force along the jaw: a head, and a row for each place along the cutting side.
@@ -242,8 +286,7 @@ pub fn force(shear: &Shear, thermal: &Thermal, n: Numbers) -> Vec<String> {
         stock.shear_n_per_mm2,
         length(stock.cut_mm)
     );
-    let places = shear.lines.iter().filter(|line| line.toward == Toward::Cutting);
-    let rows = places.flat_map(|line| &line.stations).map(|station| {
+    let rows = stock_places(shear).map(|station| {
         let at = station.from_pivot;
         format!(
             "  {} at {}: closes with {} kN, opens with {} kN, cuts plate up to {} or a bar of {}",
@@ -251,8 +294,8 @@ pub fn force(shear: &Shear, thermal: &Thermal, n: Numbers) -> Vec<String> {
             n.dimension(at),
             kn(jaw.closing_n(at)),
             kn(jaw.opening_n(at)),
-            length(jaw.thickest_plate_mm(at, &stock)),
-            length(jaw.thickest_bar_mm(at, &stock))
+            n.at_most(jaw.thickest_plate_mm(at, &stock)),
+            n.at_most(jaw.thickest_bar_mm(at, &stock))
         )
     });
     std::iter::once(head).chain(rows).collect()
@@ -285,10 +328,11 @@ pub fn lowest_gap(
         // What the heat allows is never an excuse to leave the set range.
         Some(mm) if mm < set_min_mm => format!(
             "At {line} ({place}) the set range rules: at least {} {}. By the middle estimate heat \
-             alone would allow {}, with the faces below {} and the gap open hot.",
+             alone would allow {} {}, with the faces below {} and the gap open hot.",
             n.estimate(set_min_mm),
             n.unit_name(),
             n.estimate(mm),
+            n.unit_name(),
             celsius(face_c)
         ),
         Some(mm) => format!(

@@ -104,6 +104,18 @@ impl Numbers {
         }
     }
 
+    /// A dimension that something may have at most, in mm: rounded down, so that what is told is
+    /// still true. `20 mm` for 20.9.
+    pub fn at_most(self, mm: f64) -> String {
+        let step = match self.unit {
+            LengthUnit::Millimetre => 1.0,
+            LengthUnit::Inch => 2.54,
+        };
+        // A value on the step, give or take rounding, stays on it.
+        Length::from_mm((mm / step + 1e-9).floor() * step)
+            .map_or_else(String::new, |it| self.dimension(it))
+    }
+
     /// A reading as a chip shows it: `0.55–0.60`, `over 1.00`, `under 0.05`, `0.572`.
     ///
     /// A reading moved to 20 °C is rounded to a hundredth on both ends.

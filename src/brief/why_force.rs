@@ -34,8 +34,8 @@ pub fn tell(thermal: &Thermal, at: Length, plate_mm: f64, n: Numbers) -> Vec<Par
         length(plate_mm),
         length(stock.cut_mm),
         kn(needed),
-        length(jaw.thickest_plate_mm(at, &stock)),
-        length(jaw.thickest_bar_mm(at, &stock))
+        n.at_most(jaw.thickest_plate_mm(at, &stock)),
+        n.at_most(jaw.thickest_bar_mm(at, &stock))
     );
     let back = format!(
         "The rod takes area away: the jaw opens with only **{} kN** here, {:.0} in 100 of the \

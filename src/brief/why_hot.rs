@@ -81,10 +81,11 @@ fn grown(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let at = |part: usize| here.sample.parts_c.get(part).copied();
     let left = here.model.hot_gap_mm(here.sample, here.contact);
     let text = format!(
-        "Every 100 °C of {} and {} takes about **{}** from the gap. At **{}** and **{}** it is **{} {}**.",
+        "Every 100 °C of {} and {} takes about **{} {}** from the gap. At **{}** and **{}** the gap is **{} {}**.",
         name(contact.moving)?,
         name(contact.fixed)?,
         n.estimate(-per_100),
+        n.unit_name(),
         heat::celsius(at(contact.moving)?),
         heat::celsius(at(contact.fixed)?),
         n.estimate(left),

@@ -7,7 +7,8 @@ use crate::{
     domain::{
         decide::{ColdGaps, MachineDecision, cold_gaps},
         heat::{
-            Aim, Band, Lesson, Model, NetworkFault, Shift, ShiftWork, Spreads, draw, lowest_gap_mm,
+            Aim, Band, Lesson, Model, NetworkFault, Setting, Shift, ShiftWork, Spreads, draw,
+            lowest_gap_mm, move_blade,
         },
         machine::{Shear, StationId},
     },
@@ -53,48 +54,28 @@ impl Ask {
         desk: &HeatDesk,
     ) -> Option<Self> {
         let thermal = shear.thermal.as_ref()?;
-        let wanted = [desk.station, Some(lesson.station)];
+        let own = lesson.station_at(desk.step);
+        let wanted = [desk.station, Some(own), Some(lesson.station)];
         let known = wanted.into_iter().flatten().find(|id| shear.station(*id).is_some());
         let station = known.or_else(|| shear.walk().last().copied())?;
         let line = shear.line(station.line)?;
-        let mut work = ShiftWork::usual(thermal);
-        let setting = &lesson.setting;
-        let pick =
-            |tried: Option<f64>, lesson: Option<f64>, usual: f64| tried.or(lesson).unwrap_or(usual);
         let tried = desk.tried;
-        work.duty.cuts_per_minute =
-            pick(tried.cuts_per_minute, setting.cuts_per_minute, work.duty.cuts_per_minute);
-        work.plate_mm = pick(tried.plate_mm, setting.plate_mm, work.plate_mm);
-        work.duty.air_c = pick(tried.air_c, setting.air_c, work.duty.air_c);
-        work.start_c = setting.start_c.unwrap_or(work.duty.air_c);
-        work.duty.working_share = setting.working_share.unwrap_or(work.duty.working_share);
-        work.duty.hours = setting.hours.unwrap_or(work.duty.hours);
-        if !setting.breaks.is_empty() {
-            work.duty.breaks.clone_from(&setting.breaks);
-        }
+        let by_hand = Setting {
+            cuts_per_minute: tried.cuts_per_minute,
+            plate_mm: tried.plate_mm,
+            air_c: tried.air_c,
+            ..Setting::default()
+        };
+        let setting = by_hand.over(&lesson.setting_at(desk.step));
+        let work = setting.work(thermal);
         let mut gaps = cold_gaps(shear, decision);
-        for (line, to_mm) in setting.also_mm.iter().filter(|(line, _)| *line != station.line) {
-            let tightest = gaps.gaps.iter().filter(|(id, _)| id.line == *line);
-            if let Some((id, _)) = tightest.min_by(|a, b| a.1.total_cmp(&b.1)).copied() {
-                move_blade(&mut gaps, id, *to_mm);
-            }
+        setting.move_gaps(&mut gaps.gaps, lesson.station);
+        if let Some(to_mm) = tried.gap_mm {
+            move_blade(&mut gaps.gaps, station, to_mm);
         }
-        let here = |gaps: &ColdGaps| gaps.gaps.iter().find(|it| it.0 == station).map(|it| it.1);
-        let of_lesson = setting.gap_mm.filter(|_| lesson.station.line == station.line);
-        let gap_mm = tried.gap_mm.or(of_lesson).or_else(|| here(&gaps))?;
-        move_blade(&mut gaps, station, gap_mm);
+        let gap_mm = gaps.gaps.iter().find(|it| it.0 == station)?.1;
         let set_mm = line.limits.set().middle().mm();
         Some(Self { shear: shear.clone(), station, work, gaps, gap_mm, set_mm })
-    }
-}
-
-/// Shims move a whole blade: every gap of the line changes as the one at the station does.
-fn move_blade(gaps: &mut ColdGaps, station: StationId, to_mm: f64) {
-    let here = gaps.gaps.iter().find(|(id, _)| *id == station).map_or(to_mm, |(_, gap)| *gap);
-    for (id, gap) in &mut gaps.gaps {
-        if id.line == station.line {
-            *gap += to_mm - here;
-        }
     }
 }
 
@@ -158,7 +139,7 @@ impl HeatRuns {
     pub(crate) fn start(ctx: &egui::Context, ask: Ask) -> Self {
         let case = Case::run(&ask, &ask.gaps);
         let mut gaps = ask.gaps.clone();
-        move_blade(&mut gaps, ask.station, ask.set_mm);
+        move_blade(&mut gaps.gaps, ask.station, ask.set_mm);
         let set = Case::run(&ask, &gaps).ok();
         Self {
             ask,
@@ -237,11 +218,11 @@ fn draw_all(
         .collect()
 }
 
-/// Starts to look for the lowest gap at the station's line, if a cut presses it.
+/// Starts to look for the lowest gap at the station's line, if there are cuts and they press it.
 fn advise(ctx: &egui::Context, ask: &Ask, case: &Case) -> Option<Receiver<Advice>> {
     let contact = case.model.network.contacts.get(case.contact)?;
     let line = ask.shear.line(ask.station.line)?;
-    if contact.thrust_n <= 0.0 {
+    if contact.thrust_n <= 0.0 || case.model.forces.stalls() {
         return None;
     }
     let aim = Aim::bare(line);

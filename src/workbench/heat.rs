@@ -70,6 +70,10 @@ impl HeatDesk {
         match asked {
             Heat::Lesson(lesson) => *self = Self { lesson, large: self.large, ..Self::default() },
             Heat::Step(step) => {
+                // A step looks at its own place; a gap moved elsewhere belongs to another blade.
+                if self.station.take().is_some() {
+                    self.tried.gap_mm = None;
+                }
                 (self.step, self.answer, self.hour) = (step, false, None);
                 self.playing = false;
             }
@@ -98,6 +102,11 @@ fn a_new_lesson_begins_afresh_and_a_step_shows_its_own_hour() {
     desk.apply(Heat::Answer(true));
     desk.apply(Heat::Step(2));
     assert_eq!((desk.hour, desk.answer, desk.tried.gap_mm), (None, false, Some(0.2)));
+    let elsewhere = "T1".parse().unwrap();
+    desk.apply(Heat::Station(elsewhere));
+    desk.apply(Heat::Try(Tried { gap_mm: Some(0.6), ..Tried::default() }));
+    desk.apply(Heat::Step(1));
+    assert_eq!((desk.station, desk.tried.gap_mm), (None, None), "the step's own place");
     desk.apply(Heat::Lesson(1));
     assert_eq!(desk, HeatDesk { lesson: 1, large: true, ..HeatDesk::default() });
 }

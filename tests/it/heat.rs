@@ -122,15 +122,29 @@ fn what_cannot_be_calculated_has_a_sentence() {
     let good = changed(constant, &table("(93.0, 10.4), (204.0, 11.3)"), &["--json"]);
     check(&good, 0, "a sheet");
     check(&run(&["--air-c", "-60"]), 0, "air −60");
-    check(&run(&["--air-c", "-61"]), 1, "air temperature");
+    check(
+        &run(&["--air-c", "-61"]),
+        1,
+        "The air temperature is −61\u{a0}°C, and a shift can be followed from −60 to 60\u{a0}°C; \
+         write a number between these.",
+    );
     check(&run(&["--cold-gap-mm", "-0.1"]), 0, "Closed already when cold");
     check(&run(&["--cold-gap-mm", "NaN"]), 1, "cannot be");
-    check(&run(&["--cuts-per-minute", "-3"]), 1, "Cuts a minute");
+    check(
+        &run(&["--cuts-per-minute", "-3"]),
+        1,
+        "The number of cuts a minute is −3, and a shift can be followed from 0 to 60",
+    );
     check(&run(&["--hours", "49"]), 1, "length of the shift");
     check(&run(&["--break-h", "soon"]), 2, "such as 4-4.5");
-    check(&run(&["--break-h", "4.5-4"]), 1, "break's end");
+    check(&run(&["--break-h", "4.5-4"]), 1, "end of a break, which comes after its start, is 4 h");
     check(&run(&["--working-share", "1.5"]), 1, "share of the time");
     check(&run(&["--hours", "0"]), 0, "0 h 00".replace(' ', "\u{a0}").as_str());
+    check(
+        &changed("area_mm2: 14000.0", "area_mm2: 0.0", &[]),
+        1,
+        "The streak's area at P1 is 0 m², and it must be above zero; mend it under “thermal”",
+    );
     check(&run(&["--line", "Q"]), 1, "it has P, S, T, F, G, J");
     // Three times as busy: the loop's gain passes 1.
     let busy = run(&["--line", "G", "--cold-gap-mm", "0.1", "--cuts-per-minute", "18"]);
@@ -180,4 +194,65 @@ fn words_tell_low_and_high_and_the_force_along_the_jaw() {
     for says in ["plate 12 mm", "8 times in 10 between", "Force along the jaw", "opens with"] {
         assert!(told.out.contains(says), "{says}: {}", told.out);
     }
+}
+
+/// A machine that never cuts does not rub, and nothing is warm before the first cut.
+#[test]
+fn nothing_rubs_before_the_first_cut_and_in_a_shift_without_one() {
+    for args in [&["--break-h", "0-8"][..], &["--hours", "0"], &["--cuts-per-minute", "0"]] {
+        let told = run(args);
+        assert_eq!(told.code, 0, "{}", told.err);
+        assert!(!told.out.to_lowercase().contains("faces rub"), "{args:?}: {}", told.out);
+    }
+    let csv = run(&["--csv", "--air-c", "7"]).out;
+    let mut first = csv.lines().skip(1).take_while(|row| row.starts_with("0,")).peekable();
+    assert!(first.peek().is_some());
+    for row in first {
+        let cells: Vec<&str> = row.split(',').collect();
+        assert_eq!((cells[6], cells[9]), ("7", "0"), "as cold as the start: {row}");
+    }
+    assert!(run(&[]).out.contains("Faces rub from 0\u{a0}h\u{a0}00"));
+}
+
+/// 40 mm take 250 N/mm² · 500 mm · 40 mm = 5 000 kN, and the jaw has 2 613 kN at 900 mm: the shift is
+/// not followed as if it had been cut.
+#[test]
+fn a_plate_that_stalls_the_jaw_is_said_and_makes_no_heat() {
+    let told = run(&["--plate-mm", "40", "--air-c", "20"]);
+    assert_eq!((told.code, told.err.as_str()), (0, ""));
+    let plain = told.out.replace('\u{a0}', " ");
+    for says in [
+        "A plate of 40 mm stalls the jaw at 900 mm from the pivot: it takes 5 000 kN, and 2 613 kN are",
+        "It is cut as far out as P3 (410 mm)",
+        "The thickest at 900 mm is 20 mm",
+        "no cut is completed",
+    ] {
+        assert!(plain.contains(says), "{says}: {plain}");
+    }
+    assert!(!plain.contains("Set at least") && !plain.contains("aces rub"), "{plain}");
+    let json: Value = serde_json::from_str(&run(&["--plate-mm", "40", "--json"]).out).unwrap();
+    assert_eq!(json["parameters"]["stalls"], true);
+    assert!(json["stalled"].as_str().unwrap().contains("stalls the jaw"));
+    assert_eq!(json["heat_made_j"], 0.0);
+    assert_eq!(json["parameters"]["cuts_per_minute"], 6.0, "as it was asked for");
+    // The thickest that is cut is told rounded down, so that it is cut.
+    let cut: Value = serde_json::from_str(&run(&["--plate-mm", "20", "--json"]).out).unwrap();
+    assert_eq!(
+        (&cut["parameters"]["stalls"], &cut["stalled"]),
+        (&Value::Bool(false), &Value::Null)
+    );
+    assert!(0.0 < cut["heat_made_j"].as_f64().unwrap());
+}
+
+/// Pads cut nothing: text and JSON list the same places along the cutting side.
+#[test]
+fn stock_is_cut_at_the_same_places_in_words_and_in_json() {
+    let json: Value = serde_json::from_str(&run(&["--json"]).out).unwrap();
+    let rows = json["force_along"].as_array().unwrap();
+    let listed: Vec<&str> = rows.iter().map(|it| it["station"].as_str().unwrap()).collect();
+    assert_eq!(listed, ["P1", "P2", "P3", "P4", "S1", "S2", "S3", "S4", "T1", "T2"]);
+    let text = run(&[]).out;
+    let told = text.lines().filter(|row| row.contains("closes with"));
+    let told: Vec<&str> = told.map(|row| row.split_whitespace().next().unwrap()).collect();
+    assert_eq!(told, listed);
 }

@@ -98,6 +98,19 @@ fn a_wider_gap_cools_the_face_and_the_lesson_comes_back() {
     assert_eq!(face(&desk), tight);
 }
 
+/// What a hand moved goes along through a lesson, until a step says otherwise.
+#[test]
+fn a_step_that_sets_a_number_takes_it_back_from_the_hand() {
+    let mut desk = at_heat([1280.0, 800.0], Theme::Light);
+    desk.act(Command::Heat(Heat::Lesson(2)));
+    let moved = Tried { plate_mm: Some(12.0), air_c: Some(-10.0), ..Tried::default() };
+    desk.act(Command::Heat(Heat::Try(moved)));
+    desk.tap("Next step");
+    assert_eq!(hand(&desk).tried, moved, "this step has no plate of its own");
+    desk.tap("Next step");
+    assert_eq!((hand(&desk).tried.plate_mm, hand(&desk).tried.air_c), (None, Some(-10.0)));
+}
+
 #[test]
 fn time_runs_while_it_plays_and_stops_at_the_end() {
     let mut desk = at_heat([1280.0, 800.0], Theme::Light);
@@ -123,7 +136,7 @@ fn a_shift_that_cannot_be_calculated_is_said() {
     let mut desk = at_heat([1280.0, 800.0], Theme::Light);
     let tried = Tried { air_c: Some(-70.0), ..Tried::default() };
     desk.act(Command::Heat(Heat::Try(tried)));
-    desk.window.get_by_label_contains("air temperature");
+    desk.window.get_by_label_contains("The air temperature is −70");
     desk.tap("Back to the lesson");
     desk.window.get_by_label("play the shift");
 }
@@ -160,6 +173,12 @@ fn force_along_the_jaw_stands_on_the_drawing() {
     let chip = desk.window.get_by_label("P1, Primary blades, first from the pivot");
     let told = chip.accesskit_node().description().unwrap_or_default();
     assert!(told.contains("plate up to") && told.contains("closing force"), "{told}");
+    let pads = desk.window.query_all_by_label_contains("Guide pads").count();
+    assert_eq!(pads, 0, "pads cut nothing");
+    desk.act(Command::Heat(Heat::Lesson(0)));
+    desk.act(Command::Heat(Heat::Try(Tried { plate_mm: Some(40.0), ..Tried::default() })));
+    assert!(1 < desk.window.query_all_by_label_contains("The plate stalls the jaw").count());
+    desk.window.get_by_label_contains("It is cut as far out as P3");
 }
 
 /// A presenter's remote knows two keys and Escape.
@@ -227,7 +246,7 @@ fn every_lesson_that_ships_reads_and_a_wrong_one_is_named_with_its_place() {
         ("gap_mm: 0.55", "gap_mm: 55.0", "gap_mm"),
         ("station: \"G2\"", "station: \"two\"", "no station"),
         ("minutes: 8", "minutse: 8", "minutse"),
-        ("at_h: 2.0", "at_h: soon", "a number is expected"),
+        ("at_h: 1.0", "at_h: soon", "a number is expected"),
     ] {
         assert!(text.contains(from), "{from}");
         let issue = store::lesson(path, &text.replace(from, to)).unwrap_err();

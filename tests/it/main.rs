@@ -29,6 +29,7 @@ mod insertions;
 mod job_list;
 mod kill;
 mod leaves;
+mod lessons;
 mod lines;
 mod manual;
 mod measure;

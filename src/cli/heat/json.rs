@@ -3,10 +3,12 @@
 //! Knows keys, which carry their units. Full precision; what is absent is `null`.
 
 use crate::{
-    brief,
+    brief::{self, Numbers},
     cli::heat::{Asked, DRAWS, advice},
     domain::{
-        heat::{BARE_C, EventKind, NetworkFault, Spreads, force_along, settled, stock},
+        heat::{
+            BARE_C, EventKind, NetworkFault, Spreads, force_along, settled, stock, stock_places,
+        },
         machine::LineId,
     },
 };
@@ -50,6 +52,7 @@ pub(super) fn as_json(asked: &Asked<'_>) -> Result<Value, NetworkFault> {
             })
         })
         .collect();
+    let stalled = crate::cli::heat::stalled(asked, Numbers::default());
     let passed = shift.events.iter().find(|it| matches!(it.kind, EventKind::Passed(_)));
     let advice: Vec<Value> = advice(asked)?
         .into_iter()
@@ -71,7 +74,8 @@ pub(super) fn as_json(asked: &Asked<'_>) -> Result<Value, NetworkFault> {
         "headroom": asked.gain.headroom(),
         "swings": asked.gain.swings(),
         "settles": asked.gain.settles(),
-        "verdict": brief::heat::settles(asked.gain, shift),
+        "verdict": stalled.clone().unwrap_or_else(|| brief::heat::settles(asked.gain, shift)),
+        "stalled": stalled,
         "passes_600_c_at_h": passed.map(|it| it.hour),
         "events": events(asked),
         "band": band(asked),
@@ -125,7 +129,7 @@ fn band(asked: &Asked<'_>) -> Value {
 }
 
 fn parameters(asked: &Asked<'_>) -> Value {
-    let (duty, forces) = (&asked.model.duty, &asked.model.forces);
+    let (duty, forces) = (&asked.work.duty, &asked.model.forces);
     let plate = &asked.thermal.work.plate;
     let press = &asked.thermal.press;
     json!({
@@ -152,6 +156,7 @@ fn parameters(asked: &Asked<'_>) -> Value {
         "available_force_n": forces.available_n,
         "side_thrust_n": forces.side_n,
         "cutting_work_j": forces.work_j,
+        "stalls": forces.stalls(),
         "assumed_gaps": asked.gaps.assumed.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
 }
@@ -222,12 +227,10 @@ fn spreads(asked: &Asked<'_>) -> Vec<Value> {
         .collect()
 }
 
-/// Forces and the thickest stock at each blade station.
+/// Forces and the thickest stock at each place where stock is cut.
 fn force_rows(asked: &Asked<'_>) -> Vec<Value> {
     let (jaw, stock) = (force_along(asked.thermal), stock(asked.thermal));
-    let stations = asked.shear.lines.iter().flat_map(|line| &line.stations);
-    stations
-        .filter(|it| it.across.is_none())
+    stock_places(asked.shear)
         .map(|station| {
             let at = station.from_pivot;
             json!({

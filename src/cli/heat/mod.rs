@@ -138,7 +138,7 @@ fn text(asked: &Asked<'_>, n: Numbers) -> Result<String, NetworkFault> {
     let duty = &model.duty;
     let mut lines = vec![
         format!(
-            "{} · {} of work, {} cuts a minute, plate {:.0} mm, air {}",
+            "{} · {} of work, {} cuts a minute, plate {} mm, air {}",
             shear.name,
             brief::heat::hour(duty.hours),
             duty.cuts_per_minute,
@@ -150,7 +150,7 @@ fn text(asked: &Asked<'_>, n: Numbers) -> Result<String, NetworkFault> {
         } else {
             brief::heat::gaps_from(&asked.gaps.assumed)
         },
-        brief::heat::settles(asked.gain, &asked.shift),
+        stalled(asked, n).unwrap_or_else(|| brief::heat::settles(asked.gain, &asked.shift)),
     ];
     let closed: Vec<String> = asked
         .gaps
@@ -176,7 +176,13 @@ fn text(asked: &Asked<'_>, n: Numbers) -> Result<String, NetworkFault> {
     Ok(lines.join("\n") + "\n")
 }
 
-/// The lowest cold gap of each line that rubs.
+/// Why nothing is cut, where the plate stalls the jaw.
+fn stalled(asked: &Asked<'_>, n: Numbers) -> Option<String> {
+    let plate = (&asked.model, asked.work.plate_mm);
+    brief::heat::stalled(asked.shear, asked.thermal, plate, n)
+}
+
+/// The lowest cold gap of each line that rubs; of none where nothing is cut.
 fn advice(asked: &Asked<'_>) -> Result<Vec<(LineId, Option<f64>)>, NetworkFault> {
     let rubs = |line: &&crate::domain::machine::Line| {
         let here = |id: LineId| asked.line.is_none_or(|only| only == id);
@@ -190,6 +196,7 @@ fn advice(asked: &Asked<'_>) -> Result<Vec<(LineId, Option<f64>)>, NetworkFault>
         .shear
         .lines
         .iter()
+        .filter(|_| !asked.model.forces.stalls())
         .filter(rubs)
         .map(|line| {
             let (network, duty) = (&asked.model.network, &asked.model.duty);

@@ -8,11 +8,12 @@
 use crate::domain::{
     heat::{
         AtContact, Band, Cheeks, Contact, Cylinder, Duty, ForceAlong, Joint, Link, Network,
-        NetworkFault, Part, Sample, Shift, Spreads, Stock, draw, of_shifts, run,
+        NetworkFault, Outside, Part, Sample, Shift, Spreads, Stock, draw, of_shifts, run,
         share_by_effusivity, spread,
     },
     machine::{
-        Body, Follows, Line, LineId, Partition, Shear, StationId, Thermal, ThermalContact, Toward,
+        Body, Follows, Line, LineId, Partition, Shear, Station, StationId, Thermal, ThermalContact,
+        Toward,
     },
     quantity::Length,
 };
@@ -56,7 +57,7 @@ pub struct CutForces {
     pub available_n: f64,
     /// Side thrust onto guide blade and pads together, in N.
     pub side_n: f64,
-    /// Work of the cut, in J.
+    /// Work of a completed cut, in J; none where the jaw stalls.
     pub work_j: f64,
 }
 
@@ -64,6 +65,12 @@ impl CutForces {
     /// The force that acts, in N: the machine stalls rather than push harder than it can.
     pub fn cutting_n(&self) -> f64 {
         self.needed_n.min(self.available_n)
+    }
+
+    /// Whether the plate takes more than the jaw has at that place. A plate that takes exactly what
+    /// there is, is cut.
+    pub fn stalls(&self) -> bool {
+        self.available_n < self.needed_n
     }
 }
 
@@ -75,7 +82,7 @@ const MEAN_OF_PEAK: f64 = 0.5;
 pub struct Model {
     /// Parts, joints and contacts, one contact a station.
     pub network: Network,
-    /// The shift.
+    /// The shift; without any cutting where the plate stalls the jaw.
     pub duty: Duty,
     /// What a cut takes.
     pub forces: CutForces,
@@ -110,8 +117,10 @@ impl Model {
         {
             return Err(NetworkFault::NoContact(id));
         }
-        if !(work.plate_mm.is_finite() && (0.0..=500.0).contains(&work.plate_mm)) {
-            return Err(NetworkFault::OutOfRange("the plate's thickness (up to 500 mm)"));
+        let plate =
+            Outside::range("the thickness of the plate", work.plate_mm, [0.0, 500.0], " mm");
+        if let Some(outside) = plate {
+            return Err(NetworkFault::OutOfRange(outside));
         }
         let forces = forces(thermal, work.plate_mm);
         let contacts: Vec<&ThermalContact> =
@@ -152,7 +161,12 @@ impl Model {
             (cheeks, cutting, guide)
         });
         let jaws = (bodies.place(&Body::UpperJaw), bodies.place(&Body::LowerJaw));
-        Ok(Self { network, duty: work.duty.clone(), forces, places, wedge, opens, jaws })
+        let mut duty = work.duty.clone();
+        if forces.stalls() {
+            // A jaw that stalls stands still: nothing slides, nothing is sheared, and no cut is made.
+            duty.working_share = 0.0;
+        }
+        Ok(Self { network, duty, forces, places, wedge, opens, jaws })
     }
 
     /// Runs the shift.
@@ -262,6 +276,13 @@ pub fn stock(thermal: &Thermal) -> Stock {
     Stock { shear_n_per_mm2: plate.shear_n_per_mm2, cut_mm: plate.cut.mm() }
 }
 
+/// The places where stock lies across the blades, from the pivot outward: the stations on the
+/// cutting side. Pads cut nothing, and the tip's other two sides only finish what it pierced.
+pub fn stock_places(shear: &Shear) -> impl Iterator<Item = &Station> {
+    let cutting = shear.lines.iter().filter(|line| line.toward == Toward::Cutting);
+    cutting.flat_map(|line| &line.stations)
+}
+
 fn forces(thermal: &Thermal, plate_mm: f64) -> CutForces {
     let plate = &thermal.work.plate;
     let needed_n = plate.shear_n_per_mm2 * plate.cut.mm() * plate_mm;
@@ -271,7 +292,11 @@ fn forces(thermal: &Thermal, plate_mm: f64) -> CutForces {
         needed_n,
         available_n,
         side_n: thermal.side_share * cutting,
-        work_j: MEAN_OF_PEAK * cutting * plate_mm * 1e-3,
+        work_j: if needed_n <= available_n {
+            MEAN_OF_PEAK * cutting * plate_mm * 1e-3
+        } else {
+            0.0
+        },
     }
 }
 

@@ -1,7 +1,7 @@
 //! Parts, joints and contacts: the network and its rate of change.
 
 use crate::domain::{
-    heat::Ground,
+    heat::{Ground, Outside},
     machine::{LineId, Material, StationId},
 };
 
@@ -125,8 +125,8 @@ pub enum NetworkFault {
     )]
     TooStiff,
     /// A number that is no number, or outside what the model is made for.
-    #[error("{0} is outside what the model is made for")]
-    OutOfRange(&'static str),
+    #[error("{0}")]
+    OutOfRange(Outside),
 }
 
 impl Duty {
@@ -144,22 +144,32 @@ impl Duty {
     ///
     /// # Errors
     ///
-    /// [`NetworkFault::OutOfRange`] with the number's name.
+    /// [`NetworkFault::OutOfRange`] with the number, its range and what to write.
     pub fn check(&self) -> Result<(), NetworkFault> {
-        let inside = |value: f64, low: f64, high: f64, name| {
-            let fits = value.is_finite() && low <= value && value <= high;
-            if fits { Ok(()) } else { Err(NetworkFault::OutOfRange(name)) }
-        };
-        inside(self.hours, 0.0, 48.0, "the length of the shift (up to 48 h)")?;
-        inside(self.cuts_per_minute, 0.0, 60.0, "cuts a minute (0 to 60)")?;
-        inside(self.working_share, 0.0, 1.0, "the share of the time it cuts (0 to 1)")?;
-        inside(self.friction, 0.0, 1.5, "the coefficient of friction (0 to 1.5)")?;
-        inside(self.air_c, -60.0, 60.0, "the air temperature (−60 to 60 °C)")?;
-        for (from, to) in &self.breaks {
-            inside(*from, 0.0, 48.0, "a break's start")?;
-            inside(*to, *from, 48.0, "a break's end (after its start)")?;
-        }
-        Ok(())
+        let outside = Outside::range("the length of the shift", self.hours, [0.0, 48.0], " h")
+            .or_else(|| {
+                let cuts = self.cuts_per_minute;
+                Outside::range("the number of cuts a minute", cuts, [0.0, 60.0], "")
+            })
+            .or_else(|| {
+                let share = self.working_share;
+                Outside::range("the share of the time it cuts", share, [0.0, 1.0], "")
+            })
+            .or_else(|| {
+                Outside::range("the coefficient of friction", self.friction, [0.0, 1.5], "")
+            })
+            .or_else(|| {
+                Outside::range("the air temperature", self.air_c, [-60.0, 60.0], "\u{a0}°C")
+            })
+            .or_else(|| {
+                self.breaks.iter().find_map(|(from, to)| {
+                    Outside::range("the start of a break", *from, [0.0, 48.0], " h").or_else(|| {
+                        let end = "the end of a break, which comes after its start,";
+                        Outside::range(end, *to, [*from, 48.0], " h")
+                    })
+                })
+            });
+        outside.map_or(Ok(()), |it| Err(NetworkFault::OutOfRange(it)))
     }
 }
 
@@ -177,8 +187,10 @@ impl Network {
             if !(part.to_air_w_per_k.is_finite() && 0.0 <= part.to_air_w_per_k) {
                 return Err(NetworkFault::NegativeConductance(part.name.clone()));
             }
-            if !(part.start_c.is_finite() && (-80.0..=1_000.0).contains(&part.start_c)) {
-                return Err(NetworkFault::OutOfRange("a start temperature (−80 to 1000 °C)"));
+            let start =
+                Outside::range("the start temperature", part.start_c, [-80.0, 1_000.0], "\u{a0}°C");
+            if let Some(outside) = start {
+                return Err(NetworkFault::OutOfRange(outside));
             }
         }
         let known = |index: usize| index < self.parts.len();
@@ -204,26 +216,31 @@ impl Network {
         if all.into_iter().any(|part| self.parts.len() <= part) {
             return Err(NetworkFault::UnknownPart(format!("station {}", contact.station)));
         }
-        let positive =
-            [contact.area_m2, contact.press_s, contact.conductivity, contact.diffusivity];
-        if positive.iter().any(|value| !(value.is_finite() && 0.0 < *value)) {
-            return Err(NetworkFault::OutOfRange(
-                "a streak's area, time, conductivity or diffusivity",
-            ));
-        }
-        let loads = [contact.thrust_n, contact.stiffness_n_per_mm, contact.cut_heat_j];
-        if loads.iter().any(|value| !(value.is_finite() && 0.0 <= *value)) {
-            return Err(NetworkFault::OutOfRange("a thrust, stiffness or cutting heat"));
-        }
-        if !(0.0..=5.0).contains(&contact.slide_m) {
-            return Err(NetworkFault::OutOfRange("the sliding distance (up to 5 m)"));
-        }
-        let share = (0.0..=1.0).contains(&contact.to_moving);
-        let lengths = contact.chain.iter().all(|link| link.signed_mm.is_finite());
-        if !share || !lengths || !contact.cold_gap_mm.is_finite() {
-            return Err(NetworkFault::OutOfRange("a contact's share, gap or chain"));
-        }
-        Ok(())
+        let named = |what: &str, value: f64, unit: &'static str| {
+            (format!("the {what} at {}", contact.station), value, unit)
+        };
+        let positive = [
+            named("streak's area", contact.area_m2, " m²"),
+            named("time of contact", contact.press_s, " s"),
+            named("thermal conductivity", contact.conductivity, " W/(m·K)"),
+            named("thermal diffusivity", contact.diffusivity, " m²/s"),
+        ];
+        let loads = [
+            named("side thrust", contact.thrust_n, " N"),
+            named("stiffness", contact.stiffness_n_per_mm, " N/mm"),
+            named("heat of a cut", contact.cut_heat_j, " J"),
+        ];
+        let plain =
+            contact.chain.iter().map(|link| named("length in the chain", link.signed_mm, " mm"));
+        let plain: Vec<_> = plain.chain([named("cold gap", contact.cold_gap_mm, " mm")]).collect();
+        let slide = named("sliding distance", contact.slide_m, " m");
+        let share = named("share of heat into the moving part", contact.to_moving, "");
+        let outside = Outside::not_above_zero(&positive)
+            .or_else(|| Outside::below_zero(&loads))
+            .or_else(|| Outside::range(slide.0, slide.1, [0.0, 5.0], slide.2))
+            .or_else(|| Outside::range(share.0, share.1, [0.0, 1.0], share.2))
+            .or_else(|| Outside::no_number(&plain));
+        outside.map_or(Ok(()), |it| Err(NetworkFault::OutOfRange(it)))
     }
 
     /// Temperatures at the start.

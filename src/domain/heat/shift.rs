@@ -5,7 +5,7 @@
 //! Breaks cut the integration, so no step crosses a change of duty.
 
 use crate::domain::{
-    heat::{Colour, Duty, Network, NetworkFault, colour_at},
+    heat::{Colour, Duty, Network, NetworkFault, Outside, colour_at},
     machine::{LineId, StationId},
 };
 
@@ -16,7 +16,7 @@ pub struct AtContact {
     pub station: StationId,
     /// The gap with nothing pressing, in mm.
     pub gap_mm: f64,
-    /// The force on the faces in a cut, in N; zero in a break.
+    /// The force on the faces in a cut, in N; zero at the start, in a break, and without cuts.
     pub force_n: f64,
     /// The moving part's face in a cut, in °C: the tip's where the tip is one of the two.
     pub face_c: f64,
@@ -97,8 +97,9 @@ const CEILING_C: f64 = 1_000.0;
 pub fn run(network: &Network, duty: &Duty, every_h: f64) -> Result<Shift, NetworkFault> {
     network.check()?;
     duty.check()?;
-    if !(every_h.is_finite() && 1e-3 <= every_h) {
-        return Err(NetworkFault::OutOfRange("the time between two samples"));
+    let between = "the time between two samples";
+    if let Some(outside) = Outside::range(between, every_h, [1e-3, 48.0], " h") {
+        return Err(NetworkFault::OutOfRange(outside));
     }
     let start = network.start();
     let mut state = State { c: start.clone(), made_j: 0.0, lost_j: 0.0 };
@@ -268,18 +269,15 @@ fn slope(network: &Network, duty: &Duty, cuts_per_s: f64, c: &[f64], into: Optio
 }
 
 fn sample(network: &Network, duty: &Duty, hour: f64, c: &[f64]) -> Sample {
-    let working = hour == 0.0 || duty.works_at(hour - 1e-9);
+    // At the start no cut has been made yet: every face is as warm as its part.
+    let working = 0.0 < hour && duty.works_at(hour - 1e-9) && 0.0 < duty.cuts_per_s();
     let contacts = network
         .contacts
         .iter()
         .map(|contact| {
             let gap_mm = contact.gap_mm(c);
             let force_n = if working { contact.force_n(gap_mm) } else { 0.0 };
-            let heat_j = if working && 0.0 < duty.cuts_per_s() {
-                contact.heat_per_cut_j(c, duty)
-            } else {
-                0.0
-            };
+            let heat_j = if working { contact.heat_per_cut_j(c, duty) } else { 0.0 };
             let face = |part: usize, share: f64| {
                 c.get(part).copied().unwrap_or(duty.air_c) + contact.flash_k(heat_j, share)
             };

@@ -203,7 +203,7 @@ fn what_cannot_be_calculated_has_a_sentence() {
     check(|network, _| network.parts[0].capacity_j_per_k = 0.0, "no heat capacity");
     check(|network, _| network.joints[0].conductance_w_per_k = -1.0, "negative conductance");
     check(|network, _| network.contacts[0].moving = 9, "not in the network");
-    check(|_, duty| duty.air_c = -61.0, "air temperature");
+    check(|_, duty| duty.air_c = -61.0, "the air temperature is −61");
     check(|_, duty| duty.friction = f64::NAN, "friction");
     let (mut network, mut duty) = demonstration(-0.2);
     duty.air_c = -60.0;

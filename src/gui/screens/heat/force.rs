@@ -3,7 +3,7 @@
 use crate::{
     brief::numbers,
     domain::{
-        heat::{force_along, stock},
+        heat::{force_along, stock, stock_places},
         quantity::Length,
     },
     gui::{
@@ -85,7 +85,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     crate::gui::widgets::say(ui, rect, "force along the jaw", &said.join(", "));
 }
 
-/// The thickest plate at the first station of each line, under the axis; in words.
+/// The thickest plate at each place under the axis, as far as there is room; all of them in words.
 fn places(
     painter: &Painter,
     t: &Tokens,
@@ -97,14 +97,11 @@ fn places(
     let (jaw, plate) = (force_along(thermal), stock(thermal));
     let n = scene.view.numbers;
     let (mut said, mut taken) = (Vec::new(), Vec::new());
-    for line in &scene.machine.shear.lines {
-        let Some(station) = line.stations.first().filter(|it| it.across.is_none()) else {
-            continue;
-        };
+    for station in stock_places(&scene.machine.shear) {
         let thickest = jaw.thickest_plate_mm(station.from_pivot, &plate);
         let at = x(station.from_pivot.mm());
         paint::upright(painter, at, area.bottom()..=area.bottom() + 5.0, Stroke::new(1.0, t.ink2));
-        let thick = Length::from_mm(thickest).map_or_else(String::new, |it| n.dimension(it));
+        let thick = n.at_most(thickest);
         said.push(format!("{}: plate up to {thick}", station.id));
         let text = format!("{} {thick}", station.id);
         let text = painter.layout_no_wrap(text, theme::caption(), t.ink2);

@@ -3,8 +3,8 @@
 use crate::{
     brief::{heat as told, numbers, words},
     domain::{
-        heat::{Picture, colour_at, force_along, stock},
-        machine::{LineId, StationId, Toward},
+        heat::{Picture, colour_at, force_along, stock, stock_places},
+        machine::{LineId, Station, StationId, Toward},
         quantity::Length,
     },
     gui::{
@@ -65,7 +65,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let bars = if force { bars(scene) } else { Vec::new() };
     let drawn: Vec<StockBar<'_>> = bars.iter().map(Bar::drawn).collect();
     let over = Overlay { faces: &faces, bars: &drawn };
-    let touch = if force { None } else { spreading(scene).or_else(|| touching(scene)) };
+    let touch = if force {
+        None
+    } else {
+        stalling(scene).or_else(|| spreading(scene)).or_else(|| touching(scene))
+    };
     let view = MouthView {
         jaw: outline::jaw(shear),
         parts: &parts,
@@ -123,14 +127,14 @@ impl Bar {
 
 fn texts(scene: &Scene<'_>) -> Vec<Told> {
     let Some(sample) = scene.now() else { return Vec::new() };
+    if scene.lesson.picture == Picture::Force {
+        return stock_places(&scene.machine.shear).filter_map(|it| plate(scene, it)).collect();
+    }
     let walk = scene.machine.shear.walk();
     walk.into_iter()
         .filter_map(|station| {
             let place = scene.case.model.contact(station)?;
             let at = sample.contacts.get(place)?;
-            if scene.lesson.picture == Picture::Force {
-                return plate(scene, station);
-            }
             let film = colour_at(at.hottest_so_far_c);
             let colour = told::colour(film);
             let hot = scene.case.model.hot_gap_mm(sample, place);
@@ -150,13 +154,13 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
 }
 
 /// What can be cut at a station, and with what force.
-fn plate(scene: &Scene<'_>, station: StationId) -> Option<Told> {
+fn plate(scene: &Scene<'_>, station: &Station) -> Option<Told> {
     let shear = &scene.machine.shear;
     let thermal = shear.thermal.as_ref()?;
     let (jaw, plate) = (force_along(thermal), stock(thermal));
-    let at = shear.station(station)?.from_pivot;
+    let (station, at) = (station.id, station.from_pivot);
     let n = scene.view.numbers;
-    let thick = n.dimension(Length::from_mm(jaw.thickest_plate_mm(at, &plate))?);
+    let thick = n.at_most(jaw.thickest_plate_mm(at, &plate));
     let kn = numbers::hours_value(jaw.closing_n(at) / 1e3);
     Some(Told {
         station,
@@ -176,17 +180,24 @@ fn bars(scene: &Scene<'_>) -> Vec<Bar> {
     let Some(thermal) = shear.thermal.as_ref() else { return Vec::new() };
     let (jaw, steel) = (force_along(thermal), stock(thermal));
     let mut bars: Vec<Bar> = Vec::new();
-    let lines = shear.lines.iter().filter(|line| line.toward == Toward::Cutting);
-    for station in lines.flat_map(|line| &line.stations) {
+    for station in stock_places(shear) {
         let (at, thick) = (station.from_pivot, jaw.thickest_bar_mm(station.from_pivot, &steel));
         let Some(bar) = Length::from_mm(thick) else { continue };
         let (x, wide) = (mm(at), mm(bar));
         let free = |last: &Bar| last.from_pivot + last.thick / 2.0 + wide < x;
         if bars.last().is_none_or(free) {
-            bars.push(Bar { from_pivot: x, thick: wide, word: scene.view.numbers.dimension(bar) });
+            bars.push(Bar { from_pivot: x, thick: wide, word: scene.view.numbers.at_most(thick) });
         }
     }
     bars
+}
+
+/// That the plate is too thick for its place, if it is.
+fn stalling(scene: &Scene<'_>) -> Option<[String; 2]> {
+    scene.case.model.forces.stalls().then(|| {
+        let more = "no cut is completed, so no heat is made".to_owned();
+        ["The plate stalls the jaw".to_owned(), more]
+    })
 }
 
 /// How far a wedged tip has spread the lower jaw, if it has.

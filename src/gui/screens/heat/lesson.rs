@@ -148,6 +148,14 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
     let Some(sample) = scene.now() else { return };
     let title = format!("Why here? {}", scene.runs.ask.station);
     heading(ui, &title, "");
+    let stalled = scene.machine.shear.thermal.as_ref().and_then(|thermal| {
+        let plate = (&scene.case.model, scene.runs.ask.work.plate_mm);
+        told::stalled(&scene.machine.shear, thermal, plate, scene.view.numbers)
+    });
+    if let Some(text) = stalled {
+        let title = "The plate stalls the jaw";
+        paragraphs(ui, &[why_hot::Paragraph { title, text }]);
+    }
     let here = why_hot::Here {
         model: &scene.case.model,
         shift: &scene.case.shift,

@@ -24,7 +24,7 @@ use crate::{
         theme,
         widgets::{Panel, Step, title_block},
     },
-    workbench::{Command, Heat, HeatDesk},
+    workbench::{Command, Heat, HeatDesk, Tried},
 };
 use egui::{Key, Margin, Modifiers, Rect, Ui, pos2};
 
@@ -102,7 +102,26 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     } else {
         sheets(ui, &scene, &mut asked);
     }
+    let to = asked.iter().find_map(|it| match it {
+        Command::Heat(Heat::Step(step)) => Some(*step),
+        _ => None,
+    });
+    asked.extend(to.map(|step| Command::Heat(Heat::Try(kept(&scene, step)))));
     asked
+}
+
+/// What was moved by hand and is still true in another step: what that step sets itself is not.
+fn kept(scene: &Scene<'_>, step: usize) -> Tried {
+    let mut tried = scene.desk.tried;
+    let Some(it) = scene.lesson.steps.get(step) else { return tried };
+    let elsewhere = scene.lesson.station_at(step) != scene.runs.ask.station;
+    if it.setting.gap_mm.is_some() || elsewhere {
+        tried.gap_mm = None;
+    }
+    tried.cuts_per_minute = tried.cuts_per_minute.filter(|_| it.setting.cuts_per_minute.is_none());
+    tried.plate_mm = tried.plate_mm.filter(|_| it.setting.plate_mm.is_none());
+    tried.air_c = tried.air_c.filter(|_| it.setting.air_c.is_none());
+    tried
 }
 
 /// The keys of a presenter's remote: on, back, and away from the projector; F11 goes to it.

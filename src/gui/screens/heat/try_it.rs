@@ -2,7 +2,10 @@
 
 use crate::{
     brief::heat as told,
-    domain::{heat::Picture, quantity::Length},
+    domain::{
+        heat::{Picture, force_along, stock},
+        quantity::Length,
+    },
     gui::{
         screens::heat::Scene,
         widgets::{Button, SLIDER_HEIGHT, Slider, heading},
@@ -63,9 +66,14 @@ fn cuts(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
 }
 
 fn plate(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
+    let heat = scene.lesson.picture == Picture::Heat;
     let (n, at) = (scene.view.numbers, scene.runs.ask.work.plate_mm);
     let value = Length::from_mm(at).map_or_else(String::new, |it| n.dimension(it));
     let far = n.dimension(Length::from_um(40_000));
+    // Where the plate of this shift lies; the other picture shows every place.
+    let most = scene.machine.shear.thermal.as_ref().filter(|_| heat).map(|thermal| {
+        force_along(thermal).thickest_plate_mm(thermal.work.plate.from_pivot, &stock(thermal))
+    });
     let plate = Slider {
         title: "Plate thickness",
         value: &value,
@@ -73,7 +81,7 @@ fn plate(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
         span: [0.0, 40.0],
         step: 1.0,
         ends: ["0", &far],
-        good: None,
+        good: most.map(|mm| ([0.0, mm.min(40.0)], "is cut")),
         accent: false,
     };
     plate.show(ui, height)

@@ -56,6 +56,9 @@ struct StepFields {
     at_h: ShiftH,
     question: String,
     answer: String,
+    station: Option<StationName>,
+    #[serde(default)]
+    setting: SettingFields,
 }
 
 /// A lesson without steps teaches nothing.
@@ -106,12 +109,13 @@ between!(ShiftH, 0.0, 48.0, "hours from 0 to 48");
 
 impl From<LessonFile> for Lesson {
     fn from(file: LessonFile) -> Self {
-        let setting = file.setting;
         let step = |step: StepFields| Step {
             title: step.title,
             at_h: step.at_h.0,
             question: step.question,
             answer: step.answer,
+            station: step.station.map(|it| it.0),
+            setting: step.setting.into(),
         };
         Self {
             title: file.title,
@@ -122,18 +126,24 @@ impl From<LessonFile> for Lesson {
                 PictureWord::Heat => Picture::Heat,
                 PictureWord::Force => Picture::Force,
             },
-            setting: Setting {
-                gap_mm: setting.gap_mm.map(|it| it.0),
-                also_mm: setting.also_mm.iter().map(|(line, gap)| (line.0, gap.0)).collect(),
-                cuts_per_minute: setting.cuts_per_minute.map(|it| it.0),
-                plate_mm: setting.plate_mm.map(|it| it.0),
-                working_share: setting.working_share.map(|it| it.0),
-                air_c: setting.air_c.map(|it| it.0),
-                start_c: setting.start_c.map(|it| it.0),
-                hours: setting.hours.map(|it| it.0),
-                breaks: setting.breaks_h.iter().map(|(from, to)| (from.0, to.0)).collect(),
-            },
+            setting: file.setting.into(),
             steps: file.steps.0.into_iter().map(step).collect(),
+        }
+    }
+}
+
+impl From<SettingFields> for Setting {
+    fn from(setting: SettingFields) -> Self {
+        Self {
+            gap_mm: setting.gap_mm.map(|it| it.0),
+            also_mm: setting.also_mm.iter().map(|(line, gap)| (line.0, gap.0)).collect(),
+            cuts_per_minute: setting.cuts_per_minute.map(|it| it.0),
+            plate_mm: setting.plate_mm.map(|it| it.0),
+            working_share: setting.working_share.map(|it| it.0),
+            air_c: setting.air_c.map(|it| it.0),
+            start_c: setting.start_c.map(|it| it.0),
+            hours: setting.hours.map(|it| it.0),
+            breaks: setting.breaks_h.iter().map(|(from, to)| (from.0, to.0)).collect(),
         }
     }
 }

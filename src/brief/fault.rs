@@ -85,8 +85,9 @@ pub fn sign(fault: &SignFault, n: Numbers) -> String {
         ),
         SignFault::NoInitials => "Type your initials, so that others know whom to ask.".to_owned(),
         SignFault::ClockBehind { last } => format!(
-            "The last session is dated {}, which is still to come by this tablet's clock. Set the \
-             clock, then sign.",
+            "The last session is dated {}, which is still to come by this tablet's clock. If this \
+             clock is wrong, set it, then sign. If it is right, sign after that session: the order \
+             stays, and the note says when it was.",
             n.moment(*last)
         ),
     }

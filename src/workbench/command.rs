@@ -149,6 +149,8 @@ pub enum Command {
     DiscardVisit,
     /// Sign the visit off: write it once and for good.
     SignOff,
+    /// Sign the visit although the last session is dated after now: this clock is right.
+    SignAfterTheLast,
 
     /// Log a jam or chatter in mid-shift, without readings; the machine is due at once.
     ReportNow(FindingKind),

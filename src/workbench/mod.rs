@@ -22,7 +22,7 @@ pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
 pub use visit::Visit;
 
 use crate::domain::{
-    log::{Session, SessionId},
+    log::{Dated, Session, SessionId},
     machine::{LineId, ShearId, StationId},
     quantity::LengthUnit,
     trend::Axis,
@@ -132,7 +132,8 @@ impl Workbench {
             Command::MeterWasChanged { old, new } => {
                 return self.record_meter_change(&old, &new, now);
             }
-            Command::SignOff => return self.sign_off(now),
+            Command::SignOff => return self.sign_off(now, Dated::ByTheClock),
+            Command::SignAfterTheLast => return self.sign_off(now, Dated::AfterTheLast),
             Command::Signed(session) => self.signed(*session),
             Command::Study(step) => return self.study(step, now),
             Command::Arrived(arrival) => return self.arrived(*arrival, now),

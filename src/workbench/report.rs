@@ -2,7 +2,7 @@
 
 use crate::{
     domain::{
-        log::{Finding, FindingKind, Remark, Session, SignFault, Work},
+        log::{Dated, Finding, FindingKind, Remark, Session, SignFault, Work},
         quantity::Hours,
     },
     workbench::{Effect, Screen, Visit, Workbench},
@@ -28,7 +28,7 @@ impl Workbench {
         self.revision += 1;
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
         let open = self.visit().is_some_and(Visit::holds_something);
-        let mut effects = if open { self.sign_off(now) } else { Vec::new() };
+        let mut effects = if open { self.sign_off(now, Dated::ByTheClock) } else { Vec::new() };
         if open && effects.is_empty() {
             self.screen = Screen::Measure;
             return effects;
@@ -87,7 +87,8 @@ impl Workbench {
                 let mut session = self.fresh_session(&machine, now);
                 // After whatever was logged on the old meter, the visit's own start included.
                 let before = begun - TimeDelta::seconds(1);
-                session.taken = since.map_or(before, |since| since.max(before)).min(now);
+                let latest = since.map_or(now, |since| since.max(now));
+                session.taken = since.map_or(before, |since| since.max(before)).min(latest);
                 session.meter = last;
                 session.work.push(work);
                 vec![Effect::Sign(Box::new(session))]

@@ -1,14 +1,14 @@
 //! Signing off: a visit becomes a session that is never edited again.
 
 use crate::{
-    domain::log::{Session, SignFault, may_sign},
+    domain::log::{Dated, Session, SignFault, may_sign},
     workbench::{Effect, Screen, Workbench},
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, SecondsFormat, TimeDelta, Utc};
 
 impl Workbench {
     /// Signs the open visit, or says on the visit why not.
-    pub(crate) fn sign_off(&mut self, now: DateTime<Utc>) -> Vec<Effect> {
+    pub(crate) fn sign_off(&mut self, now: DateTime<Utc>, dated: Dated) -> Vec<Effect> {
         self.revision += 1;
         let Some(machine) = self.machine() else { return Vec::new() };
         let (id, log) = (machine.shear.id.clone(), machine.history.sessions.clone());
@@ -17,14 +17,17 @@ impl Workbench {
         visit.signing = true;
         let may = match unfinished {
             Some(station) => Err(SignFault::Unfinished { station }),
-            None => may_sign(&visit.session, &visit.meter_text, &log, now),
+            None => may_sign(&visit.session, &visit.meter_text, &log, now, dated),
         };
         match may {
             Ok(meter) => {
                 visit.session.meter = meter;
                 // Whatever was logged while the visit was open, such as a jam, came before its end.
-                if log.last().is_some_and(|last| visit.session.taken <= last.taken) {
-                    visit.session.taken = now;
+                if let Some(last) = log.last().filter(|last| visit.session.taken <= last.taken) {
+                    visit.session.taken = now.max(last.taken + TimeDelta::seconds(1));
+                }
+                if now < visit.session.taken && dated == Dated::AfterTheLast {
+                    say_when(&mut visit.session.note, now);
                 }
                 visit.sign_fault = None;
                 vec![Effect::Sign(Box::new(visit.session.clone()))]
@@ -52,4 +55,12 @@ impl Workbench {
             self.screen = Screen::Decide;
         }
     }
+}
+
+/// A date that is not the clock's says so, and what the clock said.
+fn say_when(note: &mut String, now: DateTime<Utc>) {
+    let when = now.to_rfc3339_opts(SecondsFormat::Secs, true);
+    let words =
+        format!("Signed {when} by this clock; dated after a session whose clock ran ahead.");
+    *note = if note.is_empty() { words } else { format!("{note} {words}") };
 }

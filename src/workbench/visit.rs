@@ -396,7 +396,7 @@ impl Workbench {
         Session {
             id,
             shear: machine.shear.id.clone(),
-            taken: now,
+            taken: not_before_the_last(machine, now),
             meter: machine.history.last().map_or(Hours::ZERO, Session::meter_after),
             by: self.initials.clone(),
             air_temp: None,
@@ -423,4 +423,11 @@ impl Workbench {
             }
         }
     }
+}
+
+/// A session dated after now, by a clock that ran ahead, stays the one before: what happens next
+/// stands after it.
+fn not_before_the_last(machine: &Machine, now: DateTime<Utc>) -> DateTime<Utc> {
+    let last = machine.history.last().filter(|last| now < last.taken);
+    last.map_or(now, |last| last.taken + TimeDelta::seconds(1))
 }

@@ -311,4 +311,21 @@ fn a_clock_that_was_set_back_costs_no_reading() {
     let fault = app.bench().visit().unwrap().sign_fault.clone();
     assert!(matches!(fault, Some(SignFault::ClockBehind { .. })), "{fault:?}");
     assert_eq!(store::open(&desk.root()).unwrap().drafts[0].readings.len(), 1);
+    // The clock is right after all, and the last session's was ahead.
+    app.act(&ctx, Command::SignAfterTheLast);
+    let opened = store::open(&desk.root()).unwrap();
+    let history = &opened.yard.machine(&app.bench().machine().unwrap().shear.id).unwrap().history;
+    let [.., before, last] = history.sessions.as_slice() else { panic!("two sessions") };
+    assert_eq!(last.readings.len(), 1, "it stands last, although it was signed a year before");
+    assert_eq!(last.taken, before.taken + chrono::TimeDelta::seconds(1));
+    assert!(last.note.starts_with(&format!("Signed {}", &before_now())), "{}", last.note);
+    // A jam after it is the newest thing that happened, whatever the clock says.
+    app.act(&ctx, Command::ReportNow(gapwright::domain::log::FindingKind::Jam));
+    let history = &app.bench().machine().unwrap().history;
+    assert_eq!(history.last().unwrap().findings.len(), 1);
+    assert!(history.last().unwrap().taken > history.sessions[history.sessions.len() - 2].taken);
+}
+
+fn before_now() -> String {
+    (now() - chrono::TimeDelta::days(400)).format("%Y-%m-%dT").to_string()
 }

@@ -23,5 +23,5 @@ pub use impossible::{Impossible, impossible};
 pub use merge::merge;
 pub use remark::Remark;
 pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};
-pub use signing::{SignFault, may_sign};
+pub use signing::{Dated, SignFault, may_sign};
 pub use work::{BoltSpan, Work};

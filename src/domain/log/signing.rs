@@ -47,6 +47,16 @@ pub enum SignFault {
     },
 }
 
+/// Which date is believed where the last session is dated after now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dated {
+    /// Neither, so nothing is signed until somebody has looked.
+    ByTheClock,
+    /// Somebody has looked: this clock is right, and the last session's ran ahead. The session is
+    /// dated just after that one, so that the order of the log is the order of the work.
+    AfterTheLast,
+}
+
 /// Whether a session may be signed at `now`, with the hour meter as typed; answers the meter.
 ///
 /// `log` holds the sessions before it, oldest first. A jam or work is logged at the meter that was
@@ -60,13 +70,15 @@ pub fn may_sign(
     meter_text: &str,
     log: &[Session],
     now: DateTime<Utc>,
+    dated: Dated,
 ) -> Result<Hours, SignFault> {
+    let by_the_clock = dated == Dated::ByTheClock;
     if session.readings.is_empty() && session.findings.is_empty() && session.work.is_empty() {
         return Err(SignFault::Empty);
     }
     let meter = Hours::parse(meter_text).map_err(SignFault::Meter)?;
     if let Some(last) = log.last() {
-        if now < last.taken {
+        if by_the_clock && now < last.taken {
             return Err(SignFault::ClockBehind { last: last.taken });
         }
         let stood_at = last.meter_after();
@@ -77,12 +89,13 @@ pub fn may_sign(
         let (since, worked) = last_read(log).unwrap_or((last.taken, Hours::ZERO));
         let clock_h = now.signed_duration_since(since).num_hours() + 1;
         let worked = worked + meter - stood_at;
-        let leaps = Hours::from_h(float(clock_h)).is_some_and(|most| most < worked);
+        // From a date that is still to come no clock has run.
+        let leaps = since <= now && Hours::from_h(float(clock_h)).is_some_and(|most| most < worked);
         if leaps {
             return Err(SignFault::MeterLeaps { typed: meter, last: stood_at, clock_h });
         }
     }
-    if now + Duration::minutes(5) < session.taken {
+    if by_the_clock && now + Duration::minutes(5) < session.taken {
         return Err(SignFault::ClockBehind { last: session.taken });
     }
     if session.by.trim().is_empty() {
@@ -148,7 +161,7 @@ mod tests {
         let log = [session(100, 4_000)];
         let next = session(110, 4_000);
         let now = |hour| DateTime::UNIX_EPOCH + TimeDelta::hours(hour);
-        let try_meter = |text: &str| may_sign(&next, text, &log, now(110));
+        let try_meter = |text: &str| may_sign(&next, text, &log, now(110), Dated::ByTheClock);
         assert_eq!(try_meter("4008"), Ok(Hours::from_whole(4_008)));
         assert_eq!(try_meter("4000"), Ok(Hours::from_whole(4_000)), "standing still is possible");
         assert!(matches!(try_meter("3999"), Err(SignFault::MeterBackwards { .. })));
@@ -157,20 +170,35 @@ mod tests {
         assert!(matches!(try_meter("lots"), Err(SignFault::Meter(NumberError::NotANumber(_)))));
         // A jam at noon is logged at the meter of the morning.
         let jam = [session(100, 4_000), session(109, 4_000)];
-        assert_eq!(may_sign(&next, "4008", &jam, now(110)), Ok(Hours::from_whole(4_008)));
+        assert_eq!(
+            may_sign(&next, "4008", &jam, now(110), Dated::ByTheClock),
+            Ok(Hours::from_whole(4_008))
+        );
         // The old meter ran on to 4 006 before it went at hour 109; the new one began at 12.
         let mut change = session(109, 4_000);
         change.work =
             vec![Work::MeterChanged { old: Hours::from_whole(4_006), new: Hours::from_whole(12) }];
         let log_with_change = [session(100, 4_000), change];
-        let on_new = |text: &str| may_sign(&next, text, &log_with_change, now(110));
+        let on_new =
+            |text: &str| may_sign(&next, text, &log_with_change, now(110), Dated::ByTheClock);
         assert_eq!(on_new("15"), Ok(Hours::from_whole(15)));
         assert!(matches!(on_new("19"), Err(SignFault::MeterLeaps { .. })), "13 h in 10");
-        let early = may_sign(&next, "4008", &log, now(99));
+        let early = may_sign(&next, "4008", &log, now(99), Dated::ByTheClock);
         assert!(matches!(early, Err(SignFault::ClockBehind { .. })));
+        // Signed by a tablet a year ahead; this one's clock is right.
+        let ahead = [session(100, 4_000), session(8_860, 4_004)];
+        let after = |text: &str| may_sign(&next, text, &ahead, now(110), Dated::AfterTheLast);
+        assert_eq!(after("4008"), Ok(Hours::from_whole(4_008)));
+        assert!(matches!(after("4003"), Err(SignFault::MeterBackwards { .. })));
         let nobody = Session { by: "  ".into(), ..next.clone() };
-        assert_eq!(may_sign(&nobody, "4008", &log, now(110)), Err(SignFault::NoInitials));
+        assert_eq!(
+            may_sign(&nobody, "4008", &log, now(110), Dated::ByTheClock),
+            Err(SignFault::NoInitials)
+        );
         let nothing = Session { findings: vec![], ..next };
-        assert_eq!(may_sign(&nothing, "4008", &[], now(110)), Err(SignFault::Empty));
+        assert_eq!(
+            may_sign(&nothing, "4008", &[], now(110), Dated::ByTheClock),
+            Err(SignFault::Empty)
+        );
     }
 }

@@ -3,6 +3,10 @@
 //! The format is read first, and nothing else: a newer file is recognised without understanding
 //! it. Then the whole text is read strictly into the shape of its format. Values always go out in
 //! the newest format. Does not know paths.
+//!
+//! A shape never changes once a program that writes it was given away. What changes becomes a shape
+//! of the next format, in a folder of its own, and says how a file of the format before becomes one.
+//! So a file goes up step by step, and each step is a pure function that is written once.
 
 mod v1;
 
@@ -22,6 +26,7 @@ use crate::{
 };
 use ron::{Options, extensions::Extensions, ser::PrettyConfig};
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
+use std::cmp::Ordering;
 
 /// The newest format we know.
 pub(crate) const FORMAT: u64 = 1;
@@ -37,38 +42,24 @@ pub(crate) enum Unread {
 
 /// Reads a session or a draft.
 pub(crate) fn session(text: &str) -> Result<Session, Unread> {
-    match format(text)? {
-        1 => {
-            let file = strictly::<v1::SessionFile>(text)?;
-            file.sum().map_or(Ok(()), |sum| seal::check(text, sum)).map_err(Unread::Faulty)?;
-            Ok(Session::from(file))
-        }
-        other => Err(unknown(text, other)),
-    }
+    let file: v1::SessionFile = read(text)?;
+    file.sum().map_or(Ok(()), |sum| seal::check(text, sum)).map_err(Unread::Faulty)?;
+    Ok(Session::from(file))
 }
 
 /// Reads the description of the machine in the folder `id`.
 pub(crate) fn shear(text: &str, id: ShearId) -> Result<Shear, Unread> {
-    match format(text)? {
-        1 => strictly::<v1::ShearFile>(text).map(|file| file.into_shear(id)),
-        other => Err(unknown(text, other)),
-    }
+    read::<v1::ShearFile>(text).map(|file| file.into_shear(id))
 }
 
 /// Reads what belongs to the yard as a whole.
 pub(crate) fn settings(text: &str) -> Result<Settings, Unread> {
-    match format(text)? {
-        1 => strictly::<v1::SettingsFile>(text).map(Settings::from),
-        other => Err(unknown(text, other)),
-    }
+    read::<v1::SettingsFile>(text).map(Settings::from)
 }
 
 /// Reads a lesson.
 pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
-    match format(text)? {
-        1 => strictly::<v1::LessonFile>(text).map(Lesson::from),
-        other => Err(unknown(text, other)),
-    }
+    read::<v1::LessonFile>(text).map(Lesson::from)
 }
 
 /// Reads a table of causes.
@@ -81,9 +72,57 @@ pub(crate) fn causes(text: &str) -> Result<CauseTable, Unread> {
 
 /// Reads a shim problem.
 pub(crate) fn problem(text: &str) -> Result<PackProblem, Unread> {
-    match format(text)? {
-        1 => strictly::<v1::ProblemFile>(text).map(PackProblem::from),
-        other => Err(unknown(text, other)),
+    read::<v1::ProblemFile>(text).map(PackProblem::from)
+}
+
+/// A kind of file in the shape of one format.
+trait Shape: DeserializeOwned {
+    /// Its format.
+    const FORMAT: u64;
+
+    /// Reads a text of an older `format`, and brings it up to this one. A shape with one before it
+    /// says `read_as::<Before>(text, format).map(Self::from)`; before the first there is none.
+    fn from_older(text: &str, format: u64) -> Result<Self, Unread> {
+        Err(unknown(text, format))
+    }
+}
+
+impl Shape for v1::SessionFile {
+    const FORMAT: u64 = 1;
+
+    /// From a format that never was, so that the way up is tried before anybody needs it.
+    #[cfg(test)]
+    fn from_older(text: &str, format: u64) -> Result<Self, Unread> {
+        read_as::<tests::SessionOfFormat0>(text, format).map(Self::from)
+    }
+}
+
+impl Shape for v1::ShearFile {
+    const FORMAT: u64 = 1;
+}
+
+impl Shape for v1::SettingsFile {
+    const FORMAT: u64 = 1;
+}
+
+impl Shape for v1::LessonFile {
+    const FORMAT: u64 = 1;
+}
+
+impl Shape for v1::ProblemFile {
+    const FORMAT: u64 = 1;
+}
+
+/// Reads a text of any format up to that of `T`.
+fn read<T: Shape>(text: &str) -> Result<T, Unread> {
+    read_as(text, format(text)?)
+}
+
+fn read_as<T: Shape>(text: &str, format: u64) -> Result<T, Unread> {
+    match format.cmp(&T::FORMAT) {
+        Ordering::Less => T::from_older(text, format),
+        Ordering::Equal => strictly(text),
+        Ordering::Greater => Err(unknown(text, format)),
     }
 }
 
@@ -151,4 +190,104 @@ fn leading_format(text: &str) -> Option<u64> {
     let rest = rest.strip_prefix("format")?.trim_start().strip_prefix(':')?.trim_start();
     let (digits, after) = rest.split_at(rest.find(|c: char| !c.is_ascii_digit())?);
     after.starts_with([',', ')', ' ', '\n', '\r', '\t']).then(|| digits.parse().ok())?
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        domain::{
+            gauge::Bracket,
+            log::{Counters, Reading, SessionId},
+            quantity::{Hours, Length},
+        },
+        store,
+    };
+    use chrono::DateTime;
+    use std::{fs, path::Path};
+
+    /// A session as it never was: whole hours, and the two leaves in micrometres.
+    #[derive(Debug, Deserialize)]
+    #[serde(deny_unknown_fields)]
+    pub(super) struct SessionOfFormat0 {
+        #[expect(dead_code, reason = "read before the rest")]
+        format: u64,
+        name: String,
+        shear: String,
+        taken: String,
+        hours: i32,
+        gaps_um: Vec<(String, i32, i32)>,
+    }
+
+    impl Shape for SessionOfFormat0 {
+        const FORMAT: u64 = 0;
+    }
+
+    impl From<SessionOfFormat0> for v1::SessionFile {
+        fn from(old: SessionOfFormat0) -> Self {
+            let gap = |um: i32| Length::from_um(i64::from(um));
+            let readings = old.gaps_um.iter().map(|(station, go, no_go)| Reading {
+                station: station.parse().unwrap(),
+                bracket: Bracket::new(gap(*go), Some(gap(*no_go))).unwrap(),
+                blade_temp: None,
+                leaves: None,
+            });
+            Self::from(&Session {
+                id: SessionId::parse(&old.name).unwrap(),
+                shear: ShearId::new(&old.shear).unwrap(),
+                taken: DateTime::parse_from_rfc3339(&old.taken).unwrap().to_utc(),
+                meter: Hours::from_whole(old.hours),
+                by: String::new(),
+                air_temp: None,
+                jaw_temp: None,
+                readings: readings.collect(),
+                findings: vec![],
+                work: vec![],
+                counters: Counters::default(),
+                remarks: vec![],
+                note: String::new(),
+                amends: None,
+            })
+        }
+    }
+
+    const OLD: &str = r#"(format: 0, name: "2025-03-14T0705Z-7f3a", shear: "heron",
+        taken: "2025-03-14T07:05:00Z", hours: 4000, gaps_um: [("P1", 550, 600)])"#;
+
+    #[test]
+    #[expect(clippy::disallowed_methods, reason = "an old program wrote this file")]
+    fn an_older_file_opens_as_the_newest_and_stays_as_it_was() {
+        let dir = tempfile::tempdir().unwrap();
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/sessions/format-1");
+        for name in ["yard.ron", "shears/heron/shear.ron"] {
+            fs::create_dir_all(dir.path().join("shears/heron/sessions")).unwrap();
+            fs::copy(root.join(name), dir.path().join(name)).unwrap();
+        }
+        let path = dir.path().join("shears/heron/sessions/2025-03-14T0705Z-7f3a.ron");
+        fs::write(&path, OLD).unwrap();
+        let opened = store::open(dir.path()).unwrap();
+        assert_eq!(opened.issues, []);
+        let [old] = opened.yard.machines[0].sessions.as_slice() else { panic!("not there") };
+        assert_eq!(old.meter, Hours::from_whole(4_000));
+        let [reading] = old.readings.as_slice() else { panic!("no reading") };
+        assert_eq!(reading.bracket.go(), Length::from_um(550));
+        assert_eq!(fs::read_to_string(&path).unwrap(), OLD, "it was written over");
+        // What is written from here on is of the newest format.
+        assert!(session_text(old).unwrap().starts_with("(\n    format: 1,"));
+        assert_eq!(session(&session_text(old).unwrap()).as_ref(), Ok(old));
+    }
+
+    #[test]
+    fn a_fault_in_an_older_file_has_a_place_and_a_format_without_a_way_up_is_named() {
+        let Err(Unread::Faulty(fault)) = session(&OLD.replace("hours", "ours")) else {
+            panic!("a wrong field was read")
+        };
+        let said = fault.of(Path::new("old.ron")).to_string();
+        assert!(said.contains(":2:") && said.contains("“ours” is no field"), "{said}");
+        let Err(Unread::Faulty(fault)) = settings("(format: 0, name: \"Quay\")") else {
+            panic!("a format that never was is read")
+        };
+        assert!(fault.of(Path::new("yard.ron")).to_string().contains("format 0 never existed"));
+        assert_eq!(session("(format: 2)"), Err(Unread::Newer(2)));
+    }
 }

@@ -2,6 +2,7 @@
 
 use crate::{
     brief::{fault, measure::summary, numbers},
+    domain::log::SignFault,
     gui::{
         marks::Icon,
         screens::measure::{Room, entry_card::fault_box, foot, hand::Hand, meter_change},
@@ -42,6 +43,10 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     paragraph(ui, &summary(&hand.telling));
     if let Some(wrong) = &visit.sign_fault {
         fault_box(ui, &fault::sign(wrong, hand.view.numbers));
+        let behind = matches!(wrong, SignFault::ClockBehind { .. });
+        if behind && Button::plain("This clock is right: sign after it").show(ui).clicked() {
+            asked.push(Command::SignAfterTheLast);
+        }
     }
     meter_change::show(ui, hand, visit, asked);
     let last = hand.machine.history.last();

@@ -24,7 +24,7 @@ fn start(args: &Args) -> Result<Exit> {
     if let Some(job) = &args.job {
         return cli::run(job, now());
     }
-    match gui::run(|| cli::open_or_sample(args.yard.as_deref()), now) {
+    match gui::run(|| cli::find_yard(args.yard.as_deref()), now, cli::cache_folder()) {
         Ok(()) => Ok(Exit::Done),
         Err(Unopened::Yard(err)) => Err(err),
         Err(Unopened::Window(why)) => {

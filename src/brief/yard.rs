@@ -1,69 +1,152 @@
 //! The yard, told: machines by urgency.
+//!
+//! What stands still is told once, as a [`Standing`]; what time changes is told of that at any
+//! moment, as a [`MachineBrief`].
 
 use crate::{
     brief::{Numbers, decision::tell_line, numbers, words},
     domain::{
-        decide::{Action, Due, MachineDecision, due},
-        log::History,
-        machine::ShearId,
-        quantity::float,
-        yard::{Machine, Settings, Yard},
+        decide::{Action, Due, LastLook, MachineDecision},
+        machine::{LineId, ShearId},
+        quantity::{Hours, float},
+        trend::HoursTo,
+        yard::Machine,
     },
 };
 use chrono::{DateTime, Utc};
 
-/// One machine in the list.
+/// What is told of a machine and does not change until somebody does something to it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct MachineBrief {
+pub struct Standing {
     /// Which.
     pub shear: ShearId,
     /// What people call it.
     pub name: String,
     /// Carrier and place.
     pub carrier: String,
-    /// The most severe action.
-    pub action: Action,
-    /// That in a word.
-    pub action_word: &'static str,
-    /// The weightiest job in one line.
-    pub headline: String,
     /// The weightiest reason, told.
     pub reason: String,
     /// `4 812.0 h`.
     pub meter: String,
+    /// Hours to the first working limit, large and quiet.
+    pub hours: (String, String),
+    /// What the next look depends on.
+    pub last: LastLook,
+    /// Its lines, most severe first.
+    pub lines: Vec<LineRow>,
+}
+
+/// One line of a machine, in a row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineRow {
+    /// Which.
+    pub line: LineId,
+    /// Its place with a capital: `Secondary blades`.
+    pub place: String,
+    /// What to do.
+    pub action: Action,
+    /// That in a word.
+    pub action_word: String,
+    /// The job in one line.
+    pub headline: String,
+    /// Hours to the working limit, large: `10 h`.
+    pub hours: String,
+    /// Their interval, quiet: `5–16`.
+    pub interval: String,
+}
+
+impl Standing {
+    /// Of one machine.
+    pub fn of(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Self {
+        let shear = &machine.shear;
+        let lines: Vec<_> = decision.lines.iter().map(|line| tell_line(line, shear, n)).collect();
+        let reason = lines.first().and_then(|line| line.reasons.first());
+        let soonest =
+            decision.lines.iter().filter_map(|line| line.hours().map(|(_, hours)| hours)).min_by(
+                |a, b| {
+                    let order = |it: &HoursTo| match it.estimate_h {
+                        _ if it.passed => f64::NEG_INFINITY,
+                        estimate => estimate.unwrap_or(f64::INFINITY),
+                    };
+                    order(a).total_cmp(&order(b))
+                },
+            );
+        Self {
+            shear: shear.id.clone(),
+            name: shear.name.clone(),
+            carrier: shear.carrier.clone(),
+            reason: reason.map_or_else(String::new, |told| told.text.clone()),
+            meter: numbers::meter(decision.meter),
+            hours: numbers::hours_to(soonest),
+            last: LastLook::of(&machine.history),
+            lines: lines
+                .into_iter()
+                .map(|it| LineRow {
+                    line: it.line,
+                    place: it.place,
+                    action: it.action,
+                    action_word: it.action_word.to_owned(),
+                    headline: it.headline,
+                    hours: it.hours,
+                    interval: it.interval,
+                })
+                .collect(),
+        }
+    }
+
+    /// The most severe action.
+    pub fn action(&self) -> Action {
+        self.lines.iter().map(|line| line.action).max().unwrap_or(Action::Leave)
+    }
+
+    /// That in a word.
+    pub fn action_word(&self) -> &'static str {
+        words::action(self.action())
+    }
+
+    /// The weightiest job in one line.
+    pub fn headline(&self) -> &str {
+        self.lines.first().map_or("", |line| &line.headline)
+    }
+
+    /// How many lines need work.
+    pub fn jobs(&self) -> usize {
+        self.lines.iter().filter(|line| line.action != Action::Leave).count()
+    }
+}
+
+/// One machine in the list, at one moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MachineBrief<'a> {
+    /// What stands still.
+    pub standing: &'a Standing,
     /// `measured 2 h ago`.
     pub measured: String,
-    /// What the 8-hour rule says.
+    /// What the rule about looking at the gaps says.
     pub due: Due,
     /// That in words.
     pub due_words: String,
-    /// Hours to the first working limit, large and quiet.
-    pub hours: (String, String),
-    /// How many lines need work.
-    pub jobs: usize,
-    /// The count of each action over the lines, mildest first.
-    pub actions: Vec<Action>,
 }
 
-/// Tells every machine, most urgent first.
-pub fn tell(
-    yard: &Yard,
-    decisions: &[MachineDecision],
-    now: DateTime<Utc>,
-    n: Numbers,
-) -> Vec<MachineBrief> {
-    let mut briefs: Vec<MachineBrief> = yard
-        .machines
+/// Tells every machine at the time `now`, most urgent first, where the gaps are looked at every
+/// `look` hours.
+pub fn tell(standings: &[Standing], look: Hours, now: DateTime<Utc>) -> Vec<MachineBrief<'_>> {
+    let mut briefs: Vec<MachineBrief<'_>> = standings
         .iter()
-        .filter_map(|machine| {
-            let decision = decisions.iter().find(|it| it.shear == machine.shear.id)?;
-            Some(tell_machine(machine, decision, &yard.settings, now, n))
+        .map(|standing| {
+            let due = standing.last.due(look, now);
+            MachineBrief {
+                standing,
+                measured: measured(standing.last, due, now),
+                due,
+                due_words: due_words(due, look.h()),
+            }
         })
         .collect();
     briefs.sort_by(|a, b| {
-        (b.action, urgency(b.due))
-            .cmp(&(a.action, urgency(a.due)))
-            .then_with(|| a.name.cmp(&b.name))
+        (b.standing.action(), urgency(b.due))
+            .cmp(&(a.standing.action(), urgency(a.due)))
+            .then_with(|| a.standing.name.cmp(&b.standing.name))
     });
     briefs
 }
@@ -78,53 +161,11 @@ const fn urgency(due: Due) -> u8 {
     }
 }
 
-fn tell_machine(
-    machine: &Machine,
-    decision: &MachineDecision,
-    settings: &Settings,
-    now: DateTime<Utc>,
-    n: Numbers,
-) -> MachineBrief {
-    let shear = &machine.shear;
-    let look = settings.intervals.look;
-    let is_due = due(&machine.history, look, now);
-    let first = decision.lines.first().map(|line| tell_line(line, shear, n));
-    let hours = decision
-        .lines
-        .iter()
-        .filter_map(|line| line.hours().map(|(_, hours)| hours))
-        .min_by(|a, b| {
-            let order = |it: &crate::domain::trend::HoursTo| {
-                if it.passed { f64::NEG_INFINITY } else { it.estimate_h.unwrap_or(f64::INFINITY) }
-            };
-            order(a).total_cmp(&order(b))
-        });
-    let action = decision.worst();
-    MachineBrief {
-        shear: shear.id.clone(),
-        name: shear.name.clone(),
-        carrier: shear.carrier.clone(),
-        action,
-        action_word: words::action(action),
-        headline: first.as_ref().map_or_else(String::new, |line| line.headline.clone()),
-        reason: first
-            .and_then(|line| line.reasons.into_iter().next())
-            .map_or_else(String::new, |told| told.text),
-        meter: numbers::meter(decision.meter),
-        measured: measured(&machine.history, is_due, now),
-        due: is_due,
-        due_words: due_words(is_due, look.h()),
-        hours: numbers::hours_to(hours),
-        jobs: decision.lines.iter().filter(|line| line.action != Action::Leave).count(),
-        actions: decision.lines.iter().map(|line| line.action).collect(),
-    }
-}
-
-fn measured(history: &History, due: Due, now: DateTime<Utc>) -> String {
-    match (due, history.last_measured()) {
+fn measured(last: LastLook, due: Due, now: DateTime<Utc>) -> String {
+    match (due, last.measured) {
         (_, None) => "never measured".to_owned(),
         (Due::ClockWrong, _) => "measured after now".to_owned(),
-        (_, Some(last)) => ago(float(now.signed_duration_since(last.taken).num_minutes()) / 60.0),
+        (_, Some(taken)) => ago(float(now.signed_duration_since(taken).num_minutes()) / 60.0),
     }
 }
 

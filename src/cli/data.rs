@@ -30,6 +30,20 @@ pub fn sample_home() -> Result<PathBuf, WrongData> {
         })
 }
 
+/// Where a window keeps what it last told of a yard; `None` if this system names no such folder.
+pub fn cache_folder() -> Option<PathBuf> {
+    ProjectDirs::from("", "", "gapwright").map(|dirs| dirs.cache_dir().to_owned())
+}
+
+/// The folder `path`, or that of a copy of the sample yard, made on first use.
+///
+/// # Errors
+///
+/// If the copy cannot be made.
+pub fn find_yard(path: Option<&Path>) -> Result<PathBuf> {
+    path.map_or_else(sample_copy, |path| Ok(path.to_owned()))
+}
+
 /// Opens the yard in `path`, or a copy of the sample yard, made on first use.
 ///
 /// The originals are inside the program and are never written to. Answers the folder as well.
@@ -38,10 +52,7 @@ pub fn sample_home() -> Result<PathBuf, WrongData> {
 ///
 /// If the folder holds no yard, or the copy cannot be made.
 pub fn open_or_sample(path: Option<&Path>) -> Result<(Opened, PathBuf)> {
-    let root = match path {
-        Some(path) => path.to_owned(),
-        None => sample_copy()?,
-    };
+    let root = find_yard(path)?;
     let opened = store::open(&root).map_err(|err| WrongData(err.into_issue().to_string()))?;
     Ok((opened, root))
 }

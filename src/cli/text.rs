@@ -23,7 +23,11 @@ pub(crate) fn decide(
     if yard.machines.is_empty() {
         put(&mut out, format_args!("No machine yet: add a folder under shears/."));
     }
-    for machine in told::tell(yard, &decisions, now, n) {
+    let standing = |it: &MachineDecision| Some(told::Standing::of(yard.machine(&it.shear)?, it, n));
+    let standings: Vec<_> = decisions.iter().filter_map(standing).collect();
+    for told::MachineBrief { standing: machine, measured, due_words, .. } in
+        told::tell(&standings, yard.settings.intervals.look, now)
+    {
         let Some(decision) = decisions.iter().find(|it| it.shear == machine.shear) else {
             continue;
         };
@@ -33,10 +37,10 @@ pub(crate) fn decide(
             &mut out,
             format_args!(
                 "{} · {} · {} · {}",
-                machine.name, machine.carrier, machine.meter, machine.measured
+                machine.name, machine.carrier, machine.meter, measured
             ),
         );
-        put(&mut out, format_args!("{}", machine.due_words));
+        put(&mut out, format_args!("{due_words}"));
         for brief in decision::tell_all(decision, shear, n) {
             put(
                 &mut out,

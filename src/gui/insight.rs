@@ -93,6 +93,11 @@ impl Insight {
         })
     }
 
+    /// Whether the comparisons were made.
+    pub(crate) const fn has_compared(&self) -> bool {
+        !self.compared.is_empty()
+    }
+
     /// Makes the comparisons, once.
     pub(crate) fn compare(&mut self, yard: &Yard) {
         let Some(machine) = yard.machine(&self.shear).filter(|_| self.compared.is_empty()) else {

@@ -6,8 +6,8 @@ use crate::{gui::theme, store::Progress};
 use egui::{Frame, ProgressBar, RichText, Ui};
 use std::{
     sync::{
-        Arc,
-        mpsc::{Receiver, TryRecvError, channel},
+        Arc, OnceLock,
+        mpsc::{Receiver, RecvTimeoutError, TryRecvError, channel},
     },
     thread,
     time::Duration,
@@ -22,6 +22,17 @@ pub(crate) struct LongJob<A> {
     words: &'static str,
     progress: Arc<Progress>,
     answer: Receiver<A>,
+    /// The window that waits for the answer, once there is one.
+    window: Arc<OnceLock<egui::Context>>,
+}
+
+/// Something that was begun, and perhaps is done already.
+#[derive(Debug)]
+pub(crate) enum Begun<A> {
+    /// It was quick.
+    Done(A),
+    /// It goes on beside the frames.
+    Runs(LongJob<A>),
 }
 
 /// What became of a job.
@@ -38,22 +49,44 @@ pub(crate) enum State<A> {
 impl<A: Send + 'static> LongJob<A> {
     /// Starts `act`, which `words` describe, such as "Opening the yard".
     pub(crate) fn start(
-        ctx: &egui::Context,
         words: &'static str,
         act: impl FnOnce(&Progress) -> Option<A> + Send + 'static,
     ) -> Self {
         let (sender, answer) = channel();
         let progress = Arc::new(Progress::default());
-        let (ctx, shared) = (ctx.clone(), Arc::clone(&progress));
+        let window: Arc<OnceLock<egui::Context>> = Arc::default();
+        let (waiting, shared) = (Arc::clone(&window), Arc::clone(&progress));
         thread::spawn(move || {
             if let Some(answer) = act(&shared) {
                 // A send fails only after the window is gone, and then nobody waits for the answer.
                 drop(sender.send(answer));
             }
             drop(sender);
-            ctx.request_repaint();
+            if let Some(ctx) = waiting.get() {
+                ctx.request_repaint();
+            }
         });
-        Self { words, progress, answer }
+        Self { words, progress, answer, window }
+    }
+
+    /// Starts `act` and waits for it a moment, since what is quick should show in the same frame.
+    /// Without a limit to the patience it is done here and now.
+    pub(crate) fn begin(
+        patience: Option<Duration>,
+        words: &'static str,
+        act: impl FnOnce(&Progress) -> A + Send + 'static,
+    ) -> Begun<A> {
+        let Some(patience) = patience else { return Begun::Done(act(&Progress::default())) };
+        let job = Self::start(words, |progress| Some(act(progress)));
+        match job.answer.recv_timeout(patience) {
+            Ok(answer) => Begun::Done(answer),
+            Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => Begun::Runs(job),
+        }
+    }
+
+    /// The window to wake when it is done; an answer that is there already needs none.
+    pub(crate) fn wakes(&self, ctx: &egui::Context) {
+        self.window.get_or_init(|| ctx.clone());
     }
 
     /// What became of it.

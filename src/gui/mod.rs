@@ -32,5 +32,5 @@ mod vector;
 pub mod widgets;
 mod window;
 
-pub use app::{App, Clock};
+pub use app::{App, Clock, Surroundings};
 pub use window::{NoWindow, Unopened, run};

@@ -1,14 +1,17 @@
 //! The real window, and what to say when there is none.
 
 use crate::{
-    gui::{App, Clock, theme},
-    store::Opened,
+    gui::{App, Clock, Surroundings, theme},
+    store::StoreError,
 };
 use chrono::{Local, Offset as _};
 use std::{cell::Cell, path::PathBuf, thread, time::Duration};
 
 /// A colleague's session shows up while one fetches a leaf.
 const LOOK_EVERY: Duration = Duration::from_secs(2);
+
+/// What takes longer to be found anew than this does not hold a frame up.
+const PATIENCE: Duration = Duration::from_millis(15);
 
 /// Why there is no window: a fact and, where one is known, a next step.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -26,15 +29,17 @@ pub enum Unopened<E> {
 
 /// Opens the yard and the window, and stays until it is closed.
 ///
-/// `open` runs beside the display, which takes its time to get a window ready.
+/// `find` names the yard's folder; it runs, and the yard is read, beside the display, which takes its
+/// time to get a window ready. `cache` is where overviews are kept, if there is such a folder.
 ///
 /// # Errors
 ///
-/// [`Unopened::Yard`] with the error of `open`; [`Unopened::Window`] if there is no display, or none
+/// [`Unopened::Yard`] with the error of `find`, or if that folder is no yard; [`Unopened::Window`] if there is no display, or none
 /// that this program can paint on.
-pub fn run<E: Send>(
-    open: impl FnOnce() -> Result<(Opened, PathBuf), E> + Send,
+pub fn run<E: From<StoreError> + Send>(
+    find: impl FnOnce() -> Result<PathBuf, E> + Send,
     clock: Clock,
+    cache: Option<PathBuf>,
 ) -> Result<(), Unopened<E>> {
     if !has_display() {
         return Err(Unopened::Window(NoWindow("there is no display".to_owned())));
@@ -45,15 +50,17 @@ pub fn run<E: Send>(
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([960.0, 640.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
-    let zone = clock().with_timezone(&Local).offset().fix();
-    let tail = tail(clock);
+    let around = Surroundings {
+        clock,
+        zone: clock().with_timezone(&Local).offset().fix(),
+        tail: tail(clock),
+        look_every: Some(LOOK_EVERY),
+        patience: Some(PATIENCE),
+        cache,
+    };
     let wrong_yard = Cell::new(None);
     let shown = thread::scope(|scope| {
-        let app = scope.spawn(move || {
-            open().map(|(opened, root)| {
-                App::new(opened, root, clock, zone, tail).watching(LOOK_EVERY)
-            })
-        });
+        let app = scope.spawn(move || Ok(App::opening(find()?, around)?));
         let with_app: eframe::AppCreator<'_> = Box::new(|made| {
             // Typefaces given in a frame are there in the next; given here, the first has its words.
             theme::install(&made.egui_ctx);
@@ -73,14 +80,23 @@ pub fn run<E: Send>(
     }
 }
 
-/// Some display errors say what is missing only in their debug form.
+/// In our words. What the toolkit says is for those who ask for it with `GAPWRIGHT_LOG`.
 fn explained(err: &eframe::Error) -> NoWindow {
-    let hint = if std::env::var_os("WAYLAND_DISPLAY").is_some() {
-        "; if Wayland is not running, start with “env -u WAYLAND_DISPLAY gapwright”"
-    } else {
-        ""
+    let fact = match err {
+        eframe::Error::Glutin(_)
+        | eframe::Error::NoGlutinConfigs(..)
+        | eframe::Error::OpenGL(_) => {
+            "this display offers no OpenGL to paint with; install a graphics driver, or Mesa's \
+             which needs no graphics card"
+        }
+        _ if std::env::var_os("WAYLAND_DISPLAY").is_some() => {
+            "the display named by WAYLAND_DISPLAY does not answer; if Wayland is not running, \
+             start with “env -u WAYLAND_DISPLAY gapwright”"
+        }
+        _ => "the display named by DISPLAY does not answer, or does not let this program in",
     };
-    NoWindow(format!("{err} ({err:?}){hint}"))
+    let said = std::env::var_os("GAPWRIGHT_LOG").map(|_| format!(" ({err}: {err:?})"));
+    NoWindow(format!("{fact}{}", said.unwrap_or_default()))
 }
 
 fn has_display() -> bool {

@@ -51,6 +51,7 @@ pub mod ledger;
 mod many;
 pub mod medium;
 mod open;
+mod overview;
 mod paths;
 mod progress;
 mod refusal;
@@ -62,7 +63,9 @@ mod wire;
 
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
-pub use open::{Opened, causes, lesson, open, open_with, read_problem};
+pub(crate) use many::on_each;
+pub use open::{Opened, causes, described, lesson, open, open_with, read_problem};
+pub use overview::{KeptLine, KeptRow, Stamps};
 pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};
 pub use watch::{Arrived, Watch};

@@ -110,6 +110,19 @@ pub fn open_with(root: &Path, progress: &Progress) -> Result<Opened, StoreError>
     Ok(Opened { yard: Yard { settings, machines }, issues, drafts, lessons, causes, read_only })
 }
 
+/// The yard in the folder `root` with its machines as they are described, and no session read.
+///
+/// # Errors
+///
+/// As [`open`].
+pub fn described(root: &Path) -> Result<Yard, StoreError> {
+    fs::read_dir(root).map_err(|err| StoreError::Unusable(FileIssue::unreadable(root, &err)))?;
+    let mut finder = Finder { root, issues: Vec::new(), read_only: false };
+    let settings = finder.settings()?;
+    let machines = finder.shears().into_iter().map(|it| Machine::new(it, Vec::new())).collect();
+    Ok(Yard { settings, machines })
+}
+
 /// Where a session or a draft stands.
 struct Place {
     machine: usize,

@@ -3,7 +3,7 @@
 use crate::visit::{Visit, um};
 use gapwright::brief::{Numbers, blade, decision::tell_line};
 use gapwright::domain::{
-    decide::{Action, Due, Job, Reason, due},
+    decide::{Action, Due, Job, LastLook, Reason},
     log::{FindingKind, Work},
     machine::LineId,
     quantity::Length,
@@ -241,10 +241,10 @@ fn a_jam_in_mid_shift_makes_the_machine_due_at_once() {
     let mut visit = Visit::new();
     let now = visit.next.taken;
     let look = visit.settings.intervals.look;
-    assert!(matches!(due(&visit.machine.history, look, now), Due::Overdue { .. }));
+    assert!(matches!(LastLook::of(&visit.machine.history).due(look, now), Due::Overdue { .. }));
     visit.next.readings.clear();
     let jam = visit.finding(FindingKind::Jam, None).then();
-    assert_eq!(due(&jam.machine.history, look, jam.next.taken), Due::AtOnce);
+    assert_eq!(LastLook::of(&jam.machine.history).due(look, jam.next.taken), Due::AtOnce);
 }
 
 #[test]

@@ -33,6 +33,7 @@ mod lessons;
 mod lines;
 mod manual;
 mod measure;
+mod overview;
 mod packs;
 mod picture;
 mod quay;

@@ -10,7 +10,7 @@ use egui_kittest::{
 use gapwright::{
     brief::{Numbers, measure::Telling, plain},
     domain::{
-        decide::{Action, Due, decide, due},
+        decide::{Action, Due, LastLook, decide},
         gauge::Bracket,
         log::{FindingKind, Session},
         machine::{LineId, StationId},
@@ -290,7 +290,7 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
     let machine = bench.on_disk();
     assert_eq!(machine.sessions.len(), before + 1);
     let settings = &bench.harness.state().bench().yard().settings;
-    assert_eq!(due(&machine.history, settings.intervals.look, now()), Due::AtOnce);
+    assert_eq!(LastLook::of(&machine.history).due(settings.intervals.look, now()), Due::AtOnce);
     let row = bench.harness.get_by_label("Heron");
     let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
     assert!(said.unwrap().ends_with("Look at once: a jam or chatter was logged."));

@@ -197,21 +197,40 @@ pub enum Due {
     ClockWrong,
 }
 
-/// When the next look is due. Only the clock is known between sessions: a machine cannot have
-/// worked more hours than have passed, so before that it is surely not due.
-pub fn due(history: &History, look: Hours, now: DateTime<Utc>) -> Due {
-    if history.due_at_once() {
-        return Due::AtOnce;
+/// The last look at a machine, as far as the next one depends on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LastLook {
+    /// When somebody last measured; `None` before the first time.
+    pub measured: Option<DateTime<Utc>>,
+    /// Whether a jam or chatter was logged since.
+    pub trouble_since: bool,
+}
+
+impl LastLook {
+    /// What a machine's log says.
+    pub fn of(history: &History) -> Self {
+        Self {
+            measured: history.last_measured().map(|session| session.taken),
+            trouble_since: history.due_at_once(),
+        }
     }
-    let Some(last) = history.last_measured() else { return Due::Never };
-    let minutes = now.signed_duration_since(last.taken).num_minutes();
-    let clock_h = float(minutes) / 60.0;
-    // Five minutes of grace for two clocks that do not quite agree.
-    if minutes < -5 {
-        Due::ClockWrong
-    } else if look.h() <= clock_h {
-        Due::Overdue { clock_h }
-    } else {
-        Due::Later { clock_h: clock_h.max(0.0) }
+
+    /// When the next look is due. Only the clock is known between sessions: a machine cannot have
+    /// worked more hours than have passed, so before that it is surely not due.
+    pub fn due(self, look: Hours, now: DateTime<Utc>) -> Due {
+        if self.trouble_since {
+            return Due::AtOnce;
+        }
+        let Some(measured) = self.measured else { return Due::Never };
+        let minutes = now.signed_duration_since(measured).num_minutes();
+        let clock_h = float(minutes) / 60.0;
+        // Five minutes of grace for two clocks that do not quite agree.
+        if minutes < -5 {
+            Due::ClockWrong
+        } else if look.h() <= clock_h {
+            Due::Overdue { clock_h }
+        } else {
+            Due::Later { clock_h: clock_h.max(0.0) }
+        }
     }
 }

@@ -25,7 +25,7 @@ pub use causes::{
     Sensitivity, Spot, Suspect, explain, rank,
 };
 pub use gaps::{ColdGaps, cold_gaps};
-pub use machine::{Due, MachineDecision, decide, due};
+pub use machine::{Due, LastLook, MachineDecision, decide};
 pub use spread::Spread;
 pub use station::StationState;
 pub use streak::StreakHeat;

@@ -1,7 +1,7 @@
 //! The app and the disk: taking in what others put into the yard.
 
 use crate::{
-    domain::log::Session,
+    domain::{log::Session, machine::ShearId},
     gui::{
         App,
         arrivals::{Arrivals, for_workbench},
@@ -17,6 +17,7 @@ impl App {
     #[must_use]
     pub fn watching(mut self, every: Duration) -> Self {
         self.watch = Some((Watch::start(&self.root), every));
+        self.around.look_every = Some(every);
         self
     }
 
@@ -32,12 +33,13 @@ impl App {
             };
             let new: Vec<&Session> = arrived.sessions.iter().filter(|it| !known(it)).collect();
             let told = effects::from_elsewhere(&new, yard);
-            let changed =
-                !new.is_empty() || arrived.settings.is_some() || !arrived.shears.is_empty();
+            let changed = new.iter().map(|it| &it.shear);
+            let changed = changed.chain(arrived.shears.iter().map(|it| &it.id)).cloned();
+            let changed: Vec<ShearId> = changed.collect();
             let wrong = effects::damaged_files(&arrived.issues);
             self.act(ctx, Command::Arrived(Box::new(for_workbench(arrived))));
-            if changed {
-                self.decided_at = None;
+            for shear in &changed {
+                self.judge_again(shear);
             }
             for notice in told.into_iter().chain(wrong) {
                 self.act(ctx, Command::Tell(notice));

@@ -5,12 +5,12 @@
 use crate::{
     exchange::visits::{Fate, Table},
     gui::{
-        App,
+        App, Surroundings,
         long_job::{LongJob, State, strip},
         tables::{self, Looked, Taken},
         theme,
     },
-    store::{self, FileIssue, StoreError},
+    store::{FileIssue, Progress, StoreError},
     workbench::{Arrival, Command, Notice},
 };
 use egui::{RichText, Ui};
@@ -18,7 +18,7 @@ use std::path::PathBuf;
 
 /// What a job answers.
 #[derive(Debug)]
-enum Answer {
+pub(super) enum Answer {
     Opened(Box<App>),
     Looked(Looked),
     Taken(Taken),
@@ -34,34 +34,44 @@ pub(super) struct Jobs {
     offer: Option<Looked>,
 }
 
+const OPENING: &str = "Reading the yard";
+
+/// Opens a yard on the thread of a job.
+fn opened(root: PathBuf, around: Surroundings, progress: &Progress) -> Answer {
+    match App::read(root, around, progress) {
+        Ok(app) => Answer::Opened(Box::new(app)),
+        Err(StoreError::Cancelled) => Answer::Stopped,
+        Err(err) => Answer::Wrong(err.into_issue()),
+    }
+}
+
+impl Jobs {
+    /// Whether nothing runs.
+    pub(super) const fn idle(&self) -> bool {
+        self.running.is_none()
+    }
+}
+
 /// So many visits of an offer are named; the rest is counted.
 const ROWS_SHOWN: usize = 5;
 
 impl App {
     /// Whether something runs beside the frames.
     pub const fn is_busy(&self) -> bool {
-        self.jobs.running.is_some()
+        self.jobs.running.is_some() || self.judging.is_some() || self.closer.is_some()
     }
 
     /// Opens another yard, and goes on with it once it is open.
     pub(super) fn start_opening(&mut self, ctx: &egui::Context, path: PathBuf) {
-        let (clock, zone, tail) = (self.clock, self.zone, self.tail);
-        let every = self.watch.as_ref().map(|(_, every)| *every);
-        let dressed = self.dressed;
-        self.start(ctx, "Opening the yard", move |progress| {
-            match store::open_with(&path, progress) {
-                Ok(opened) => {
-                    let new = Self::new(opened, path, clock, zone, tail);
-                    let new = match every {
-                        Some(every) => new.watching(every),
-                        None => new,
-                    };
-                    Some(Answer::Opened(Box::new(Self { dressed, ..new })))
-                }
-                Err(StoreError::Cancelled) => Some(Answer::Stopped),
-                Err(err) => Some(Answer::Wrong(err.into_issue())),
-            }
-        });
+        let around = self.around.clone();
+        self.start(ctx, OPENING, move |progress| Some(opened(path, around, progress)));
+    }
+
+    /// Reads the sessions of this yard, of which only the overview is there.
+    pub(super) fn start_reading(&mut self) {
+        let (root, around) = (self.root.clone(), self.around.clone());
+        let act = move |progress: &Progress| Some(opened(root, around, progress));
+        self.jobs.running = Some(LongJob::start(OPENING, act));
     }
 
     /// Works out what a table would change.
@@ -108,27 +118,30 @@ impl App {
         &mut self,
         ctx: &egui::Context,
         words: &'static str,
-        act: impl FnOnce(&store::Progress) -> Option<Answer> + Send + 'static,
+        act: impl FnOnce(&Progress) -> Option<Answer> + Send + 'static,
     ) {
-        if self.is_busy() {
+        if self.jobs.running.is_some() {
             self.tell("Something else is still running.", "Wait for it, or stop it first.");
             return;
         }
-        self.jobs.running = Some(LongJob::start(ctx, words, act));
+        let job = LongJob::start(words, act);
+        job.wakes(ctx);
+        self.jobs.running = Some(job);
     }
 
     /// Something good to know.
-    fn tell(&mut self, fact: impl Into<String>, next: &str) {
+    pub(super) fn tell(&mut self, fact: impl Into<String>, next: &str) {
         self.say(Notice { fact: fact.into(), next: next.to_owned(), grave: false });
     }
 
     fn say(&mut self, notice: Notice) {
-        self.bench.apply(Command::Tell(notice), (self.clock)());
+        self.bench.apply(Command::Tell(notice), (self.around.clock)());
     }
 
     /// Takes the answer of a job that is done.
     pub(super) fn finish_job(&mut self, ctx: &egui::Context) {
         let Some(job) = &self.jobs.running else { return };
+        job.wakes(ctx);
         let answer = match job.state() {
             State::Runs => return,
             State::Over => {
@@ -139,7 +152,7 @@ impl App {
         };
         self.jobs.running = None;
         match answer {
-            Answer::Opened(app) => *self = *app,
+            Answer::Opened(app) => self.become_opened(ctx, *app),
             Answer::Looked(looked) => self.offer(looked),
             Answer::Taken(taken) => self.taken(ctx, taken),
             Answer::Exported(written) => {
@@ -150,6 +163,9 @@ impl App {
                 let folder = written.first().and_then(|it| it.parent());
                 let folder = folder.map(|it| it.display().to_string()).unwrap_or_default();
                 self.tell(format!("Wrote {} into {folder}.", names.join(" and ")), "");
+            }
+            Answer::Stopped if self.is_glance() => {
+                self.tell("Stopped: the log is not read.", "Open a machine to read it.");
             }
             Answer::Stopped => self.tell("Stopped before it was done.", ""),
             Answer::Wrong(issue) => self.tell_wrong(&issue, 0),
@@ -196,7 +212,6 @@ impl App {
         let count = taken.sessions.len();
         let arrival = Arrival { sessions: taken.sessions, ..Arrival::default() };
         self.act(ctx, Command::Arrived(Box::new(arrival)));
-        self.decided_at = None;
         let fact = if count == 1 { "One visit".to_owned() } else { format!("{count} visits") };
         self.tell(format!("{fact} taken in."), "");
         if let Some(issue) = taken.fault {
@@ -207,6 +222,9 @@ impl App {
     /// The job that runs, and the table that waits for a word.
     pub(super) fn job_strips(&self, ui: &mut Ui) -> Option<Command> {
         if let Some(job) = &self.jobs.running {
+            job.strip(ui);
+        }
+        if let Some(job) = &self.judging {
             job.strip(ui);
         }
         let Looked { file, plan } = self.jobs.offer.as_ref()?;

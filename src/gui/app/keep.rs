@@ -22,7 +22,7 @@ impl App {
     pub(super) fn make_sheet(&self, shear: &ShearId) -> Option<Command> {
         let machine = self.bench.yard().machine(shear)?;
         let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
-        let n = Numbers { unit: self.bench.unit(), zone: self.zone, per: Axis::Hours };
+        let n = Numbers { unit: self.bench.unit(), zone: self.around.zone, per: Axis::Hours };
         let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
         let told = sheet::tell(machine, decision, &self.bench.yard().settings, n, program);
         let session = decision.measured.as_ref().map_or("new", |(id, _)| id.as_str());

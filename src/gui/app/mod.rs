@@ -4,15 +4,18 @@
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
 mod disk;
+mod glance;
 mod jobs;
+mod judge;
 mod keep;
+mod ways;
 
 use crate::{
-    brief::Numbers,
+    brief::{Numbers, yard::Standing},
     domain::{
-        decide::{CauseTable, MachineDecision, decide, explain},
-        gauge::Repeatability,
+        decide::{CauseTable, MachineDecision},
         heat::Lesson,
+        quantity::LengthUnit,
         trend::Axis,
     },
     gui::{
@@ -21,17 +24,16 @@ use crate::{
         heat_runs::{Ask, HeatRuns},
         in_turn,
         insight::Insight,
-        marks::{Icon, VerdictMark},
+        long_job::LongJob,
         picture,
         screens::{self, View},
         shell,
-        widgets::{RailItem, rail},
     },
-    store::{Opened, Watch},
+    store::{Opened, Progress, Watch},
     workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{CentralPanel, Frame, Key, KeyboardShortcut, Modifiers, Panel, Theme};
+use egui::{CentralPanel, Frame};
 use std::{
     path::{Path, PathBuf},
     time::Duration,
@@ -40,20 +42,42 @@ use std::{
 /// Where the time comes from; tests bring their own.
 pub type Clock = fn() -> DateTime<Utc>;
 
+/// What a window has around it, whichever yard it shows.
+#[derive(Clone, Debug)]
+pub struct Surroundings {
+    /// Where the time comes from.
+    pub clock: Clock,
+    /// The reader's offset from UTC.
+    pub zone: FixedOffset,
+    /// Tells this window's sessions from those of another tablet.
+    pub tail: u16,
+    /// How often to look whether others have put something into the yard; `None` for never.
+    pub look_every: Option<Duration>,
+    /// How long a frame waits for what is to be found anew; `None` for as long as it takes.
+    pub patience: Option<Duration>,
+    /// Where overviews are kept; `None` for nowhere.
+    pub cache: Option<PathBuf>,
+}
+
 /// One window onto one yard.
 pub struct App {
     bench: Workbench,
     root: PathBuf,
-    clock: Clock,
-    zone: FixedOffset,
-    tail: u16,
+    around: Surroundings,
+    /// Before the sessions are read, what is asked for then.
+    glance: Option<glance::Glance>,
     decisions: Vec<MachineDecision>,
-    decided_at: Option<u64>,
-    sessions_seen: usize,
-    scatter_seen: Option<Repeatability>,
+    judged: judge::Judged,
+    judging: Option<LongJob<Vec<MachineDecision>>>,
+    standings: Vec<Standing>,
+    stood_in: LengthUnit,
+    looked_at: Option<u64>,
     insight: Option<Insight>,
+    closer: Option<LongJob<judge::Closer>>,
     /// The machine in hand with growth counted against something else than hours.
     along: Option<(Axis, MachineDecision)>,
+    /// Session files that are there and were not read, by machine.
+    unread: glance::Unread,
     folder: Option<FolderPicked>,
     lessons: Vec<Lesson>,
     causes: CauseTable,
@@ -75,46 +99,36 @@ impl std::fmt::Debug for App {
 }
 
 impl App {
-    /// A window onto a yard that was opened from `root`.
+    /// A window onto a yard that was opened from `root`, which does everything in its frames.
     ///
     /// `zone` is the reader's offset from UTC; `tail` tells this window's sessions from those of another tablet.
     pub fn new(opened: Opened, root: PathBuf, clock: Clock, zone: FixedOffset, tail: u16) -> Self {
+        let around =
+            Surroundings { clock, zone, tail, look_every: None, patience: None, cache: None };
+        let mut opened = opened;
+        let decisions = judge::decide_opened(&mut opened, &Progress::default());
+        Self::decided(opened, decisions, root, around)
+    }
+
+    /// A window onto a yard whose machines are decided.
+    fn decided(
+        opened: Opened,
+        decisions: Vec<MachineDecision>,
+        root: PathBuf,
+        around: Surroundings,
+    ) -> Self {
         let (mut lessons, mut issues) = effects::shipped_lessons();
         lessons.extend(opened.lessons);
         issues.extend(opened.issues);
-        let causes = opened.causes.map_or_else(effects::shipped_causes, Ok);
-        let causes = causes.unwrap_or_else(|issue| {
-            issues.push(issue);
-            CauseTable::default()
-        });
+        let causes = opened.causes.unwrap_or_default();
         let taken_up = effects::taken_up(&opened.drafts, &opened.yard);
         let drafts = effects::found(&opened.drafts);
-        let mut app = Self {
-            bench: Workbench::new(opened.yard, opened.drafts, tail),
-            root,
-            clock,
-            zone,
-            tail,
-            decisions: Vec::new(),
-            decided_at: None,
-            sessions_seen: 0,
-            scatter_seen: None,
-            insight: None,
-            along: None,
-            folder: None,
-            lessons,
-            causes,
-            heat: None,
-            projected: false,
-            picture: None,
-            drawing: None,
-            drafts,
-            watch: None,
-            arrivals: None,
-            jobs: jobs::Jobs::default(),
-            dressed: false,
-        };
-        app.refresh();
+        let clock = around.clock;
+        let judged = judge::Judged::all_of(&opened.yard);
+        let bench = Workbench::new(opened.yard, opened.drafts, around.tail);
+        let mut app =
+            Self { decisions, judged, lessons, causes, drafts, ..Self::bare(bench, root, around) };
+        app.stand();
         app.take_the_most_urgent();
         for notice in taken_up.into_iter().chain(effects::damaged_files(&issues)) {
             app.bench.apply(Command::Tell(notice), clock());
@@ -122,9 +136,51 @@ impl App {
         app
     }
 
+    /// A window that has nothing yet but its workbench.
+    fn bare(bench: Workbench, root: PathBuf, around: Surroundings) -> Self {
+        Self {
+            stood_in: bench.unit(),
+            bench,
+            root,
+            around,
+            glance: None,
+            decisions: Vec::new(),
+            judged: judge::Judged::default(),
+            judging: None,
+            standings: Vec::new(),
+            looked_at: None,
+            insight: None,
+            closer: None,
+            along: None,
+            unread: glance::Unread::new(),
+            folder: None,
+            lessons: Vec::new(),
+            causes: CauseTable::default(),
+            heat: None,
+            projected: false,
+            picture: None,
+            drawing: None,
+            drafts: Drafts::new(),
+            watch: None,
+            arrivals: None,
+            jobs: jobs::Jobs::default(),
+            dressed: false,
+        }
+    }
+
     /// The state of the window.
     pub const fn bench(&self) -> &Workbench {
         &self.bench
+    }
+
+    /// What the overview says of each machine that was read, or was told of before.
+    pub fn standings(&self) -> &[Standing] {
+        &self.standings
+    }
+
+    /// What to do with each machine that is decided.
+    pub fn decisions(&self) -> &[MachineDecision] {
+        &self.decisions
     }
 
     /// The yard's folder.
@@ -134,8 +190,8 @@ impl App {
 
     /// Applies a command as if a person had asked for it, and everything that follows from it.
     pub fn act(&mut self, ctx: &egui::Context, command: Command) {
-        let now = (self.clock)();
-        let mut pending = vec![command];
+        let now = (self.around.clock)();
+        let mut pending: Vec<Command> = self.at_a_glance(command).into_iter().collect();
         while let Some(command) = pending.pop() {
             for effect in self.bench.apply(command, now) {
                 match effect {
@@ -175,9 +231,10 @@ impl App {
         self.finish_job(ui.ctx());
         self.take_arrivals(ui.ctx());
         self.refresh();
+        self.wake_for_answers(ui.ctx());
         self.refresh_heat(ui.ctx());
         in_turn::keep_in_turn(ui, self.bench.screen());
-        let mut asked = shortcuts(ui);
+        let mut asked = ways::shortcuts(ui);
         asked.extend(self.frame(ui));
         asked.extend(self.drawing.take().map(|name| self.draw_screen(ui, &name)));
         let ctx = ui.ctx().clone();
@@ -198,61 +255,61 @@ impl App {
         let view = View {
             bench: &self.bench,
             root: &self.root,
-            decisions: &self.decisions,
+            standings: &self.standings,
             insight: self.insight.as_ref(),
             decision: self.decision(),
             lessons: &self.lessons,
             heat: self.heat.as_ref(),
-            numbers: Numbers { unit: self.bench.unit(), zone: self.zone, per: self.axis() },
-            now: (self.clock)(),
+            numbers: Numbers { unit: self.bench.unit(), zone: self.around.zone, per: self.axis() },
+            now: (self.around.clock)(),
         };
         if !self.projected {
-            asked.extend(rail_command(ui, &view));
+            asked.extend(ways::rail_command(ui, &view));
         }
         let ground = crate::gui::theme::tokens(ui).ground;
         CentralPanel::default().frame(Frame::NONE.fill(ground).inner_margin(12)).show(ui, |ui| {
             asked.extend(self.job_strips(ui));
             asked.extend(shell::notice(ui, self.bench.notice()));
-            asked.extend(screens::show(ui, &view));
+            if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
+                let next = "This machine's log has changed. What follows from it is worked out.";
+                asked.extend(screens::nothing(ui, "One moment", next, None));
+            } else {
+                asked.extend(screens::show(ui, &view));
+            }
         });
         asked
     }
 
     /// The machine in hand at the start is the one that most needs somebody.
     fn take_the_most_urgent(&mut self) {
-        let now = (self.clock)();
-        let n = Numbers { unit: self.bench.unit(), zone: self.zone, per: Axis::Hours };
-        let told = crate::brief::yard::tell(self.bench.yard(), &self.decisions, now, n);
-        if let Some(first) = told.into_iter().next() {
-            self.bench.apply(Command::ChooseMachine(first.shear), now);
+        let now = (self.around.clock)();
+        let look = self.bench.yard().settings.intervals.look;
+        let told = crate::brief::yard::tell(&self.standings, look, now);
+        let first = told.first().map(|first| first.standing.shear.clone());
+        if let Some(shear) = first {
+            self.bench.apply(Command::ChooseMachine(shear), now);
         }
     }
 
-    /// Decides anew after the log or the crew's scatter has changed; a frame in between costs nothing.
+    /// Finds anew what has changed since the last frame; a frame in between costs nothing.
     fn refresh(&mut self) {
-        if self.decided_at == Some(self.bench.revision()) {
+        let seen = Some(self.bench.revision());
+        let waits = self.judging.is_some() || self.closer.is_some();
+        if self.is_glance() || (self.looked_at == seen && !waits) {
             return;
         }
-        let yard = self.bench.yard();
-        let sessions = yard.machines.iter().map(|machine| machine.sessions.len()).sum();
-        let scatter = &yard.settings.repeatability;
-        if self.decided_at.is_none()
-            || sessions != self.sessions_seen
-            || *scatter != self.scatter_seen
-        {
-            let decided = yard.machines.iter().map(|machine| {
-                let mut decision = decide(machine, &yard.settings);
-                explain(&mut decision, machine, yard.settings.intervals.look, &self.causes);
-                decision
-            });
-            self.decisions = decided.collect();
-            self.sessions_seen = sessions;
-            self.scatter_seen.clone_from(scatter);
-            self.insight = None;
-            self.along = None;
+        self.judge();
+        if self.stood_in != self.bench.unit() {
+            self.stand();
         }
         self.look_closer();
-        self.decided_at = Some(self.bench.revision());
+        self.looked_at = seen;
+    }
+
+    /// Who works beside the frames wakes this window when it is done.
+    fn wake_for_answers(&self, ctx: &egui::Context) {
+        self.judging.iter().for_each(|job| job.wakes(ctx));
+        self.closer.iter().for_each(|job| job.wakes(ctx));
     }
 
     /// What growth is counted against on the screen in front; comparisons are told by the hour.
@@ -273,34 +330,6 @@ impl App {
         let mine = |it: &&MachineDecision| it.shear == machine.shear.id;
         let along = self.along.as_ref().filter(|(axis, _)| *axis == self.axis());
         along.map(|(_, it)| it).filter(mine).or_else(|| self.decisions.iter().find(mine))
-    }
-
-    /// Finds what the Trend screen shows beside lines, once for each line that is looked at.
-    fn look_closer(&mut self) {
-        if self.bench.screen() != Screen::Trend {
-            return;
-        }
-        let Some(machine) = self.bench.machine() else { return };
-        let axis = self.axis();
-        let fits = |it: &(Axis, MachineDecision)| it.0 == axis && it.1.shear == machine.shear.id;
-        if !self.along.as_ref().is_some_and(fits) {
-            let settings = &self.bench.yard().settings;
-            let plain = self.decisions.iter().find(|it| it.shear == machine.shear.id);
-            let other = plain.filter(|_| axis != Axis::Hours);
-            self.along = other.map(|it| (axis, it.along(axis, machine, settings)));
-        }
-        let Some(decision) = self.decision() else { return };
-        let chosen = self.bench.line().filter(|line| decision.line(*line).is_some());
-        let first = decision.lines.first().map(|line| line.line);
-        let Some(line) = chosen.or(first) else { return };
-        if self.insight.as_ref().is_none_or(|it| !it.is_of(machine, line, axis)) {
-            self.insight = Some(Insight::of(machine, decision, line, axis));
-        }
-        if let (TrendView::Compare(_), Some(insight)) =
-            (self.bench.trend_view(), self.insight.as_mut())
-        {
-            insight.compare(self.bench.yard());
-        }
     }
 
     /// Runs the shifts of the Heat screen anew when a number of theirs has changed.
@@ -344,18 +373,9 @@ impl App {
     }
 }
 
-/// The rail, and where it leads.
-fn rail_command(ui: &mut egui::Ui, view: &View<'_>) -> Option<Command> {
-    let shown = Panel::left("rail")
-        .exact_size(crate::gui::widgets::RAIL_WIDTH)
-        .frame(Frame::NONE)
-        .resizable(false)
-        .show(ui, |ui| rail(ui, &rail_items(view, ui.theme())));
-    let screen = Screen::ALL.get(shown.inner?).copied();
-    if screen.is_none() {
-        ui.ctx().set_theme(other(ui.theme()));
-    }
-    screen.map(Command::Go)
+/// Screens that say what follows from the log.
+const fn needs_decisions(screen: Screen) -> bool {
+    matches!(screen, Screen::Decide | Screen::Trend | Screen::Heat)
 }
 
 /// Type as large as the lesson's drawing lets it be on this screen.
@@ -363,74 +383,6 @@ fn projector_zoom(ctx: &egui::Context) -> f32 {
     const NEEDS: [f32; 2] = [960.0, 600.0];
     let room = ctx.content_rect().size() * ctx.zoom_factor();
     (room.x / NEEDS[0]).min(room.y / NEEDS[1]).clamp(1.0, 2.0)
-}
-
-const fn other(theme: Theme) -> Theme {
-    match theme {
-        Theme::Light => Theme::Dark,
-        Theme::Dark => Theme::Light,
-    }
-}
-
-/// The screens, and at the foot the way to the other theme. A stop stays in view on every screen
-/// until it is cleared.
-fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
-    use crate::domain::decide::Action;
-    let stop = view.decision.is_some_and(|decision| decision.worst() == Action::Stop);
-    Screen::ALL
-        .into_iter()
-        .map(|screen| {
-            let (icon, word) = match screen {
-                Screen::Yard => (Icon::Yard, "Yard"),
-                Screen::Measure | Screen::Study => (Icon::Measure, "Measure"),
-                Screen::Decide => (Icon::Decide, "Decide"),
-                Screen::Trend => (Icon::Trend, "Trend"),
-                Screen::Heat => (Icon::Hot, "Heat"),
-            };
-            let alarmed = stop && screen == Screen::Decide;
-            RailItem {
-                icon,
-                word,
-                detail: if alarmed { "a stop is not cleared" } else { "" },
-                current: on_rail(view.bench.screen()) == screen,
-                at_foot: false,
-                badge: alarmed.then_some(VerdictMark::StopTooTight),
-            }
-        })
-        .chain(std::iter::once(RailItem {
-            icon: Icon::Contrast,
-            word: match other(theme) {
-                Theme::Light => "Light",
-                Theme::Dark => "Dark",
-            },
-            detail: "change the colours of the window",
-            current: false,
-            at_foot: true,
-            badge: None,
-        }))
-        .collect()
-}
-
-/// Checking the crew's measuring is a part of Measure.
-const fn on_rail(screen: Screen) -> Screen {
-    match screen {
-        Screen::Study => Screen::Measure,
-        other => other,
-    }
-}
-
-/// `Ctrl` and the number of a screen; `Ctrl+Z` and `Ctrl+Y` wherever no text has them.
-fn shortcuts(ui: &egui::Ui) -> Vec<Command> {
-    let mut asked = Vec::new();
-    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5];
-    ui.input_mut(|input| {
-        for (key, screen) in keys.into_iter().zip(Screen::ALL) {
-            if input.consume_shortcut(&KeyboardShortcut::new(Modifiers::COMMAND, key)) {
-                asked.push(Command::Go(screen));
-            }
-        }
-    });
-    asked
 }
 
 impl eframe::App for App {

@@ -14,7 +14,7 @@ mod trend;
 mod yard;
 
 use crate::{
-    brief::Numbers,
+    brief::{Numbers, yard::Standing},
     domain::{decide::MachineDecision, heat::Lesson},
     gui::{heat_runs::HeatRuns, insight::Insight},
     workbench::{Command, Screen, Workbench},
@@ -29,8 +29,8 @@ pub(crate) struct View<'a> {
     pub(crate) bench: &'a Workbench,
     /// The folder of the yard.
     pub(crate) root: &'a Path,
-    /// What to do with every machine.
-    pub(crate) decisions: &'a [MachineDecision],
+    /// What the overview says of every machine that was read, or was told of before.
+    pub(crate) standings: &'a [Standing],
     /// What to do with the machine in hand.
     pub(crate) decision: Option<&'a MachineDecision>,
     /// What the Trend screen shows beside lines.

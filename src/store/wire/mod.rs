@@ -64,10 +64,7 @@ pub(crate) fn lesson(text: &str) -> Result<Lesson, Unread> {
 
 /// Reads a table of causes.
 pub(crate) fn causes(text: &str) -> Result<CauseTable, Unread> {
-    match format(text)? {
-        1 => strictly::<v1::CausesFile>(text).map(CauseTable::from),
-        other => Err(unknown(text, other)),
-    }
+    read::<v1::CausesFile>(text).map(CauseTable::from)
 }
 
 /// Reads a shim problem.
@@ -106,6 +103,10 @@ impl Shape for v1::SettingsFile {
 }
 
 impl Shape for v1::LessonFile {
+    const FORMAT: u64 = 1;
+}
+
+impl Shape for v1::CausesFile {
     const FORMAT: u64 = 1;
 }
 
@@ -151,14 +152,14 @@ fn options() -> Options {
     Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
-fn pretty(file: &impl Serialize) -> Result<String, Fault> {
+pub(crate) fn pretty(file: &impl Serialize) -> Result<String, Fault> {
     let layout = PrettyConfig::new().new_line("\n").compact_arrays(true);
     options().to_string_pretty(file, layout).map(|text| text + "\n").map_err(|err| {
         Fault::new(format!("it cannot be written ({err})"), "change it and try again")
     })
 }
 
-fn strictly<T: DeserializeOwned>(text: &str) -> Result<T, Unread> {
+pub(crate) fn strictly<T: DeserializeOwned>(text: &str) -> Result<T, Unread> {
     options().from_str(text).map_err(|err| Unread::Faulty(text::explain(text, &err)))
 }
 

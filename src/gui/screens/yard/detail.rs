@@ -2,9 +2,8 @@
 
 use crate::{
     brief::{
-        decision::{LineBrief, tell_all},
         words,
-        yard::MachineBrief,
+        yard::{LineRow, MachineBrief},
     },
     gui::{
         marks::Icon,
@@ -21,23 +20,22 @@ use egui::{Align2, RichText, Sense, Ui, pos2, vec2};
 pub(super) fn show(
     ui: &mut Ui,
     view: &View<'_>,
-    machine: Option<&MachineBrief>,
+    machine: Option<&MachineBrief<'_>>,
     asked: &mut Vec<Command>,
 ) {
     let told = machine.and_then(|machine| {
-        let decision = view.decisions.iter().find(|it| it.shear == machine.shear)?;
-        let shear = &view.bench.yard().machine(&machine.shear)?.shear;
-        Some((machine, shear, tell_all(decision, shear, view.numbers)))
+        Some((machine, &view.bench.yard().machine(&machine.standing.shear)?.shear))
     });
-    let Some((machine, shear, lines)) = told else {
+    let Some((machine, shear)) = told else {
         heading(ui, "Nothing to do yet", "");
         return;
     };
+    let name = &machine.standing.name;
     let t = theme::tokens(ui);
-    heading(ui, &format!("What to do with {}", machine.name), "");
+    heading(ui, &format!("What to do with {name}"), "");
     divider(ui);
-    for brief in &lines {
-        line(ui, brief);
+    for row in &machine.standing.lines {
+        line(ui, row);
     }
     divider(ui);
     let source = shear.lines.first().map_or("", |line| line.limits.source());
@@ -48,14 +46,14 @@ pub(super) fn show(
     let rest = bottom - ui.next_widget_position().y;
     ui.add_space(rest.max(0.0));
     let width = ui.available_width();
-    let word = format!("Measure {}", machine.name);
+    let word = format!("Measure {name}");
     let button = Button::primary(&word).detail(&machine.due_words).after(Icon::Forward);
     if button.width(width).show(ui).clicked() {
         open(machine, Screen::Measure, asked);
     }
 }
 
-fn line(ui: &mut Ui, brief: &LineBrief) {
+fn line(ui: &mut Ui, brief: &LineRow) {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 48.0), Sense::hover());
     let painter = ui.painter();

@@ -13,7 +13,7 @@ use crate::{
         leaves,
         yard::{MachineBrief, tell},
     },
-    domain::{decide::Due, quantity::LengthUnit},
+    domain::{decide::Due, machine::ShearId, quantity::LengthUnit},
     gui::{
         screens::View,
         theme,
@@ -30,7 +30,8 @@ const BESIDE: f32 = 1_040.0;
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let mut asked = Vec::new();
-    let machines = tell(view.bench.yard(), view.decisions, view.now, view.numbers);
+    let look = view.bench.yard().settings.intervals.look;
+    let machines = tell(view.standings, look, view.now);
     head(ui, view, &machines, &mut asked);
     ui.add_space(4.0);
     let below = ui.available_rect_before_wrap();
@@ -53,7 +54,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         let pane = main.with_min_x(list.right() + theme::GAP);
         Panel::field().show_at(ui, pane, |ui| {
             let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
-            let in_hand = machines.iter().find(|it| Some(&it.shear) == in_hand);
+            let in_hand = machines.iter().find(|it| Some(&it.standing.shear) == in_hand);
             let shown = focused.and_then(|place| machines.get(place)).or(in_hand);
             let shown = shown.or(machines.first());
             detail::show(ui, view, shown, &mut asked);
@@ -64,12 +65,13 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     asked
 }
 
-fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec<Command>) {
+fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut Vec<Command>) {
     let due = machines.iter().filter(|it| !matches!(it.due, Due::Later { .. })).count();
-    let jobs: usize = machines.iter().map(|machine| machine.jobs).sum();
+    let jobs: usize = machines.iter().map(|machine| machine.standing.jobs()).sum();
     let bold = |text: &str| format!("**{text}**");
     let name = bold(&view.bench.yard().settings.name);
-    let [count, due, jobs] = [machines.len(), due, jobs].map(|count| bold(&count.to_string()));
+    let count = view.bench.yard().machines.len();
+    let [count, due, jobs] = [count, due, jobs].map(|count| bold(&count.to_string()));
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
     let cells = [
         cell("Yard", &name, ""),
@@ -92,12 +94,13 @@ fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec
     });
 }
 
-fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec<Command>) {
+fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut Vec<Command>) {
     ui.spacing_mut().item_spacing.y = 8.0;
     for machine in machines {
         row::show(ui, view, machine, asked);
     }
-    if machines.is_empty() {
+    unread(ui, view);
+    if view.bench.yard().machines.is_empty() {
         paragraph(
             ui,
             "This yard has **no machine** yet. A machine is a folder in `shears` with a \
@@ -129,6 +132,17 @@ fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief], asked: &mut Vec
     }
 }
 
+/// Machines of which nothing can be said before their log is read.
+fn unread(ui: &mut Ui, view: &View<'_>) {
+    let told = |id: &ShearId| view.standings.iter().any(|it| it.shear == *id);
+    let all = view.bench.yard().machines.iter().map(|machine| &machine.shear);
+    let names: Vec<&str> =
+        all.filter(|shear| !told(&shear.id)).map(|shear| shear.name.as_str()).collect();
+    if !names.is_empty() {
+        paragraph(ui, &format!("Not read yet: **{}**.", names.join("**, **")));
+    }
+}
+
 /// Where the limits of this yard come from, each said once.
 fn limit_sources(view: &View<'_>) -> BTreeSet<String> {
     let machines = &view.bench.yard().machines;
@@ -140,21 +154,22 @@ fn limit_sources(view: &View<'_>) -> BTreeSet<String> {
 fn keys(
     ui: &Ui,
     bench: &Workbench,
-    machines: &[MachineBrief],
+    machines: &[MachineBrief<'_>],
     asked: &mut Vec<Command>,
 ) -> Option<usize> {
     let focused = ui.memory(egui::Memory::focused);
-    let place = machines.iter().position(|it| Some(row::id(&it.shear)) == focused);
+    let place = machines.iter().position(|it| Some(row::id(&it.standing.shear)) == focused);
     if focused.is_some() && place.is_none() {
         return None;
     }
     if focused.is_none() {
         // The toolkit would send the first arrow key to whatever lies nearest, so the keyboard
         // stands on a row from the start.
-        let in_hand =
-            bench.machine().and_then(|it| machines.iter().find(|m| m.shear == it.shear.id));
+        let in_hand = bench
+            .machine()
+            .and_then(|it| machines.iter().find(|m| m.standing.shear == it.shear.id));
         if let Some(machine) = in_hand.or(machines.first()) {
-            ui.memory_mut(|memory| memory.request_focus(row::id(&machine.shear)));
+            ui.memory_mut(|memory| memory.request_focus(row::id(&machine.standing.shear)));
         }
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
@@ -167,7 +182,7 @@ fn keys(
     let to = to.filter(|to| *to < machines.len());
     if let Some(machine) = to.and_then(|to| machines.get(to)) {
         ui.memory_mut(|memory| {
-            memory.request_focus(row::id(&machine.shear));
+            memory.request_focus(row::id(&machine.standing.shear));
             // Otherwise the same key would lead on to the nearest button.
             memory.move_focus(egui::FocusDirection::None);
         });
@@ -182,7 +197,7 @@ fn keys(
 }
 
 /// Takes a machine in hand and brings a screen to the front.
-fn open(machine: &MachineBrief, screen: Screen, asked: &mut Vec<Command>) {
-    asked.push(Command::ChooseMachine(machine.shear.clone()));
+fn open(machine: &MachineBrief<'_>, screen: Screen, asked: &mut Vec<Command>) {
+    asked.push(Command::ChooseMachine(machine.standing.shear.clone()));
     asked.push(Command::Go(screen));
 }

@@ -29,19 +29,29 @@ pub(super) fn id(shear: &ShearId) -> Id {
     Id::unique(("machine", shear.as_str()))
 }
 
-pub(super) fn show(ui: &mut Ui, view: &View<'_>, machine: &MachineBrief, asked: &mut Vec<Command>) {
+pub(super) fn show(
+    ui: &mut Ui,
+    view: &View<'_>,
+    machine: &MachineBrief<'_>,
+    asked: &mut Vec<Command>,
+) {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let rect = rect.shrink2(vec2(3.0, 0.0));
-    let id = id(&machine.shear);
-    let detail = format!("{}: {}. {}", machine.action_word, machine.headline, machine.due_words);
+    let id = id(&machine.standing.shear);
+    let detail = format!(
+        "{}: {}. {}",
+        machine.standing.action_word(),
+        machine.standing.headline(),
+        machine.due_words
+    );
     let response = tap(
         ui,
         rect,
         id,
-        &Spoken { role: Role::Button, ..Spoken::button(&machine.name) }.with(&detail),
+        &Spoken { role: Role::Button, ..Spoken::button(&machine.standing.name) }.with(&detail),
     );
-    let in_hand = view.bench.machine().is_some_and(|it| it.shear.id == machine.shear);
+    let in_hand = view.bench.machine().is_some_and(|it| it.shear.id == machine.standing.shear);
     let edge = if response.hovered() { t.ink2 } else { t.edge };
     ui.painter().rect(rect, theme::RADIUS, t.field, Stroke::new(1.0, edge), StrokeKind::Inside);
     if in_hand {
@@ -57,7 +67,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, machine: &MachineBrief, asked: 
     }
 }
 
-fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
+fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     let t = theme::tokens(ui);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     let narrow = rect.width() < 620.0;
@@ -65,18 +75,25 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
         let galley = paint::fitted(&painter, text, font, ink, room);
         paint::place(&painter, at, Align2::LEFT_CENTER, galley)
     };
-    let mark = action_mark(machine.action);
+    let mark = action_mark(machine.standing.action());
     let centre = egui::pos2(rect.left() + 50.0, rect.top() + 44.0);
     mark.paint(&painter, centre, 34.0, t, t.field);
-    let word = paint::fitted(&painter, machine.action_word, theme::row_action(), t.ink, 84.0);
+    let word =
+        paint::fitted(&painter, machine.standing.action_word(), theme::row_action(), t.ink, 84.0);
     paint::place(&painter, egui::pos2(centre.x, rect.top() + 84.0), Align2::CENTER_CENTER, word);
 
     let x = rect.left() + 102.0;
     let wide = if narrow { 132.0 } else { 176.0 };
     let name = FontId::new(18.0, fonts::bold());
-    line(&machine.name, name, t.ink, egui::pos2(x, rect.top() + 26.0), wide);
-    line(&machine.carrier, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 50.0), wide);
-    line(&machine.meter, theme::chip_bold(), t.ink, egui::pos2(x, rect.top() + 72.0), wide);
+    line(&machine.standing.name, name, t.ink, egui::pos2(x, rect.top() + 26.0), wide);
+    line(&machine.standing.carrier, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 50.0), wide);
+    line(
+        &machine.standing.meter,
+        theme::chip_bold(),
+        t.ink,
+        egui::pos2(x, rect.top() + 72.0),
+        wide,
+    );
     line(&machine.measured, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 93.0), wide);
 
     let hours_wide = if narrow { 90.0 } else { 104.0 };
@@ -86,9 +103,10 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
         job.wrap = TextWrapping { max_width: room, max_rows, ..TextWrapping::default() };
         painter.layout_job(job)
     };
-    let head = LayoutJob::simple(machine.headline.clone(), theme::section(), t.ink, room);
+    let head =
+        LayoutJob::simple(machine.standing.headline().to_owned(), theme::section(), t.ink, room);
     let head = wrapped(head, 2);
-    let reason = rich_text(&machine.reason, theme::body().size, t.ink2, t.ink);
+    let reason = rich_text(&machine.standing.reason, theme::body().size, t.ink2, t.ink);
     let reason = wrapped(reason, 2);
     let top = rect.top() + 12.0;
     let below = top + head.size().y + 3.0;
@@ -104,7 +122,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
     line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.bottom() - 20.0), room);
 
     let x = rect.right() - hours_wide;
-    let (large, quiet) = &machine.hours;
+    let (large, quiet) = &machine.standing.hours;
     line(large, theme::row_action(), t.ink, egui::pos2(x, rect.top() + 34.0), hours_wide);
     line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
     let to = if quiet.starts_with("past") { "" } else { "to a limit" };
@@ -112,15 +130,15 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief, rect: Rect) {
 }
 
 /// An open visit: `7 of 17 measured, not signed: go on`.
-fn draft(view: &View<'_>, machine: &MachineBrief) -> Option<String> {
-    let visit = view.bench.visit_to(&machine.shear)?;
+fn draft(view: &View<'_>, machine: &MachineBrief<'_>) -> Option<String> {
+    let visit = view.bench.visit_to(&machine.standing.shear)?;
     let done = visit.session.readings.len();
-    let all = view.bench.yard().machine(&machine.shear)?.shear.walk().len();
+    let all = view.bench.yard().machine(&machine.standing.shear)?.shear.walk().len();
     (0 < done).then(|| format!("{done} of {all} measured, not signed: go on"))
 }
 
-fn buttons(ui: &Ui, machine: &MachineBrief, rect: Rect, asked: &mut Vec<Command>) {
-    let name = &machine.name;
+fn buttons(ui: &Ui, machine: &MachineBrief<'_>, rect: Rect, asked: &mut Vec<Command>) {
+    let name = &machine.standing.name;
     let area = rect.with_min_x(rect.right() - BUTTONS).shrink2(vec2(8.0, 10.0));
     let cells =
         [("Decide", 0.0, 0.0), ("Trend", 1.0, 0.0), ("Jam", 0.0, 1.0), ("Chatter", 1.0, 1.0)];
@@ -137,7 +155,7 @@ fn buttons(ui: &Ui, machine: &MachineBrief, rect: Rect, asked: &mut Vec<Command>
                 word => {
                     let jam = word == "Jam";
                     let kind = if jam { FindingKind::Jam } else { FindingKind::Chatter };
-                    asked.push(Command::ChooseMachine(machine.shear.clone()));
+                    asked.push(Command::ChooseMachine(machine.standing.shear.clone()));
                     asked.push(Command::ReportNow(kind));
                 }
             }

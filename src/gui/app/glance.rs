@@ -1,0 +1,212 @@
+//! The overview before the sessions are read, and what is kept for the next time.
+//!
+//! A yard shows at once what was last told of its machines, if their files are still what it was
+//! told from; a thread reads the sessions behind it, and what they say replaces it. Until then
+//! nothing can be measured or recorded: what is asked for is done once the log is there.
+
+use crate::{
+    brief::yard::{LineRow, Standing},
+    domain::{
+        decide::{Action, LastLook},
+        machine::{LineId, Shear, ShearId},
+        yard::Machine,
+    },
+    gui::{App, Surroundings, app::judge::decide_opened},
+    store::{self, KeptLine, KeptRow, Progress, Stamps, StoreError, Watch},
+    workbench::{Command, Screen, Workbench},
+};
+use chrono::DateTime;
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    path::PathBuf,
+    thread,
+};
+
+/// Session files that are there and were not read, by machine.
+pub(super) type Unread = BTreeMap<ShearId, BTreeSet<String>>;
+
+/// What somebody asked for before the sessions are read.
+#[derive(Debug, Default)]
+pub(super) struct Glance {
+    machine: Option<ShearId>,
+    screen: Option<Screen>,
+}
+
+impl App {
+    /// A window onto the yard in `root` that shows what was last told of it, and reads its sessions
+    /// on a thread of its own.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Unusable`] if the folder cannot be read or is no yard.
+    pub fn opening(root: PathBuf, around: Surroundings) -> Result<Self, StoreError> {
+        let yard = store::described(&root)?;
+        let kept = around
+            .cache
+            .as_ref()
+            .map_or_else(Vec::new, |cache| Stamps::of(&root).still_true(cache, &teller(&around)));
+        let shear = |row: &KeptRow| ShearId::new(&row.shear).and_then(|id| yard.machine(&id));
+        let standing = |row: &KeptRow| standing(row, &shear(row)?.shear);
+        let standings = kept.iter().filter_map(standing).collect();
+        let bench = Workbench::new(yard, Vec::new(), around.tail);
+        let glance = Some(Glance::default());
+        let mut app = Self { glance, standings, ..Self::bare(bench, root, around) };
+        app.take_the_most_urgent();
+        app.start_reading();
+        Ok(app)
+    }
+
+    /// Reads a whole yard and decides its machines.
+    pub(super) fn read(
+        root: PathBuf,
+        around: Surroundings,
+        progress: &Progress,
+    ) -> Result<Self, StoreError> {
+        // Both before the first file is read, so that nothing slips in between unseen.
+        let watch = around.look_every.map(|every| (Watch::start(&root), every));
+        let stamps = around.cache.as_ref().map(|_| Stamps::of(&root));
+        let mut opened = store::open_with(&root, progress)?;
+        let decisions = decide_opened(&mut opened, progress);
+        if progress.is_cancelled() {
+            return Err(StoreError::Cancelled);
+        }
+        let app = Self::decided(opened, decisions, root, around);
+        let mut app = Self { watch, ..app };
+        if let (Some(stamps), Some(cache)) = (stamps, &app.around.cache) {
+            for machine in &app.bench.yard().machines {
+                let id = &machine.shear.id;
+                let names = stamps.sessions(id).into_iter().flatten().cloned();
+                let unread: BTreeSet<String> = names.filter(|it| !holds(machine, it)).collect();
+                app.unread.insert(id.clone(), unread);
+            }
+            let rows = app.standings.iter().map(kept_row).collect();
+            // Without it the next start shows its overview a moment later.
+            stamps.keep(cache, &teller(&app.around), rows).ok();
+        }
+        Ok(app)
+    }
+
+    /// Whether only the overview is there.
+    pub const fn is_glance(&self) -> bool {
+        self.glance.is_some()
+    }
+
+    /// The sessions of this yard, or those of another, are read.
+    pub(super) fn become_opened(&mut self, ctx: &egui::Context, opened: Self) {
+        let asked = self.glance.take().filter(|_| self.root == opened.root).unwrap_or_default();
+        *self = Self { dressed: self.dressed, ..opened };
+        let machine = asked.machine.map(Command::ChooseMachine);
+        let screen = asked.screen.map(Command::Go);
+        machine.into_iter().chain(screen).for_each(|command| self.act(ctx, command));
+    }
+
+    /// Before the sessions are read, what can be done without them; else the command as it is.
+    pub(super) fn at_a_glance(&mut self, command: Command) -> Option<Command> {
+        let Some(glance) = &mut self.glance else { return Some(command) };
+        match &command {
+            Command::ChooseMachine(id) => glance.machine = Some(id.clone()),
+            Command::Go(Screen::Yard)
+            | Command::ChooseYardFolder
+            | Command::OpenYard(_)
+            | Command::DismissNotice
+            | Command::Tell(_) => {}
+            _ => {
+                if let Command::Go(screen) = command {
+                    glance.screen = Some(screen);
+                } else {
+                    self.tell("The log is not read yet.", "Do it again in a moment.");
+                }
+                if self.jobs.idle() {
+                    self.start_reading();
+                }
+                return None;
+            }
+        }
+        Some(command)
+    }
+
+    /// Keeps what is told now for the next start, on a thread of its own.
+    ///
+    /// Only of machines whose every file is read or known not to be: what has arrived and is not
+    /// told yet makes a row stale before it is written.
+    pub(super) fn keep_overview(&self) {
+        let Some(cache) = self.around.cache.clone() else { return };
+        let (root, told_by) = (self.root.clone(), teller(&self.around));
+        let names = |machine: &Machine| -> BTreeSet<String> {
+            let unread = self.unread.get(&machine.shear.id).into_iter().flatten().cloned();
+            machine.sessions.iter().map(|it| it.id.as_str().to_owned()).chain(unread).collect()
+        };
+        let yard = self.bench.yard();
+        let row = |it: &Standing| Some((names(yard.machine(&it.shear)?), it.clone()));
+        let rows: Vec<(BTreeSet<String>, Standing)> =
+            self.standings.iter().filter_map(row).collect();
+        thread::spawn(move || {
+            let stamps = Stamps::of(&root);
+            let whole = rows.iter().filter(|(names, it)| stamps.sessions(&it.shear) == Some(names));
+            let rows = whole.map(|(_, standing)| kept_row(standing)).collect();
+            stamps.keep(&cache, &told_by, rows).ok();
+        });
+    }
+}
+
+fn holds(machine: &Machine, name: &str) -> bool {
+    machine.sessions.iter().any(|it| it.id.as_str() == name)
+}
+
+/// Another program says it in other words, and another zone at other hours.
+fn teller(around: &Surroundings) -> String {
+    format!("{} at {}", env!("CARGO_PKG_VERSION"), around.zone)
+}
+
+const SEVERITIES: [Action; 5] =
+    [Action::Leave, Action::Shim, Action::Rotate, Action::Replace, Action::Stop];
+
+fn kept_row(standing: &Standing) -> KeptRow {
+    let Standing { shear, name: _, carrier: _, reason, meter, hours, last, lines } = standing;
+    let line = |it: &LineRow| KeptLine {
+        line: it.line.letter(),
+        severity: SEVERITIES.iter().zip(0..).find(|(a, _)| **a == it.action).map_or(0, |(_, n)| n),
+        place: it.place.clone(),
+        word: it.action_word.clone(),
+        headline: it.headline.clone(),
+        hours: it.hours.clone(),
+        interval: it.interval.clone(),
+    };
+    KeptRow {
+        shear: shear.as_str().to_owned(),
+        reason: reason.clone(),
+        meter: meter.clone(),
+        hours: hours.clone(),
+        measured: last.measured.map(|it| it.timestamp()),
+        trouble_since: last.trouble_since,
+        lines: lines.iter().map(line).collect(),
+    }
+}
+
+fn standing(row: &KeptRow, shear: &Shear) -> Option<Standing> {
+    let line = |it: &KeptLine| {
+        Some(LineRow {
+            line: LineId::new(it.line)?,
+            place: it.place.clone(),
+            action: *SEVERITIES.get(usize::from(it.severity))?,
+            action_word: it.word.clone(),
+            headline: it.headline.clone(),
+            hours: it.hours.clone(),
+            interval: it.interval.clone(),
+        })
+    };
+    let measured = match row.measured {
+        Some(seconds) => Some(DateTime::from_timestamp(seconds, 0)?),
+        None => None,
+    };
+    Some(Standing {
+        shear: shear.id.clone(),
+        name: shear.name.clone(),
+        carrier: shear.carrier.clone(),
+        reason: row.reason.clone(),
+        meter: row.meter.clone(),
+        hours: row.hours.clone(),
+        last: LastLook { measured, trouble_since: row.trouble_since },
+        lines: row.lines.iter().map(line).collect::<Option<_>>()?,
+    })
+}

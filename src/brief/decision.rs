@@ -5,6 +5,7 @@ use crate::{
         Numbers,
         bolts::{self, BoltBrief, Fitting},
         causes::{self, CausesBrief},
+        edges::{self, BladeEdgesBrief},
         numbers,
         reason::{Told, blade_name, tell},
         words,
@@ -52,6 +53,17 @@ pub struct LineBrief {
     pub notes: Vec<String>,
     /// What may lie behind the trouble, if there is any.
     pub causes: Option<CausesBrief>,
+    /// The edges of its blades one by one, the fixed blade first.
+    pub edges: Vec<BladeEdgesBrief>,
+}
+
+impl LineBrief {
+    /// What the edges have behind them, a line for each blade, where an edge is to be changed.
+    pub fn edge_lines(&self) -> Vec<String> {
+        let changes = matches!(self.action, Action::Rotate | Action::Replace);
+        let shown = self.edges.iter().filter(|_| changes);
+        shown.map(BladeEdgesBrief::line).collect()
+    }
 }
 
 /// Tells the decision on one line.
@@ -82,6 +94,7 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
             .line(decision.line)
             .zip(decision.causes.as_ref())
             .map(|(line, it)| causes::tell(it, shear, line, n)),
+        edges: decision.edges.iter().map(|it| edges::tell(it, shear)).collect(),
     }
 }
 

@@ -19,7 +19,7 @@ pub enum EventKind {
     Pads,
     /// Shims in or out.
     Shims,
-    /// A fresh edge.
+    /// Another edge: turned, or come from another place.
     Turned,
     /// A new blade.
     Fitted,
@@ -69,7 +69,7 @@ const fn kind_of(effect: &EffectOnLine) -> EventKind {
         EffectOnLine::PadsMoved => EventKind::Pads,
         EffectOnLine::Moved(_) => EventKind::Moved,
         EffectOnLine::Shimmed { .. } => EventKind::Shims,
-        EffectOnLine::Turned { .. } => EventKind::Turned,
+        EffectOnLine::Turned { .. } | EffectOnLine::Swapped { .. } => EventKind::Turned,
         EffectOnLine::Replaced { .. } => EventKind::Fitted,
     }
 }
@@ -83,10 +83,15 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
             EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => {
                 Some(name(blade))
             }
-            EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved | EffectOnLine::Moved(_) => None,
+            EffectOnLine::Shimmed { .. }
+            | EffectOnLine::Swapped { .. }
+            | EffectOnLine::PadsMoved
+            | EffectOnLine::Moved(_) => None,
         })
         .collect();
+    let swapped = cuts.iter().any(|cut| matches!(cut.effect, EffectOnLine::Swapped { .. }));
     match (kind, blades.as_slice()) {
+        (EventKind::Turned, []) if swapped => "Blades changed places".to_owned(),
         (EventKind::Turned, [blade]) => words::capital(&format!("{blade} turned")),
         (EventKind::Turned, _) => "Both blades turned".to_owned(),
         (EventKind::Fitted, [blade]) => format!("New {blade}"),

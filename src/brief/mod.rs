@@ -12,6 +12,7 @@ pub mod bolts;
 pub mod causes;
 pub mod caution;
 pub mod decision;
+pub mod edges;
 pub mod event;
 pub mod fault;
 pub mod head;

@@ -56,10 +56,11 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             let least = if *at_least { "at least " } else { "" };
             teller.edge_worn(blade, *hours, *table, least)
         }
-        Reason::NoFreshEdge { blade } => Told::rule(
-            format!("No fresh edge is left on the {}.", blade_name(shear, blade)),
-            "Edges used, from the log",
-        ),
+        Reason::FacingWorn { blade, hours, table, at_least, edge } => {
+            let least = if *at_least { "at least " } else { "" };
+            teller.facing_worn(blade, (*hours, *table), least, *edge)
+        }
+        Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
         Reason::FreshTooTight { blade, gap, limit } => teller.fresh_too_tight(blade, *gap, *limit),
         Reason::NoPack { blade } => Told::rule(
@@ -269,6 +270,29 @@ impl Teller<'_> {
             numbers::whole_hours(table.h())
         );
         Told::rule(text, "Edge hours in the machine's file")
+    }
+
+    fn no_fresh_edge(&self, blade: &BladeId) -> Told {
+        let text = format!("No fresh edge is left on the {}.", blade_name(self.shear, blade));
+        Told::rule(text, "Edges used, from the log")
+    }
+
+    fn facing_worn(
+        &self,
+        blade: &BladeId,
+        (hours, table): (Hours, Hours),
+        least: &str,
+        edge: Option<u8>,
+    ) -> Told {
+        let next = edge.map_or_else(|| "a new one".to_owned(), |it| format!("its edge\u{a0}{it}"));
+        let text = format!(
+            "It will face the {}, whose edge has done {least}**{}** of {}. Plan {next} after this \
+             gap was measured: each fresh edge closes it.",
+            blade_name(self.shear, blade),
+            numbers::whole_hours(hours.h()),
+            numbers::whole_hours(table.h())
+        );
+        Told::rule(text, "Edge hours, from the log · common practice, no published source")
     }
 
     fn taper(&self, by: Length, limit: Length) -> Told {

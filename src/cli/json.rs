@@ -5,11 +5,14 @@
 use crate::{
     brief::{Numbers, causes::SuspectBrief, decision::tell_line, plain, words},
     domain::{
-        decide::{Job, LineDecision, MachineDecision, NewPack, StationState},
+        decide::{
+            BladeEdges, EdgeHistory, EdgeUse, Job, LineDecision, MachineDecision, NewPack,
+            StationState,
+        },
         gauge::Bracket,
         log::BoltSpan,
         machine::{BladeId, Shear},
-        quantity::{Length, Torque},
+        quantity::{Hours, Length, Torque},
         verdict::{Basis, Cold, VerdictKind, Way},
     },
 };
@@ -72,6 +75,7 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
         "causes": brief.causes.as_ref().map_or_else(Vec::new, |it| it.suspects.iter().map(suspect).collect()),
         "causes_sensitivity": brief.causes.as_ref().map(|it| &it.sensitivity),
         "causes_source": brief.causes.as_ref().map(|it| &it.source),
+        "edges": decision.edges.iter().map(blade_edges).collect::<Vec<Value>>(),
         "stations": stations,
         "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
             "station": station.to_string(),
@@ -82,6 +86,29 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
             "confidence": hours.confidence,
             "passed": hours.passed,
         })),
+    })
+}
+
+fn blade_edges(blade: &BladeEdges) -> Value {
+    let edge = |it: &EdgeHistory| {
+        json!({
+            "edge": it.edge,
+            "state": match it.state {
+                EdgeUse::Fresh => "fresh",
+                EdgeUse::InUse => "in_use",
+                EdgeUse::Used => "used",
+            },
+            "hours_h": it.hours.map(Hours::h),
+            "at_least": it.at_least,
+            "seen": it.seen.iter().map(words::finding).collect::<Vec<_>>(),
+        })
+    };
+    json!({
+        "blade": blade.blade.0,
+        "table_h": blade.table.h(),
+        "next_edge": blade.next,
+        "came_from": blade.came_from.as_ref().map(|it| &it.0),
+        "edges": blade.edges.iter().map(edge).collect::<Vec<Value>>(),
     })
 }
 

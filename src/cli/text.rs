@@ -61,6 +61,9 @@ pub(crate) fn decide(
                 put(&mut out, format_args!("             {}", causes.sensitivity));
                 put(&mut out, format_args!("             [{}]", causes.source));
             }
+            for blade in brief.edge_lines() {
+                put(&mut out, format_args!("           {blade}"));
+            }
             for note in &brief.notes {
                 put(&mut out, format_args!("           {note}"));
             }

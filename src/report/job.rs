@@ -42,6 +42,9 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
     for told in &brief.reasons {
         block.sourced(faces, (ACTION, width), (&told.text, &told.source));
     }
+    for blade in brief.edge_lines() {
+        block.paragraph(faces, (ACTION, width), &blade, Style::BODY);
+    }
     if let Some(causes) = &brief.causes {
         let first = causes.shown().next().map_or(&causes.head, |first| &first.text);
         block.sourced(faces, (ACTION, width), (first, &causes.source));

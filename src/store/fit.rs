@@ -4,7 +4,7 @@
 
 use crate::{
     domain::{
-        log::{Remark, Session, SessionId, Work},
+        log::{Remark, Session, SessionId},
         machine::{BladeId, LineId, Shear, ShearIssue, StationId},
     },
     store::text::Fault,
@@ -54,7 +54,7 @@ fn lines_of(session: &Session) -> impl Iterator<Item = LineId> {
 }
 
 fn blades_of(session: &Session) -> impl Iterator<Item = &BladeId> {
-    session.work.iter().filter_map(Work::blade)
+    session.work.iter().flat_map(|work| work.blade().into_iter().chain(work.other_blade()))
 }
 
 /// The words in the file by which a fault of a machine's description can be found.

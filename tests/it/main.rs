@@ -18,6 +18,7 @@ mod disk;
 mod drawings;
 #[path = "../benches/draws.rs"]
 mod draws;
+mod edges;
 mod exchange;
 mod fleet;
 mod fresh_edges;

@@ -242,6 +242,7 @@ pub(crate) fn full_session(hour: u32) -> Session {
             },
             Work::Turned { blade: blade.clone(), edge: 2, pack: vec![] },
             Work::Replaced { blade: blade.clone(), pack: vec![um(1_000)] },
+            Work::Swapped { blade: blade.clone(), with: BladeId("upper-secondary".into()) },
             Work::Tightened { blade, torque: Torque::from_newton_metres(812.5).unwrap() },
             Work::Welded {
                 place: "side of the tip".into(),

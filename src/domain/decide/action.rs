@@ -1,7 +1,7 @@
 //! The vocabulary of decisions.
 
 use crate::domain::{
-    decide::{Causes, Spread, StationState, StreakHeat},
+    decide::{BladeEdges, Causes, Spread, StationState, StreakHeat},
     gauge::Bracket,
     log::{BoltSpan, FindingKind},
     machine::{BladeId, LineId, StationId},
@@ -224,6 +224,19 @@ pub enum Reason {
         /// Whether the edge was in use before the first session, so that its hours are a minimum.
         at_least: bool,
     },
+    /// The blade that faces a fresh edge has an edge that is half through its hours or more.
+    FacingWorn {
+        /// The blade.
+        blade: BladeId,
+        /// Hours on its edge.
+        hours: Hours,
+        /// Hours the table allows.
+        table: Hours,
+        /// Whether its hours are a minimum.
+        at_least: bool,
+        /// The edge it would be turned to, if a fresh one is left.
+        edge: Option<u8>,
+    },
     /// No fresh edge is left on a blade.
     NoFreshEdge {
         /// The blade.
@@ -374,6 +387,8 @@ pub struct LineDecision {
     /// What may lie behind its trouble, once [`explain`](crate::domain::decide::explain) has said;
     /// `None` without trouble.
     pub causes: Option<Causes>,
+    /// What the edges of its blades have behind them, the fixed blade first.
+    pub edges: Vec<BladeEdges>,
 }
 
 impl LineDecision {

@@ -171,6 +171,7 @@ fn expected(
                 }
                 EffectOnLine::Turned { .. }
                 | EffectOnLine::Replaced { .. }
+                | EffectOnLine::Swapped { .. }
                 | EffectOnLine::PadsMoved
                 | EffectOnLine::Moved(_) => return None,
             }
@@ -188,6 +189,9 @@ fn is_before(cut: &Cut, point: &Point) -> bool {
 fn fresh_blade(cut: &Cut) -> Option<&BladeId> {
     match &cut.effect {
         EffectOnLine::Turned { blade, .. } | EffectOnLine::Replaced { blade } => Some(blade),
-        EffectOnLine::Shimmed { .. } | EffectOnLine::PadsMoved | EffectOnLine::Moved(_) => None,
+        EffectOnLine::Shimmed { .. }
+        | EffectOnLine::Swapped { .. }
+        | EffectOnLine::PadsMoved
+        | EffectOnLine::Moved(_) => None,
     }
 }

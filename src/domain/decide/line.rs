@@ -7,7 +7,7 @@
 
 use crate::domain::{
     decide::{
-        Action, Job, LineDecision, Reason, StationState, When,
+        Action, Job, LineDecision, Reason, StationState, When, edges,
         facts::{AllStates, Facts, blades_of, states_of},
         fresh::{self, TooTight},
         machine::Context,
@@ -47,6 +47,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     reasons.extend(facts.worn);
     reasons.extend(facts.gaps);
     reasons.extend(why);
+    reasons.extend(edges::facing_worn(context, line, &job));
     if stale && !reasons.contains(&Reason::Stale) {
         reasons.push(Reason::Stale);
     }
@@ -66,6 +67,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
         stations: states,
         provisional: false,
         causes: None,
+        edges: edges::of_line(context, line),
     };
     decision.foresee();
     decision

@@ -7,6 +7,7 @@
 mod action;
 mod causes;
 mod done;
+mod edges;
 mod facts;
 mod fresh;
 mod gaps;
@@ -24,6 +25,7 @@ pub use causes::{
     Cause, CauseTable, Causes, Clue, Evidence, Found, Likelihoods, MOST_LIKELY, RECENT,
     Sensitivity, Spot, Suspect, explain, rank,
 };
+pub use edges::{BladeEdges, EdgeHistory, EdgeUse};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, LastLook, MachineDecision, decide};
 pub use spread::Spread;

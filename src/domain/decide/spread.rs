@@ -67,7 +67,12 @@ pub(crate) fn look_for(
         // A fresh edge or a new part changes the sum by an unknown amount.
         cuts.iter()
             .filter(|cut| {
-                matches!(cut.effect, EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. })
+                matches!(
+                    cut.effect,
+                    EffectOnLine::Turned { .. }
+                        | EffectOnLine::Replaced { .. }
+                        | EffectOnLine::Swapped { .. }
+                )
             })
             .all(|cut| is_before(cut, one) == is_before(cut, other))
     };
@@ -110,6 +115,7 @@ fn closed_by(cut: &Cut, shear: &Shear) -> f64 {
         }
         EffectOnLine::Turned { .. }
         | EffectOnLine::Replaced { .. }
+        | EffectOnLine::Swapped { .. }
         | EffectOnLine::PadsMoved
         | EffectOnLine::Moved(_) => 0.0,
     }

@@ -211,29 +211,59 @@ impl History {
         }
         self.settle_by_work(shear, session, work);
         let Some(blade) = work.blade() else { return };
+        let first = self.service.first().copied().unwrap_or(at);
+        if let Work::Swapped { with, .. } = work {
+            self.swap((blade, with), first, at);
+        }
         let Some(state) = self.blades.get_mut(blade) else { return };
         match work {
             Work::Shims { put_in, take_out, bolts, .. } => {
                 state.change_pack(put_in, take_out, *bolts);
             }
             Work::Turned { edge, pack, .. } => {
+                state.stints.push(state.stint(blade, first, at));
                 state.edges_used.insert(state.edge);
                 state.edge = *edge;
                 state.set_fresh(pack, at);
             }
             Work::Replaced { pack, .. } => {
+                state.stints.clear();
                 state.edges_used.clear();
                 state.edge = 1;
                 state.set_fresh(pack, at);
             }
             Work::Tightened { torque, .. } => state.tightened = Some((*torque, at)),
-            Work::Welded { .. } | Work::Lubricated | Work::MeterChanged { .. } => {}
+            Work::Swapped { .. }
+            | Work::Welded { .. }
+            | Work::Lubricated
+            | Work::MeterChanged { .. } => {}
         }
         if !work.moves_gap() {
             return;
         }
         state.loosened = Some(at);
         self.cut_lines(shear, session, work, (at, counters));
+    }
+
+    /// Two blades change places with their edges and all that these have behind them. Packs stay at
+    /// their seats, and nobody knows any more whether they suit a fresh edge.
+    fn swap(&mut self, (one, other): (&BladeId, &BladeId), first: Hours, at: Hours) {
+        let (Some(mut here), Some(mut there)) =
+            (self.blades.get(one).cloned(), self.blades.get(other).cloned())
+        else {
+            return;
+        };
+        here.stints.push(here.stint(one, first, at));
+        there.stints.push(there.stint(other, first, at));
+        std::mem::swap(&mut here.stints, &mut there.stints);
+        std::mem::swap(&mut here.edge, &mut there.edge);
+        std::mem::swap(&mut here.edges_used, &mut there.edges_used);
+        for (place, mut state) in [(one, here), (other, there)] {
+            state.edge_since = Some(at);
+            state.base_pack = None;
+            state.loosened = Some(at);
+            self.blades.insert(place.clone(), state);
+        }
     }
 
     fn cut_lines(
@@ -243,11 +273,12 @@ impl History {
         work: &Work,
         (at, counters): (Hours, Counters),
     ) {
-        let Some(blade) = work.blade() else { return };
-        let touches = |line: &Line| line.moving == *blade || line.fixed == *blade;
+        let blades = || work.blade().into_iter().chain(work.other_blade());
+        let touching = |line: &Line| blades().find(|it| line.moving == **it || line.fixed == **it);
+        let touches = |line: &Line| touching(line).is_some();
         let pads = shear.lines.iter().any(|line| touches(line) && line.toward == Toward::Pads);
         for line in &shear.lines {
-            let effect = if touches(line) {
+            let effect = if let Some(blade) = touching(line) {
                 effect_of(work, blade)
             } else if pads && line.toward != Toward::Neither {
                 Some(EffectOnLine::PadsMoved)
@@ -279,6 +310,7 @@ fn effect_of(work: &Work, blade: &BladeId) -> Option<EffectOnLine> {
         }
         Work::Turned { edge, .. } => Some(EffectOnLine::Turned { blade, edge: *edge }),
         Work::Replaced { .. } => Some(EffectOnLine::Replaced { blade }),
+        Work::Swapped { .. } => Some(EffectOnLine::Swapped { blade }),
         Work::Tightened { .. }
         | Work::Welded { .. }
         | Work::Lubricated

@@ -12,13 +12,31 @@ use std::{
     sync::Arc,
 };
 
+/// A stretch of cutting that one edge of a blade has behind it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stint {
+    /// The edge.
+    pub edge: u8,
+    /// The place the blade stood at.
+    pub place: BladeId,
+    /// Service hours when it began there.
+    pub from: Hours,
+    /// Service hours when it ended.
+    pub to: Hours,
+    /// Whether it had cut there before the first session, so that its hours are a minimum.
+    pub at_least: bool,
+}
+
 /// One blade as it stands now.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BladeState {
     /// The edge in use, counted from 1.
     pub edge: u8,
-    /// Service hours when this edge came into use; `None` if it was there before the first session.
+    /// Service hours when this edge came into use here; `None` if it was there before the first
+    /// session.
     pub edge_since: Option<Hours>,
+    /// What its edges have behind them, oldest first; the edge in use goes on after it.
+    pub stints: Vec<Stint>,
     /// Edges that were in use before on this blade.
     pub edges_used: BTreeSet<u8>,
     /// Full-length shims behind it, thick ones next to the seat.
@@ -97,6 +115,11 @@ pub enum EffectOnLine {
     /// A blade was replaced.
     Replaced {
         /// The blade.
+        blade: BladeId,
+    },
+    /// A blade from another place came here, and this one went there.
+    Swapped {
+        /// The place.
         blade: BladeId,
     },
     /// Work at the guide pads moved the whole upper jaw.
@@ -197,13 +220,25 @@ impl History {
             .any(|cut| (latest.taken, &latest.session) <= (cut.taken, &cut.session))
     }
 
-    /// Hours on the edge in use, and whether that is only a lower bound because the edge was there
-    /// before the first session.
+    /// Hours on the edge in use, wherever it ran them, and whether that is only a lower bound
+    /// because the edge was there before the first session.
     pub fn hours_on_edge(&self, blade: &BladeId) -> Option<(Hours, bool)> {
-        let state = self.blades.get(blade)?;
-        let first = self.service.first().copied()?;
-        let since = state.edge_since.unwrap_or(first);
-        Some((self.service_now() - since, state.edge_since.is_none()))
+        let edge = self.blades.get(blade)?.edge;
+        let stints = self.stints_of(blade);
+        let mine = || stints.iter().filter(|stint| stint.edge == edge);
+        mine().next()?;
+        let hours = mine().fold(Hours::ZERO, |sum, stint| sum + (stint.to - stint.from));
+        Some((hours, mine().any(|stint| stint.at_least)))
+    }
+
+    /// Everything the edges of a blade have behind them until now, oldest first; nothing before
+    /// the first session.
+    pub fn stints_of(&self, blade: &BladeId) -> Vec<Stint> {
+        let (Some(state), Some(first)) = (self.blades.get(blade), self.service.first()) else {
+            return Vec::new();
+        };
+        let now = state.stint(blade, *first, self.service_now());
+        state.stints.iter().cloned().chain(std::iter::once(now)).collect()
     }
 
     /// Findings on a line that nothing has settled yet, oldest first.
@@ -241,12 +276,24 @@ impl BladeState {
         Self {
             edge: 1,
             edge_since: None,
+            stints: Vec::new(),
             edges_used: BTreeSet::new(),
             pack: Vec::new(),
             at_bolts: Vec::new(),
             base_pack: None,
             tightened: None,
             loosened: None,
+        }
+    }
+
+    /// What the edge in use has behind it since it came into use here.
+    pub(crate) fn stint(&self, place: &BladeId, first: Hours, now: Hours) -> Stint {
+        Stint {
+            edge: self.edge,
+            place: place.clone(),
+            from: self.edge_since.unwrap_or(first),
+            to: now,
+            at_least: self.edge_since.is_none(),
         }
     }
 

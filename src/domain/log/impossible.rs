@@ -104,7 +104,8 @@ impl Pack {
                 *self = Self { shims: pack.clone(), whole: true };
                 Vec::new()
             }
-            Work::Tightened { .. }
+            Work::Swapped { .. }
+            | Work::Tightened { .. }
             | Work::Welded { .. }
             | Work::Lubricated
             | Work::MeterChanged { .. } => Vec::new(),

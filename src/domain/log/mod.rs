@@ -18,7 +18,7 @@ mod work;
 mod tests;
 
 pub use fold::{families, fold};
-pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen};
+pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen, Stint};
 pub use impossible::{Impossible, impossible};
 pub use merge::merge;
 pub use remark::Remark;

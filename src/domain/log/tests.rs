@@ -124,6 +124,42 @@ fn a_blade_is_what_its_log_made_of_it() {
 }
 
 #[test]
+fn blades_that_change_places_take_their_edges_along_and_leave_the_packs() {
+    let (lower, upper) = (lower(), BladeId("upper".into()));
+    let turned = Work::Turned { blade: lower.clone(), edge: 2, pack: vec![um(250)] };
+    let swapped = Work::Swapped { blade: lower.clone(), with: upper.clone() };
+    let sessions = [
+        session(0, 100, vec![]),
+        session(10, 110, vec![turned]),
+        session(30, 130, vec![swapped.clone()]),
+        session(37, 137, vec![]),
+    ];
+    let history = fold(&shear(), &sessions);
+    let whole = Hours::from_whole;
+    // The upper blade came down with 30 hours on an edge that was there before the log begins.
+    assert_eq!(history.blades[&lower].edge, 1);
+    assert_eq!(history.hours_on_edge(&lower), Some((whole(37), true)));
+    assert_eq!(history.blades[&lower].pack, [um(250)], "the pack stays at its seat");
+    assert_eq!(history.blades[&lower].base_pack, None, "nobody knows if it suits a fresh edge");
+    // The lower one went up with edge 2 in use, 20 hours on it, and edge 1 used.
+    assert_eq!(history.blades[&upper].fresh_edges(&shear().blades[0]), [3, 4]);
+    assert_eq!(history.hours_on_edge(&upper), Some((whole(27), false)));
+    let places: Vec<_> = history
+        .stints_of(&upper)
+        .into_iter()
+        .map(|it| (it.edge, it.place, it.to - it.from))
+        .collect();
+    let stint = |edge, place: &BladeId, hours| (edge, place.clone(), whole(hours));
+    assert_eq!(places, [stint(1, &lower, 10), stint(2, &lower, 20), stint(2, &upper, 7)]);
+    // Back again, and everything is where it was, with its hours.
+    let back =
+        [&sessions[..], &[session(40, 140, vec![swapped]), session(45, 145, vec![])]].concat();
+    let history = fold(&shear(), &back);
+    assert_eq!(history.hours_on_edge(&lower), Some((whole(20 + 10 + 5), false)));
+    assert_eq!(history.hours_on_edge(&upper), Some((whole(30 + 10 + 5), true)));
+}
+
+#[test]
 fn service_hours_run_on_over_a_change_of_meter() {
     let change = Work::MeterChanged { old: Hours::from_whole(4_010), new: Hours::from_whole(12) };
     let sessions = [

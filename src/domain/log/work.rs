@@ -56,6 +56,13 @@ pub enum Work {
         /// The pack behind it afterwards.
         pack: Vec<Length>,
     },
+    /// Two blades that changed places, each with its edges. Their packs stay where they are.
+    Swapped {
+        /// The place of one.
+        blade: BladeId,
+        /// The place of the other.
+        with: BladeId,
+    },
     /// Bolts tightened to a torque.
     Tightened {
         /// The blade.
@@ -92,13 +99,25 @@ impl Work {
             Self::Shims { blade, .. }
             | Self::Turned { blade, .. }
             | Self::Replaced { blade, .. }
+            | Self::Swapped { blade, .. }
             | Self::Tightened { blade, .. } => Some(blade),
             Self::Welded { .. } | Self::Lubricated | Self::MeterChanged { .. } => None,
         }
     }
 
+    /// The other blade, where two changed places.
+    pub const fn other_blade(&self) -> Option<&BladeId> {
+        match self {
+            Self::Swapped { with, .. } => Some(with),
+            _ => None,
+        }
+    }
+
     /// Whether it moves the gap in front of its blade.
     pub const fn moves_gap(&self) -> bool {
-        matches!(self, Self::Shims { .. } | Self::Turned { .. } | Self::Replaced { .. })
+        matches!(
+            self,
+            Self::Shims { .. } | Self::Turned { .. } | Self::Replaced { .. } | Self::Swapped { .. }
+        )
     }
 }

@@ -92,7 +92,12 @@ impl<'a> Spans<'a> {
             && (cut.taken, &cut.session) < (observed.taken, &observed.session)
         {
             self.passed += 1;
-            if matches!(cut.effect, EffectOnLine::Turned { .. } | EffectOnLine::Replaced { .. }) {
+            if matches!(
+                cut.effect,
+                EffectOnLine::Turned { .. }
+                    | EffectOnLine::Replaced { .. }
+                    | EffectOnLine::Swapped { .. }
+            ) {
                 self.fresh = Some(cut.at);
             }
         }

@@ -224,7 +224,10 @@ impl<'a> Log<'a> {
             }
             Work::Replaced { pack: with, .. } => pack = with,
             Work::Tightened { torque: to, .. } => torque = Some(to.newton_metres()),
-            Work::Welded { .. } | Work::Lubricated | Work::MeterChanged { .. } => {}
+            Work::Swapped { .. }
+            | Work::Welded { .. }
+            | Work::Lubricated
+            | Work::MeterChanged { .. } => {}
         }
         let lines = work.blade().map(|blade| lines_of(&self.machine.shear, blade));
         table.add([

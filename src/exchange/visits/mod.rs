@@ -17,6 +17,7 @@
 //! | `blade` | work | which blade; without it the fixed one of the line, where shims stand |
 //! | `first_bolt`, `last_bolt` | work | the bolts that shims reach; none for the full length |
 //! | `pack_mm` | work | the pack behind a blade that was turned or replaced |
+//! | `with_blade` | work | the blade that another one changed places with (`swapped`) |
 //! | `torque_nm` | work | of bolts that were tightened |
 //! | `old_h`, `new_h` | work | the last reading of the old meter, the first of the new one |
 //! | `place`, `consumable`, `cooled_slowly`, `template_checked` | work | of a weld |

@@ -22,10 +22,11 @@ const NEEDED: [&str; 8] =
     ["shear", "line", "at", "meter_h", "kind", "put_in_mm", "take_out_mm", "edge"];
 
 /// Every kind as it is written, and the other words it is known by.
-const KINDS: [(&str, &[&str]); 7] = [
+const KINDS: [(&str, &[&str]); 8] = [
     ("shims", &["shim", "shimmed"]),
     ("turned", &["turn", "rotate", "rotated"]),
     ("replaced", &["replace"]),
+    ("swapped", &["swap"]),
     ("tightened", &["tighten"]),
     ("welded", &["weld"]),
     ("lubricated", &["lubricate"]),
@@ -47,6 +48,7 @@ pub(crate) const fn kind_of(work: &Work) -> &'static str {
         Work::Shims { .. } => "shims",
         Work::Turned { .. } => "turned",
         Work::Replaced { .. } => "replaced",
+        Work::Swapped { .. } => "swapped",
         Work::Tightened { .. } => "tightened",
         Work::Welded { .. } => "welded",
         Work::Lubricated => "lubricated",
@@ -81,20 +83,7 @@ fn one(
         };
         KINDS.iter().find_map(known)
     })?;
-    let mut blade = || -> Result<BladeId, LineIssue> {
-        let expected = "line letters apart by spaces, such as S or T F G";
-        let lines = cells.read("line", expected, |text| {
-            text.split_whitespace().map(one_letter).collect::<Option<Vec<LineId>>>()
-        })?;
-        let named = cells.text("blade").map(|text| BladeId(text.to_owned()));
-        let lines = lines.unwrap_or_default();
-        if lines.is_empty() && named.is_none() {
-            return Err(cells.missing("line", "write the letter of its line, or name the blade"));
-        }
-        let column = if named.is_some() { "blade" } else { "line" };
-        blade_of(Meant { shear: shear.clone(), lines, blade: named })
-            .map_err(|(what, next)| cells.fault(column, what, next))
-    };
+    let mut blade = || which_blade(cells, shear, blade_of);
     Ok(match kind {
         "shims" => {
             let (put_in, take_out) = (cells.shims("put_in_mm")?, cells.shims("take_out_mm")?);
@@ -108,6 +97,10 @@ fn one(
             Work::Turned { blade: blade()?, edge, pack: cells.shims("pack_mm")? }
         }
         "replaced" => Work::Replaced { blade: blade()?, pack: cells.shims("pack_mm")? },
+        "swapped" => {
+            let blade = blade()?;
+            Work::Swapped { with: swapped_with(cells, shear, &blade, blade_of)?, blade }
+        }
         "tightened" => {
             let newton_metres = cells.torque()?;
             let torque = Torque::from_newton_metres(newton_metres)
@@ -123,6 +116,45 @@ fn one(
         "lubricated" => Work::Lubricated,
         _ => Work::MeterChanged { old: cells.hours("old_h")?, new: cells.hours("new_h")? },
     })
+}
+
+/// The blade a row is about, by name, by line, or by both.
+fn which_blade(
+    cells: Cells<'_>,
+    shear: &ShearId,
+    blade_of: &mut impl FnMut(Meant) -> Result<BladeId, Refused>,
+) -> Result<BladeId, LineIssue> {
+    let expected = "line letters apart by spaces, such as S or T F G";
+    let lines = cells.read("line", expected, |text| {
+        text.split_whitespace().map(one_letter).collect::<Option<Vec<LineId>>>()
+    })?;
+    let named = cells.text("blade").map(|text| BladeId(text.to_owned()));
+    let lines = lines.unwrap_or_default();
+    if lines.is_empty() && named.is_none() {
+        return Err(cells.missing("line", "write the letter of its line, or name the blade"));
+    }
+    let column = if named.is_some() { "blade" } else { "line" };
+    blade_of(Meant { shear: shear.clone(), lines, blade: named })
+        .map_err(|(what, next)| cells.fault(column, what, next))
+}
+
+/// The blade that another one changed places with.
+fn swapped_with(
+    cells: Cells<'_>,
+    shear: &ShearId,
+    blade: &BladeId,
+    blade_of: &mut impl FnMut(Meant) -> Result<BladeId, Refused>,
+) -> Result<BladeId, LineIssue> {
+    let next = "name the blade that it changed places with";
+    let named = cells.text("with_blade").ok_or_else(|| cells.missing("with_blade", next))?;
+    let named = Some(BladeId(named.to_owned()));
+    let with = blade_of(Meant { shear: shear.clone(), lines: Vec::new(), blade: named })
+        .map_err(|(what, next)| cells.fault("with_blade", what, next))?;
+    if *blade == with {
+        let what = format!("“{blade}” cannot change places with itself");
+        return Err(cells.fault("with_blade", what, next));
+    }
+    Ok(with)
 }
 
 fn one_letter(text: &str) -> Option<LineId> {

@@ -35,7 +35,7 @@ const READINGS: [&str; 17] = [
     "set_aside",
 ];
 
-const WORK: [&str; 21] = [
+const WORK: [&str; 22] = [
     "shear",
     "line",
     "at",
@@ -55,6 +55,7 @@ const WORK: [&str; 21] = [
     "consumable",
     "cooled_slowly",
     "template_checked",
+    "with_blade",
     "session",
     "by",
 ];
@@ -115,8 +116,8 @@ pub fn work_table(yard: &Yard) -> String {
     table.text()
 }
 
-fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
-    let mut cells: [String; 21] = std::array::from_fn(|_| String::new());
+fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 22] {
+    let mut cells: [String; 22] = std::array::from_fn(|_| String::new());
     let mut put = |column: &str, text: String| {
         let place = WORK.iter().position(|name| *name == column);
         if let Some(cell) = place.and_then(|place| cells.get_mut(place)) {
@@ -148,6 +149,7 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 21] {
             put("pack_mm", shims_text(pack));
         }
         Work::Replaced { pack, .. } => put("pack_mm", shims_text(pack)),
+        Work::Swapped { with, .. } => put("with_blade", guarded(&with.0)),
         Work::Tightened { torque, .. } => put("torque_nm", torque.newton_metres().to_string()),
         Work::Welded { place, consumable, cooled_slowly, template_checked } => {
             put("place", guarded(place.trim()));

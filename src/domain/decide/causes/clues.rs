@@ -223,6 +223,7 @@ fn recent_work(history: &History, line: &Line) -> Option<Hours> {
             EffectOnLine::Shimmed { .. }
                 | EffectOnLine::Turned { .. }
                 | EffectOnLine::Replaced { .. }
+                | EffectOnLine::Swapped { .. }
         )
     };
     let last = history.cuts_on(line.id).iter().rev().find(|cut| changed(&cut.effect))?;

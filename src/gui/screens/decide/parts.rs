@@ -4,12 +4,13 @@ use crate::{
     brief::{
         blade::{self, Edge, EdgesBrief, Fate, PackBrief, ShimBrief},
         bolts::BoltBrief,
+        edges::BladeEdgesBrief,
     },
     gui::{
         paint, theme,
         widgets::{
-            EdgeGlyph, EdgeState, Shim, ShimFate, ShimStack, StripBolt, bolt_strip, edge_legend,
-            paragraph, section, shim_change,
+            EdgeGlyph, EdgeState, Shim, ShimFate, ShimStack, StripBolt, bolt_strip, divider,
+            edge_legend, paragraph, section, shim_change,
         },
     },
 };
@@ -31,6 +32,22 @@ pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
             let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(width, rect.height()));
             one_blade(ui, cell, blade);
             left += width;
+        }
+    }
+}
+
+/// What each edge has behind it: a small table for each blade with more than one edge.
+pub(super) fn edge_rows(ui: &mut Ui, blades: &[BladeEdgesBrief]) {
+    for blade in blades.iter().filter(|blade| 1 < blade.rows.len()) {
+        divider(ui);
+        section(ui, &format!("{}, edge by edge", blade.name), "seen on the line");
+        for row in &blade.rows {
+            let said = [row.edge.as_str(), &row.hours, &row.seen];
+            let said: Vec<&str> = said.into_iter().filter(|it| !it.is_empty()).collect();
+            paragraph(ui, &said.join(" · "));
+        }
+        if let Some(came_from) = &blade.came_from {
+            paragraph(ui, came_from);
         }
     }
 }

@@ -109,6 +109,7 @@ fn contents(
         paragraph(ui, &causes.sensitivity);
         fine_print(ui, &causes.source);
     }
+    parts::edge_rows(ui, &brief.edges);
     fine_print(ui, words::MATCH_BY_PLACE);
 }
 

@@ -266,6 +266,10 @@ enum WorkFields {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         pack_mm: Vec<ThickMm>,
     },
+    Swapped {
+        blade: BladeName,
+        with: BladeName,
+    },
     Tightened {
         blade: BladeName,
         torque_nm: NewtonMetres,
@@ -314,6 +318,9 @@ impl From<WorkEntry> for WorkFields {
             Work::Replaced { blade, pack } => {
                 Self::Replaced { blade: BladeName(blade), pack_mm: thick(pack) }
             }
+            Work::Swapped { blade, with } => {
+                Self::Swapped { blade: BladeName(blade), with: BladeName(with) }
+            }
             Work::Tightened { blade, torque } => {
                 Self::Tightened { blade: BladeName(blade), torque_nm: NewtonMetres(torque) }
             }
@@ -349,6 +356,13 @@ impl TryFrom<WorkFields> for WorkEntry {
             }
             WorkFields::Replaced { blade, pack_mm } => {
                 Work::Replaced { blade: blade.0, pack: lengths(pack_mm) }
+            }
+            WorkFields::Swapped { blade, with } => {
+                if blade.0 == with.0 {
+                    let fact = format!("“{}” cannot change places with itself", blade.0);
+                    return Err(Refusal::new(fact, "write the other blade in “with”"));
+                }
+                Work::Swapped { blade: blade.0, with: with.0 }
             }
             WorkFields::Tightened { blade, torque_nm } => {
                 Work::Tightened { blade: blade.0, torque: torque_nm.0 }

@@ -4,8 +4,7 @@ use crate::{
     brief::{Numbers, numbers, words},
     domain::{
         machine::Shear,
-        statistics::t_quantile,
-        trend::{CONFIDENCE, Comparison, SetOf, SetRate, WhyNot},
+        trend::{Answer, CONFIDENCE, Comparison, SetOf, SetRate, WhyNot},
         yard::Yard,
     },
 };
@@ -16,7 +15,8 @@ pub const TOO_FEW: &str = "Fewer than two of them have a growth rate yet.";
 /// How the answers are found.
 pub const HOW_IT_READS: &str = "Each growth is set against the one that would suit all best. A \
      chance of 1 in 20 or less says that they hardly share it; a larger one does not prove that \
-     they do.";
+     they do. Readings that show no scatter cannot be tested; where fewer than two can, it is asked \
+     whether one growth lies in the 95 % interval of each.";
 
 /// One set's growth.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,34 +49,65 @@ pub fn set(
     };
     match rate {
         Ok(rate) => {
-            let reach = factor(rate) * rate.rate_se;
-            let ends = [rate.rate, rate.rate - reach, rate.rate + reach];
+            let (low, high) = rate.interval(CONFIDENCE);
+            let ends = [rate.rate, low, high];
             let [value, low, high] = ends.map(|it| n.rate_value(it));
-            let words = format!("{value} ({low} to {high}), {} readings", rate.n);
+            let still = if rate.exact.is_some() { ", no scatter: not tested" } else { "" };
+            let words = format!("{value} ({low} to {high}), {} readings{still}", rate.n);
             SetBrief { name, rate: Some(ends.map(|it| n.rate_number(it))), words }
         }
         Err(why) => SetBrief { name, rate: None, words: why.to_string() },
     }
 }
 
-fn factor(rate: &SetRate) -> f64 {
-    let dof = u32::try_from(rate.dof).map_or(f64::MAX, f64::from);
-    t_quantile(f64::midpoint(1.0, CONFIDENCE), dof).unwrap_or(0.0)
-}
-
-/// The rate that suits all: `5.1 µm/h would suit all best`.
-pub fn common(it: &Comparison, n: Numbers) -> String {
-    format!("{} would suit all best", n.rate(it.common_rate))
+/// The rate that suits all, and that in words: `5.1 µm/h would suit all best`; `None` where none
+/// does.
+pub fn common(it: &Comparison, n: Numbers) -> Option<(f64, String)> {
+    let rate = match it.answer {
+        Answer::Tested(test) => test.common_rate,
+        Answer::Overlap(rate) => rate,
+        Answer::Apart => return None,
+    };
+    Some((n.rate_number(rate), format!("{} would suit all best", n.rate(rate))))
 }
 
 /// The answer alone, where what is asked stands above it.
 pub fn verdict(it: &Comparison, n: Numbers) -> String {
-    if it.p < 1e-4 {
-        "They do not grow alike: a chance under 1 in 10 000 if they did.".to_owned()
-    } else if it.p < 0.05 {
-        let word = if it.p < 0.01 { "do not" } else { "may not" };
-        format!("They {word} grow alike: a chance of 1 in {:.0} if they did.", 1.0 / it.p)
+    comparison("They", it, n)
+}
+
+/// Whether sets grow alike, as a sentence or two that begin with what is asked about.
+pub fn comparison(what: &str, it: &Comparison, n: Numbers) -> String {
+    let left = it.left_out();
+    let test = match it.answer {
+        Answer::Overlap(rate) => {
+            let rate = n.rate(rate);
+            let left = no_scatter(left);
+            return format!("{what} show no difference: {rate} lies in the range of each. {left}");
+        }
+        Answer::Apart => {
+            let left = no_scatter(left);
+            return format!(
+                "{what} hardly grow alike: no growth lies in the range of each. {left}"
+            );
+        }
+        Answer::Tested(test) => test,
+    };
+    let said = if test.p < 1e-4 {
+        format!("{what} do not grow alike: a chance under 1 in 10 000 if they did.")
+    } else if test.p < 0.05 {
+        let word = if test.p < 0.01 { "do not" } else { "may not" };
+        format!("{what} {word} grow alike: a chance of 1 in {:.0} if they did.", 1.0 / test.p)
     } else {
-        format!("They may well grow alike, at {}.", n.rate(it.common_rate))
+        format!("{what} may well grow alike, at {}.", n.rate(test.common_rate))
+    };
+    if left == 0 { said } else { format!("{said} {}", no_scatter(left)) }
+}
+
+/// Sets through whose brackets straight lines pass.
+fn no_scatter(count: usize) -> String {
+    match count {
+        1 => "One of them shows no scatter and is not tested.".to_owned(),
+        count => format!("{count} of them show no scatter and are not tested."),
     }
 }

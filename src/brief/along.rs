@@ -45,11 +45,29 @@ impl Numbers {
     }
 
     /// As [`numbers::hours_to`], along any axis.
+    ///
+    /// A forecast that runs through a change that is not in the log says so in place of its
+    /// interval, which would not hold.
     pub fn ahead(self, to: Option<&HoursTo>) -> (String, String) {
         let Some(to) = to else { return ("–".to_owned(), "no trend yet".to_owned()) };
-        if to.passed {
-            return (self.along(0.0), "past the limit".to_owned());
-        }
+        let (large, quiet) = if to.passed { self.passed(to) } else { self.left(to) };
+        let doubtful = to.through_break_h.is_some() && !quiet.is_empty();
+        (large, if doubtful { IN_DOUBT.to_owned() } else { quiet })
+    }
+
+    /// How long ago the mean passed a limit.
+    fn passed(self, to: &HoursTo) -> (String, String) {
+        let ago = match to.estimate_h {
+            Some(at) if at <= -self.far() => format!("over {} ago", self.along(self.far())),
+            Some(at) if at <= -0.5 => format!("{} ago", self.along(-at)),
+            Some(_) => "just now".to_owned(),
+            None => "and coming back".to_owned(),
+        };
+        (PASSED.to_owned(), ago)
+    }
+
+    /// What is left until a limit that is not passed.
+    fn left(self, to: &HoursTo) -> (String, String) {
         let far = |h: f64| self.far() <= h;
         match to.estimate_h {
             None => match to.low_h.filter(|low| !far(*low)) {
@@ -74,14 +92,17 @@ impl Numbers {
             }
         }
     }
-}
 
-/// An exact range ahead, whose later end may be missing: `in 33 to 35 h`.
-pub fn between((first, last): (f64, Option<f64>), n: Numbers) -> String {
-    let first = first.max(0.0);
-    match last {
-        Some(last) if last - first < 0.5 => format!("in {}", n.along(first)),
-        Some(last) => format!("in {} to {}", numbers::grouped(first, 0), n.along(last)),
-        None => format!("in {} or later, if ever", n.along(first)),
+    /// A change that is not in the log and that hours left run through, as a sentence; `None` if
+    /// there is none.
+    pub fn through(self, to: &HoursTo) -> Option<String> {
+        let at = self.along(to.through_break_h?);
+        let what = self.along_word();
+        Some(format!("A change at {at} is not in the log, and these {what} run through it."))
     }
 }
+
+/// What stands for hours once a limit lies behind.
+pub const PASSED: &str = "passed";
+/// In place of an interval that would not hold.
+const IN_DOUBT: &str = "in doubt";

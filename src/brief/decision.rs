@@ -222,6 +222,9 @@ fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
         notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));
         notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
     }
+    let says_it = decision.reasons.iter().any(|it| matches!(it, Reason::Soon { .. }));
+    let shown = decision.hours().filter(|_| !says_it && decision.job != Job::Measure);
+    notes.extend(shown.and_then(|(_, hours)| n.through(hours)));
     notes
 }
 

@@ -306,6 +306,16 @@ pub fn percent(share: f64) -> String {
     format!("{}{NBSP}%", fixed(share * 100.0, 0))
 }
 
+/// How sure an interval is: `80 %`, `99.9 %`; never rounded to certainty.
+pub fn confidence(share: f64) -> String {
+    let percent = share * 100.0;
+    let places = (0..6).find(|&places| {
+        let written = (percent * power(places)).round() / power(places);
+        (written - percent).abs() < 1e-9
+    });
+    format!("{}{NBSP}%", fixed(percent, places.unwrap_or(6)))
+}
+
 /// A temperature: `41 °C`.
 pub fn temperature(temperature: Temperature) -> String {
     format!("{}{NBSP}°C", fixed(temperature.c(), 0))
@@ -369,6 +379,8 @@ mod tests {
         assert_eq!(mm.length(um(572)), "0.572");
         assert_eq!(mm.estimate(-0.144), "−0.14");
         assert_eq!(mm.estimate(-0.001), "0.00");
+        let sure = [0.8, 0.999, 0.95, 0.999_99].map(confidence);
+        assert_eq!(sure, ["80\u{a0}%", "99.9\u{a0}%", "95\u{a0}%", "99.999\u{a0}%"]);
         assert_eq!(mm.rate(0.0054), "5.4\u{a0}µm/h");
         assert_eq!(meter(Hours::from_whole(4_812)), "4\u{a0}812.0\u{a0}h");
         assert_eq!(hours_value(1_234_567.0), "1\u{a0}234\u{a0}567");

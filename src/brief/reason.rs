@@ -184,6 +184,11 @@ impl Teller<'_> {
             self.n.length(limit),
             self.n.rate(rate_mm_per_h.abs())
         );
+        // Nobody shall take work for settled by a line that the log contradicts.
+        let text = match self.n.through(hours) {
+            Some(doubt) => format!("{text} {doubt}"),
+            None => text,
+        };
         let mut told = self.measured(text, value_of(cold), limit);
         told.source.push_str(" · trend, 80 % interval");
         told

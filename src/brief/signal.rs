@@ -7,8 +7,8 @@ use crate::{
     domain::{
         machine::{LineId, Shear, StationId},
         trend::{
-            Alike, Change, ChangeKind, Comparison, Model, RUN, SecondOpinion, Signal, SignalKind,
-            StationTrend, Tried, WIDTH,
+            Alike, Change, ChangeKind, Model, RUN, SecondOpinion, Signal, SignalKind, StationTrend,
+            Tried, WIDTH,
         },
     },
 };
@@ -197,17 +197,5 @@ pub fn asked(shear: &Shear, alike: &Alike) -> String {
         Alike::Times(station) => format!("{station} before and after work"),
         Alike::Lines => format!("The lines of {}", shear.name),
         Alike::Machines(id) => format!("{} of all machines", words::capital(&line(*id))),
-    }
-}
-
-/// Whether sets grow alike, as a sentence.
-pub fn comparison(what: &str, it: &Comparison, n: Numbers) -> String {
-    if it.p < 1e-4 {
-        format!("{what} do not grow alike (a chance under 1 in 10 000 if they did).")
-    } else if it.p < 0.05 {
-        let word = if it.p < 0.01 { "do not" } else { "may not" };
-        format!("{what} {word} grow alike (a chance of 1 in {:.0} if they did).", 1.0 / it.p)
-    } else {
-        format!("{what} may well grow alike, at {}.", n.rate(it.common_rate))
     }
 }

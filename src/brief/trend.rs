@@ -7,7 +7,7 @@ use crate::{
         Numbers, aside,
         decision::tell_line,
         event::{self, EventBrief, EventKind},
-        numbers, words,
+        numbers, outlook, words,
     },
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, Reason, StationState, When},
@@ -229,8 +229,8 @@ pub fn backwards(history: &History, n: Numbers) -> Option<String> {
 /// What it means that a gap shrinks, as a sentence; `None` unless it surely does.
 pub fn shrinks(trend: &StationTrend, n: Numbers) -> Option<String> {
     let fit = trend.fit.as_ref().ok()?;
-    let reach = fit.factor(CONFIDENCE)? * fit.mean.rate_var.sqrt();
-    (fit.rate() + reach < 0.0).then(|| {
+    let (_, largest) = fit.rate_interval(CONFIDENCE)?;
+    (largest < 0.0).then(|| {
         format!("The gap shrinks by {}. {}", n.rate(-fit.rate()), crate::brief::reason::NEVER_WEAR)
     })
 }
@@ -292,12 +292,12 @@ pub fn segments(trend: &StationTrend, most: usize, n: Numbers) -> Vec<SegmentBri
             } else {
                 format!("{from}–{}", numbers::hours_value(segment.to_h))
             };
-            let reach = factor * segment.rate_se;
+            let (low, high) = segment.told.rates(factor);
             SegmentBrief {
                 span,
                 rate: n.rate_value(segment.rate),
                 rate_mm_per_h: segment.rate,
-                interval: [segment.rate - reach, segment.rate + reach],
+                interval: [low, high],
             }
         })
         .collect()
@@ -317,49 +317,12 @@ fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) 
     if !says_it {
         text.extend(brief.reasons.first().map(|told| told.text.clone()));
     }
-    text.extend(outlook(&decision.stations, next_look_h, n));
+    text.extend(outlook::tell(&decision.stations, next_look_h, n));
     // A gap that shrinks is never wear; what else it can be belongs beside its line.
     let shrinks = decision.reasons.iter().position(|it| matches!(it, Reason::Shrinks { .. }));
     let told = shrinks.filter(|place| 0 < *place).and_then(|place| brief.reasons.get(place));
     text.extend(told.map(|told| told.text.clone()));
     Advice { action: decision.action, title, text: text.join(" ") }
-}
-
-/// What the trend says about the time until the next look.
-fn outlook(states: &[StationState], next_look_h: f64, n: Numbers) -> Option<String> {
-    let lead = states
-        .iter()
-        .filter_map(|state| {
-            let fit = state.trend.fit.as_ref().ok().filter(|_| !state.trend.superseded)?;
-            let hours = state.hours.as_ref()?;
-            let reach = reach_of(hours.which);
-            Some((state.station, hours, fit.chance_beyond(hours.limit_mm, reach, next_look_h)))
-        })
-        .max_by(|(_, _, a), (_, _, b)| a.total_cmp(b));
-    let Some((station, hours, chance)) = lead else {
-        let why = states.iter().find_map(|state| state.trend.fit.as_ref().err())?;
-        return Some(format!("No growth rate yet: {why}."));
-    };
-    let limit = n.estimate(hours.limit_mm);
-    let look = n.along(next_look_h);
-    Some(if hours.passed {
-        format!("By its trend {station} has passed **{limit}** already.")
-    } else if chance < 0.005 {
-        format!("No station comes near its working limit before the next look at {look}.")
-    } else {
-        format!("{station} {} **{limit}** before the next look at {look}.", chance_words(chance))
-    })
-}
-
-/// A chance as people say it; never as a certainty.
-fn chance_words(chance: f64) -> String {
-    if chance < 0.5 {
-        format!("has a **1 in {:.0}** chance of passing", 1.0 / chance)
-    } else if chance < 0.95 {
-        "will **more likely than not** pass".to_owned()
-    } else {
-        "will **almost surely** pass".to_owned()
-    }
 }
 
 /// Which way a limit is met.
@@ -434,17 +397,4 @@ pub fn counts(history: &History, line: LineId, [from_h, to_h]: [f64; 2]) -> (usi
         sessions += usize::from(0 < here);
     }
     (readings, sessions)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_chance_is_never_told_as_a_certainty() {
-        assert_eq!(chance_words(0.33), "has a **1 in 3** chance of passing");
-        assert_eq!(chance_words(0.01), "has a **1 in 100** chance of passing");
-        assert_eq!(chance_words(0.6), "will **more likely than not** pass");
-        assert_eq!(chance_words(1.0), "will **almost surely** pass");
-    }
 }

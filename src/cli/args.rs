@@ -57,10 +57,10 @@ pub enum Job {
         #[arg(long)]
         station: Option<String>,
         /// A limit of your own, in mm.
-        #[arg(long, value_parser = millimetres)]
+        #[arg(long, value_parser = millimetres, allow_negative_numbers = true)]
         limit_mm: Option<f64>,
         /// How sure the interval is, between 0 and 1.
-        #[arg(long, default_value_t = 0.80, value_parser = share)]
+        #[arg(long, default_value_t = 0.80, value_parser = share, allow_negative_numbers = true)]
         confidence: f64,
         /// What growth is counted against, where visits read the counter; then keys that end in _h
         /// end in _t or _cuts.

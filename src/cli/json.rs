@@ -85,6 +85,7 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
             "high_h": hours.high_h,
             "confidence": hours.confidence,
             "passed": hours.passed,
+            "through_break_h": hours.through_break_h,
         })),
     })
 }

@@ -10,7 +10,7 @@ use crate::domain::{
 };
 use csv::{Writer, WriterBuilder};
 
-const HEAD: [&str; 18] = [
+const HEAD: [&str; 19] = [
     "shear",
     "line",
     "station",
@@ -28,6 +28,7 @@ const HEAD: [&str; 18] = [
     "hours_to_limit_h",
     "hours_low_h",
     "hours_high_h",
+    "through_break_h",
     "why_not",
 ];
 
@@ -52,13 +53,13 @@ fn station(
     (line, state): (&LineDecision, &StationState),
 ) {
     let names = [shear.id.to_string(), line.line.to_string(), state.station.to_string()];
-    let mut put = |values: [String; 15]| {
+    let mut put = |values: [String; 16]| {
         let _never = rows.write_record(names.iter().chain(&values));
     };
     let fit = match &state.trend.fit {
         Ok(fit) => fit,
         Err(why) => {
-            let mut values: [String; 15] = std::array::from_fn(|_| String::new());
+            let mut values: [String; 16] = std::array::from_fn(|_| String::new());
             if let Some(last) = values.last_mut() {
                 *last = why.to_string();
             }
@@ -71,17 +72,17 @@ fn station(
     }
 }
 
-fn stretch(fit: &Fit, segment: &Segment, hours: Option<&HoursTo>) -> [String; 15] {
+fn stretch(fit: &Fit, segment: &Segment, hours: Option<&HoursTo>) -> [String; 16] {
     let number = |value: f64| value.to_string();
     let maybe = |value: Option<f64>| value.map_or_else(String::new, number);
-    let reach = fit.factor(CONFIDENCE).map(|factor| factor * segment.rate_se);
+    let ends = fit.factor(CONFIDENCE).map(|factor| segment.told.rates(factor));
     [
         number(segment.from_h),
         number(segment.to_h),
         segment.n.to_string(),
         number(segment.rate),
-        maybe(reach.map(|reach| segment.rate - reach)),
-        maybe(reach.map(|reach| segment.rate + reach)),
+        maybe(ends.map(|(low, _)| low)),
+        maybe(ends.map(|(_, high)| high)),
         number(CONFIDENCE),
         number(segment.intercept_mm),
         number(fit.sigma_mm),
@@ -90,6 +91,7 @@ fn stretch(fit: &Fit, segment: &Segment, hours: Option<&HoursTo>) -> [String; 15
         maybe(hours.and_then(|it| it.estimate_h)),
         maybe(hours.and_then(|it| it.low_h)),
         maybe(hours.and_then(|it| it.high_h)),
+        maybe(hours.and_then(|it| it.through_break_h)),
         String::new(),
     ]
 }

@@ -60,7 +60,7 @@ impl Insight {
         let stations = decided.iter().map(|state| StationInsight {
             station: state.station,
             chart: state.trend.chart(),
-            changes: state.trend.unrecorded(),
+            changes: state.trend.changes.clone(),
             second: state.trend.second_opinion(),
         });
         Self {

@@ -101,7 +101,7 @@ fn all_stations(criterion: &mut Criterion) {
                 let ask = |likely: &gapwright::domain::trend::Profile<'_>| {
                     (likely.rate(0.8), likely.meets(1.6, Reach::Up, fit.last_h, 0.8))
                 };
-                black_box((it.profiled(ask), it.unrecorded(), it.chart()));
+                black_box((it.profiled(ask), &it.changes, it.chart()));
             }
         });
     });

@@ -145,6 +145,18 @@ fn wrong_usage_and_wrong_data_exit_apart() {
         assert_eq!(code(&asked), 2, "{limit}");
     }
     assert_eq!(code(&["trend", yard, "--shear", "heron", "--confidence", "1"]), 2);
+    for (name, value, next) in [
+        ("--limit-mm", "-5", "write millimetres, such as 1.25"),
+        ("--confidence", "-1", "write a number between 0 and 1, such as 0.80"),
+    ] {
+        let refused = told(home.path(), &["trend", yard, "--shear", "heron", name, value]);
+        assert_eq!(refused.code, 2);
+        assert!(refused.err.contains(next), "{}", refused.err);
+    }
+    let sure = ["trend", yard, "--shear", "heron", "--confidence", "0.999", "--bootstrap", "20"];
+    let sure = told(home.path(), &sure).out;
+    assert!(sure.contains("99.9\u{a0}% intervals"), "{sure}");
+    assert!(sure.contains("drawn again 20 times: none of them ever meets it"), "{sure}");
     assert_eq!(code(&["decide", yard, "--at", "yesterday"]), 2);
     assert_eq!(code(&["trend", yard, "--shear", "nobody"]), 1);
     assert_eq!(code(&["trend", yard, "--shear", "heron", "--station", "X9"]), 1);
@@ -248,11 +260,24 @@ fn trend_compares_stations_lines_machines_and_times() {
         let of = all.iter().filter(|it| it["what"] == what);
         assert!(of.clone().count() > 0, "{what}");
         for it in of {
-            assert!((0.0..=1.0).contains(&it["p"].as_f64().unwrap()), "{it}");
+            let chance = it["p"].as_f64();
+            assert_eq!(chance.is_some(), it["answer"] == "tested", "{it}");
+            assert!(chance.is_none_or(|p| (0.0..=1.0).contains(&p)), "{it}");
         }
     }
     let lines = all.iter().find(|it| it["what"] == "lines").unwrap();
     assert!(lines["p"].as_f64().unwrap() < 1e-6, "pads wear less than blades: {lines}");
+    let pads = all.iter().find(|it| it["what"] == "stations" && it["line"] == "J").unwrap();
+    assert!(pads["p"].is_null() && pads["answer"] == "overlap", "nothing scatters there: {pads}");
+    let trend =
+        ["trend", sample.to_str().unwrap(), "--shear", "heron", "--station", "S4", "--json"];
+    let trend = json(&told(home.path(), &trend));
+    let blades = all.iter().find(|it| it["what"] == "stations" && it["line"] == "S").unwrap();
+    let set = blades["sets"].as_array().unwrap().iter().find(|it| it["set"] == "S4").unwrap();
+    for key in ["rate_mm_per_h", "readings"] {
+        let grown = if key == "readings" { "rate_readings" } else { key };
+        assert_eq!(set[key], trend[grown], "as the growth table has it");
+    }
     let words = told(home.path(), &args).out;
     assert!(words.contains("The lines of Heron do not grow alike"), "{words}");
 }

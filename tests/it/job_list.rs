@@ -73,7 +73,7 @@ fn jobs(ui: &mut Ui) {
             ribbon: Some(ribbon(0)),
             hours: Some(HoursBar {
                 past: Some(VerdictMark::StopTooTight),
-                ..hours(None, None, "**0 h**   past the limit")
+                ..hours(None, None, "**passed**   12 h ago")
             }),
             chosen: false,
         },

@@ -176,11 +176,27 @@ fn a_gap_that_shrinks_is_never_wear() {
 #[test]
 fn a_limit_that_is_passed_is_said_to_be() {
     let (text, value, screen) = words(&steady(1_200, 50));
-    assert!(text.contains("upper working limit 1.25: 0\u{a0}h past the limit"), "{text}");
+    // The line is at 1.25 at about 104 h, and the last reading at 156 h.
+    assert!(text.contains("upper working limit 1.25: passed 52\u{a0}h ago"), "{text}");
+    assert!(!text.contains("0\u{a0}h past") && !screen.contains("0\u{a0}h past"), "{text}");
     assert!(screen.contains("has passed 1.25 already"), "{screen}");
     let upper = &value["hours_to"].as_array().unwrap()[1];
     assert_eq!((upper["passed"].as_bool(), upper["limit_mm"].as_f64()), (Some(true), Some(1.25)));
     assert!(upper["estimate_h"].as_f64().unwrap() < 0.0, "it lies in the past");
+}
+
+/// Gaps that do not move at all: rounding is no growth, and no limit is met in 10³³ hours.
+#[test]
+fn a_gap_that_stands_still_grows_by_nothing_and_meets_no_limit() {
+    let (text, value, screen) = words(&steady(600, 0));
+    assert!(text.contains(" 0.0\u{a0}µm/h from 8 readings"), "{text}");
+    assert_eq!(value["rate_mm_per_h"].as_f64(), Some(0.0));
+    for to in value["hours_to"].as_array().unwrap() {
+        assert_eq!((&to["estimate_h"], &to["high_h"]), (&Value::Null, &Value::Null), "{to}");
+        assert!(to["low_h"].as_f64().is_none_or(|hours| hours.abs() < 1e7), "{to}");
+        assert_ne!(to["bounded"].as_str(), Some("both"));
+    }
+    assert!(screen.contains("0.0"), "{screen}");
 }
 
 /// Growth that may be none: the limit could be met late or never.

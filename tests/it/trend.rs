@@ -235,7 +235,7 @@ fn a_break_that_nobody_wrote_down_is_offered_and_its_readings_signal() {
     let (machine, decision) = desk.machine("wren");
     let trend = &decision.line(LineId::T).unwrap().stations[1].trend;
     let place = trend.observations.iter().position(|it| it.session == picked.1).unwrap();
-    assert_eq!(trend.unrecorded()[0].place, place, "the first reading behind the break");
+    assert_eq!(trend.changes[0].place, place, "the first reading behind the break");
     let said = aside::whence(&machine.history, &picked.1, desk.numbers());
     desk.window.get_by_label(&said);
     desk.tap("Put away");
@@ -258,9 +258,9 @@ fn comparisons_are_told_in_words_and_one_of_them_is_drawn() {
     desk.tap("S secondary blades of all machines");
     desk.window.get_by_label_contains("Heron: ");
     desk.window.get_by_label_contains("Dunlin: ");
-    desk.tap("line T");
-    desk.tap("The stations of T tip, cutting side");
-    assert!(0 < desk.window.query_all_by_label_contains("may well grow alike").count());
+    desk.tap("line J");
+    desk.tap("The stations of J guide pads");
+    assert!(0 < desk.window.query_all_by_label_contains("show no difference").count());
 }
 
 #[test]
@@ -336,11 +336,13 @@ fn a_line_begins_anew_at_a_break_and_the_break_is_taken_back() {
     let rate = |desk: &Desk| {
         let (_, decision) = desk.machine("wren");
         let trend = &decision.line(LineId::T).unwrap().stations[1].trend;
-        (trend.fit.as_ref().unwrap().rate(), trend.unrecorded().len())
+        (trend.fit.as_ref().unwrap().rate(), trend.changes.len())
     };
     let before = rate(&desk);
     assert!(0.004 < before.0 && before.1 == 1, "{before:?}");
     desk.tap("Begin the line anew here");
+    let chosen = desk.window.state().bench().trend_stations();
+    assert_eq!(chosen.iter().map(ToString::to_string).collect::<Vec<_>>(), ["T2"], "it stays");
     let after = rate(&desk);
     assert!(after.0 < 0.002 && after.1 == 0, "{after:?}");
     let (_, decision) = desk.machine("wren");

@@ -192,9 +192,12 @@ impl Telling<'_> {
     fn between_h(&self, station: StationId, left: Length) -> String {
         let ends = || {
             let fit = self.state(station)?.trend.fit.as_ref().ok()?;
-            let reach =
-                fit.factor(crate::domain::trend::CONFIDENCE)? * fit.segments.last()?.rate_se;
-            let (slow, fast) = (fit.rate().abs() - reach, fit.rate().abs() + reach);
+            if let Some(at_h) = fit.through_break_h {
+                let at = numbers::whole_hours(at_h);
+                return Some(format!(" if the change at {at} that is not in the log is none"));
+            }
+            let (slow, fast) = fit.rate_interval(crate::domain::trend::CONFIDENCE)?;
+            let (slow, fast) = if fit.rate() < 0.0 { (-fast, -slow) } else { (slow, fast) };
             let low = numbers::hours_value(left.mm() / fast);
             let high = left.mm() / slow;
             Some(if 0.0 < slow && high < numbers::FAR_H {

@@ -1,10 +1,10 @@
 //! Who grows like whom: stations of a line, lines, machines, before and after work.
 
 use crate::{
-    brief::{Numbers, signal},
+    brief::{Numbers, alike, signal},
     cli::out::{Form, say},
     domain::{
-        trend::{Alike, Comparison, Question, SetOf},
+        trend::{Alike, Answer, Comparison, Question, SetOf},
         yard::{Machine, Yard},
     },
 };
@@ -25,7 +25,7 @@ pub(crate) fn compare(yard: &Yard, machine: &Machine, form: Form) -> Result<()> 
         say(serde_json::to_string_pretty(&value)?)?;
     } else {
         for (question, it) in &told {
-            say(signal::comparison(&signal::asked(&machine.shear, &question.alike), it, n))?;
+            say(alike::comparison(&signal::asked(&machine.shear, &question.alike), it, n))?;
         }
     }
     Ok(())
@@ -42,6 +42,10 @@ fn value(machine: &Machine, question: &Question, it: &Comparison, n: Numbers) ->
                 "set": set_key(set),
                 "rate_mm_per_h": told.map(|it| it.rate),
                 "rate_se_mm_per_h": told.map(|it| it.rate_se),
+                "exact_low_mm_per_h": told.and_then(|it| it.exact).map(|(low, _)| low),
+                "exact_high_mm_per_h": told.and_then(|it| it.exact).map(|(_, high)| high),
+                "tested": told.is_some_and(|it| it.exact.is_none()),
+                "readings": told.map(|it| it.n),
                 "why_not": rate.as_ref().err().map(ToString::to_string),
             })
         })
@@ -52,15 +56,28 @@ fn value(machine: &Machine, question: &Question, it: &Comparison, n: Numbers) ->
         Alike::Lines => ("lines", None),
         Alike::Machines(line) => ("shears", Some(line)),
     };
+    let test = match it.answer {
+        Answer::Tested(test) => Some(test),
+        Answer::Overlap(_) | Answer::Apart => None,
+    };
     json!({
         "what": key,
         "line": line.map(|it| it.to_string()),
         "sets": sets,
-        "common_rate_mm_per_h": it.common_rate,
-        "statistic": it.statistic,
-        "degrees_of_freedom": it.dof,
-        "p": it.p,
-        "text": signal::comparison(&signal::asked(&machine.shear, &question.alike), it, n),
+        "answer": match it.answer {
+            Answer::Tested(_) => "tested",
+            Answer::Overlap(_) => "overlap",
+            Answer::Apart => "apart",
+        },
+        "common_rate_mm_per_h": match it.answer {
+            Answer::Tested(test) => Some(test.common_rate),
+            Answer::Overlap(rate) => Some(rate),
+            Answer::Apart => None,
+        },
+        "statistic": test.map(|it| it.statistic),
+        "degrees_of_freedom": test.map(|it| it.dof),
+        "p": test.map(|it| it.p),
+        "text": alike::comparison(&signal::asked(&machine.shear, &question.alike), it, n),
     })
 }
 

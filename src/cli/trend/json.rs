@@ -22,7 +22,7 @@ pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Number
     let fit = trend.fit.as_ref().ok();
     let newest = fit.and_then(|fit| fit.segments.last());
     let inside = fit.and_then(Fit::inside);
-    let rates = inside.map(Region::rates).or_else(|| margin(fit?, confidence));
+    let rates = inside.map(Region::rates).or_else(|| fit?.rate_interval(confidence));
     let profile = trend.profiled(|it| it.rate(confidence)).flatten();
     json!({
         "shear": machine.shear.id.as_str(),
@@ -37,6 +37,8 @@ pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Number
         "model": fit.map(|fit| model_key(fit.model)),
         "models": fit.map(models),
         "why_not": trend.fit.as_ref().err().map(ToString::to_string),
+        "rate_readings": fit.map(Fit::rate_readings),
+        "rate_through_break_h": fit.and_then(|fit| fit.through_break_h),
         "degenerate": fit.map(|_| inside.is_some()),
         "rate_mm_per_h": fit.map(Fit::rate),
         "rate_se_mm_per_h": newest.and_then(|it| it.plain).map(|it| it.rate),
@@ -99,8 +101,7 @@ fn signals(trend: &StationTrend, n: Numbers) -> Vec<Value> {
         });
         (it.at_h, value)
     });
-    let breaks = trend.unrecorded();
-    let breaks = breaks.iter().map(|it| {
+    let breaks = trend.changes.iter().map(|it| {
         let (before, after) = it.between_h;
         let value = json!({
             "key": signal::change_key(it.kind),
@@ -133,12 +134,6 @@ fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> Value
     })
 }
 
-/// The interval of the newest rate.
-fn margin(fit: &Fit, confidence: f64) -> Option<(f64, f64)> {
-    let half = fit.factor(confidence)? * fit.mean.rate_var.sqrt();
-    Some((fit.rate() - half, fit.rate() + half))
-}
-
 fn models(fit: &Fit) -> Vec<Value> {
     let chosen = |model| model == fit.model;
     fit.tried
@@ -156,7 +151,7 @@ fn models(fit: &Fit) -> Vec<Value> {
 }
 
 fn segment(it: &Segment) -> Value {
-    let levels = it.inside.as_ref().map(|inside| inside.levels(0.0));
+    let levels = it.told.inside.as_ref().map(|inside| inside.levels(0.0));
     json!({
         "from_h": it.from_h,
         "to_h": it.to_h,
@@ -182,13 +177,14 @@ fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
         "low_h": hours.low_h,
         "high_h": hours.high_h,
         "confidence": hours.confidence,
-        "method": "fieller",
+        "method": if hours.exact_h.is_some() { "fieller_and_exact_range" } else { "fieller" },
         "bounded": match hours.bounded {
             Bounded::Both => "both",
             Bounded::Low => "low",
             Bounded::None => "none",
         },
         "passed": hours.passed,
+        "through_break_h": hours.through_break_h,
         "reading_from_h": hours.reading_h,
         "exact_low_h": hours.exact_h.map(|(first, _)| first),
         "exact_high_h": hours.exact_h.and_then(|(_, last)| last),

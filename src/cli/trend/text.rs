@@ -6,7 +6,7 @@ use crate::{
     domain::{
         machine::Shear,
         quantity::Length,
-        trend::{HoursTo, Region, Which},
+        trend::{Region, Which},
         yard::Machine,
     },
 };
@@ -16,8 +16,8 @@ use std::fmt::Write as _;
 pub(crate) fn stations(machine: &Machine, told: &[Told], confidence: f64, n: Numbers) -> String {
     let mut out = String::new();
     let shear = &machine.shear;
-    let percent = confidence * 100.0;
-    put(&mut out, format_args!("{} · growth at 20 °C, {percent:.0} % intervals", shear.name));
+    let sure = brief::numbers::confidence(confidence);
+    put(&mut out, format_args!("{} · growth at 20 °C, {sure} intervals", shear.name));
     if let Some(note) = brief::trend::backwards(&machine.history, n) {
         put(&mut out, format_args!("{note}"));
     }
@@ -35,37 +35,27 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
         Err(why) => return put(out, format_args!("{name}: {why}.")),
     };
     let rate = n.rate(fit.rate());
-    let count = trend.observations.len();
-    put(out, format_args!("{name}: {rate} from {count} readings"));
+    put(out, format_args!("{name}: {rate} {}", brief::inside::rests_on(trend, fit, n)));
     if let Some((least, largest)) = fit.inside().map(Region::rates) {
-        let (least, largest) = (n.rate(least), n.rate(largest));
-        put(
-            out,
-            format_args!("    every straight line from {least} to {largest} fits all of them"),
-        );
+        put(out, format_args!("    {}", n.lines_inside(least, largest)));
     }
     for ToLimit { to, drawn, .. } in hours {
         let (large, quiet) = n.ahead(Some(to));
         let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
-        let when = format!("{large} {quiet}{}", passed_since(to, n));
+        let when = format!("{large} {quiet}");
         put(out, format_args!("    {} {limit}: {}", limit_name(to.which), when.trim_end()));
         if let Some(exact) = to.exact_h.filter(|_| !to.passed) {
-            put(
-                out,
-                format_args!("      every such line meets it {}", brief::along::between(exact, n)),
-            );
+            put(out, format_args!("      every such line meets it {}", n.exactly(exact)));
         }
         if let Some(drawn) = drawn {
-            let end = |h: Option<f64>| h.map_or_else(|| "never".to_owned(), |h| n.along(h));
-            let (low, high) = (end(drawn.low_h), end(drawn.high_h));
-            put(out, format_args!("      drawn again {} times: {low} to {high}", drawn.draws));
+            put(out, format_args!("      {}", n.drawn_again(drawn)));
         }
     }
     for note in brief::trend::note(trend, n).into_iter().chain(brief::trend::shrinks(trend, n)) {
         put(out, format_args!("    {note}"));
     }
-    for change in trend.unrecorded() {
-        put(out, format_args!("    {}", signal::change(trend.station, &change, n)));
+    for change in &trend.changes {
+        put(out, format_args!("    {}", signal::change(trend.station, change, n)));
         put(out, format_args!("      {}", signal::THROUGH_A_BREAK));
     }
     for it in trend.chart().iter().flat_map(|it| &it.signals) {
@@ -75,12 +65,6 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     if let Some(words) = second.and_then(|it| signal::second_opinion(trend, &it, n)) {
         put(out, format_args!("    {words}"));
     }
-}
-
-/// How long ago the line passed a limit; nothing while it has not, or only just has.
-fn passed_since(to: &HoursTo, n: Numbers) -> String {
-    let since = to.estimate_h.filter(|estimate| to.passed && *estimate < -0.5);
-    since.map_or_else(String::new, |at| format!("; by its line it passed {} ago", n.along(-at)))
 }
 
 const fn limit_name(which: Which) -> &'static str {

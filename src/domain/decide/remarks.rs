@@ -141,6 +141,6 @@ const fn trouble(kind: &FindingKind) -> bool {
 fn shrinking(state: &StationState) -> Option<f64> {
     let rate = state.rate_mm_per_h()?;
     let fit = state.trend.fit.as_ref().ok()?;
-    let reach = fit.factor(CONFIDENCE)? * fit.mean.rate_var.sqrt();
-    (rate + reach < 0.0).then_some(rate)
+    let (_, largest) = fit.rate_interval(CONFIDENCE)?;
+    (largest < 0.0).then_some(rate)
 }

@@ -167,6 +167,7 @@ fn soon_means_moving_that_way_and_there_before_the_next_look() {
         passed,
         reading_h: None,
         exact_h: None,
+        through_break_h: None,
     };
     let max = |estimate_h, low_h, passed| to(Which::WorkingMax, estimate_h, low_h, passed);
     assert_eq!(leaves_within(&max(Some(10.0), Some(5.0), false), 0.005, 8.0), Some(Way::Wide));

@@ -12,6 +12,9 @@ use crate::domain::{
 /// How sure an interval is when nobody asks for another: four in five.
 pub const CONFIDENCE: f64 = 0.80;
 
+/// More hours than this are never: a thousand years.
+const NEVER_H: f64 = 1e7;
+
 /// Straight lines through one station's readings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
@@ -41,6 +44,9 @@ pub struct Fit {
     pub last_h: f64,
     /// Every model that could be tried, with its score.
     pub tried: Vec<Tried>,
+    /// Service hours of a change that no recorded work explains and that the lines run through; the
+    /// newest, if there are several.
+    pub through_break_h: Option<f64>,
 }
 
 /// A stretch between interventions and its straight line.
@@ -64,8 +70,8 @@ pub struct Segment {
     pub n: usize,
     /// Standard errors from the observed information; `None` where there is no scatter.
     pub plain: Option<PlainErrors>,
-    /// Where the lines can be that pass inside every bracket, if there are such lines.
-    pub inside: Option<Region>,
+    /// The line with all that its intervals are made of.
+    pub told: SegmentMean,
 }
 
 /// Standard errors from the observed information alone, as other programs give them.
@@ -144,6 +150,9 @@ pub struct HoursTo {
     /// The first and the last hour at which a line inside every bracket meets it, if there are
     /// such lines that do; the last is `None` if one of them never does.
     pub exact_h: Option<(f64, Option<f64>)>,
+    /// Service hours of a change that is not in the log and that this forecast runs through: then
+    /// it is no forecast of the gap as it is now.
+    pub through_break_h: Option<f64>,
 }
 
 impl Fit {
@@ -155,7 +164,8 @@ impl Fit {
         let segments = fitted
             .segments
             .iter()
-            .map(|SegmentMean { segment, n, mean, plain, inside }| {
+            .map(|told| {
+                let SegmentMean { segment, n, mean, plain, .. } = told;
                 let (from_h, to_h) = ends.get(*segment).copied().unwrap_or((0.0, last_h));
                 Segment {
                     index: *segment,
@@ -170,7 +180,7 @@ impl Fit {
                         intercept_mm: it.se_at(0.0),
                         rate: it.rate_var.sqrt(),
                     }),
-                    inside: inside.clone(),
+                    told: told.clone(),
                 }
             })
             .collect();
@@ -188,12 +198,44 @@ impl Fit {
             mean,
             last_h,
             tried: fitted.tried.clone(),
+            through_break_h: None,
         })
+    }
+
+    /// The line that intervals stand about.
+    fn about(&self) -> Mean {
+        self.segments.last().map_or(self.mean, |it| it.told.about)
     }
 
     /// Lines inside every bracket of the newest segment, if the fit is made of such lines.
     pub fn inside(&self) -> Option<&Region> {
-        self.segments.last()?.inside.as_ref()
+        self.segments.last()?.told.inside.as_ref()
+    }
+
+    /// The interval of the newest segment's growth, as [`SegmentMean::rates`].
+    ///
+    /// `None` unless 0 < confidence < 1.
+    pub fn rate_interval(&self, confidence: f64) -> Option<(f64, f64)> {
+        Some(self.segments.last()?.told.rates(self.factor(confidence)?))
+    }
+
+    /// Told that the log is silent about these changes; each comes with the segment it lies in.
+    #[must_use]
+    pub(crate) fn running_through(self, changes: impl Iterator<Item = (usize, f64)>) -> Self {
+        let newest = self.segments.last().map(|it| it.index);
+        let bends =
+            |(segment, at_h)| (!self.model.own_rates() || newest == Some(segment)).then_some(at_h);
+        let through_break_h = changes.filter_map(bends).reduce(f64::max);
+        Self { through_break_h, ..self }
+    }
+
+    /// How many readings its growth rests on: those of the newest segment alone, or with one growth
+    /// for all segments every one.
+    pub fn rate_readings(&self) -> usize {
+        match self.segments.last() {
+            Some(newest) if self.model.own_rates() => newest.n,
+            _ => self.n,
+        }
     }
 
     /// The fitted mean at a reading; `None` if its stretch says nothing about a line.
@@ -227,25 +269,28 @@ impl Fit {
         t_quantile(f64::midpoint(1.0, confidence), count(self.dof)).filter(|_| 0.0 < confidence)
     }
 
-    /// The interval of the mean at service hour `at_h`.
+    /// The interval of the mean at service hour `at_h`; it holds every line inside all brackets, if
+    /// there are such lines.
     ///
     /// `None` unless 0 < confidence < 1.
     pub fn band_mm(&self, at_h: f64, confidence: f64) -> Option<(f64, f64)> {
-        let reach = self.factor(confidence)? * self.mean.se_at(at_h);
-        let mean = self.mean.at(at_h);
-        Some((mean - reach, mean + reach))
+        let about = self.about();
+        let (mean, reach) = (about.at(at_h), self.factor(confidence)? * about.se_at(at_h));
+        let (low, high) = self.inside().map_or((mean, mean), |it| it.levels(at_h));
+        Some((low.min(mean - reach), high.max(mean + reach)))
     }
 
     /// How sure the readings are that the mean lies beyond `limit_mm` at service hour `at_h`.
     ///
     /// Without any scatter it is 0, 1, or ½ on the limit itself.
     pub fn chance_beyond(&self, limit_mm: f64, reach: Reach, at_h: f64) -> f64 {
-        let mean = self.mean.at(at_h);
+        let about = self.about();
+        let mean = about.at(at_h);
         let beyond = match reach {
             Reach::Up => mean - limit_mm,
             Reach::Down => limit_mm - mean,
         };
-        let se = self.mean.se_at(at_h);
+        let se = about.se_at(at_h);
         let certain = if beyond > 0.0 {
             1.0
         } else if beyond < 0.0 {
@@ -290,26 +335,38 @@ impl Fit {
 
     fn to(&self, which: Which, limit_mm: f64, confidence: f64, factor: f64) -> HoursTo {
         let reach = self.reach(which);
-        let crossing: Crossing = self.mean.meets(limit_mm, reach, self.last_h, factor);
+        let newest = self.segments.last();
+        let told = newest.map(|it| it.told.meets(limit_mm, reach, self.last_h, factor));
+        let crossing = told.unwrap_or(Crossing { estimate: None, low: None, high: None });
         let now = self.mean.at(self.last_h);
         let passed = match reach {
             Reach::Up => limit_mm < now,
             Reach::Down => now < limit_mm,
         };
-        let from_last = |end: Option<f64>| end.map(|at_h| at_h - self.last_h);
-        let reading = self.mean.with_scatter(self.spread_mm);
+        let from_last = |end: Option<f64>| {
+            end.map(|at_h| at_h - self.last_h).filter(|hours| hours.abs() < NEVER_H)
+        };
+        let reading = self.about().with_scatter(self.spread_mm);
         let exact = self.inside().and_then(|it| it.meets(limit_mm, reach));
+        let exact_h =
+            exact.and_then(|(first, last)| Some((from_last(Some(first))?, from_last(last))));
+        let told = Crossing {
+            estimate: from_last(crossing.estimate),
+            low: from_last(crossing.low),
+            high: from_last(crossing.high),
+        };
         HoursTo {
             which,
             limit_mm,
-            estimate_h: from_last(crossing.estimate),
-            low_h: from_last(crossing.low),
-            high_h: from_last(crossing.high),
+            estimate_h: told.estimate,
+            low_h: told.low,
+            high_h: told.high,
             confidence,
-            bounded: crossing.bounded(),
+            bounded: told.bounded(),
             passed,
             reading_h: from_last(reading.meets(limit_mm, reach, self.last_h, factor).low),
-            exact_h: exact.map(|(first, last)| (first - self.last_h, from_last(last))),
+            exact_h,
+            through_break_h: self.through_break_h,
         }
     }
 }

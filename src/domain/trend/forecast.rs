@@ -120,6 +120,17 @@ impl Mean {
 }
 
 impl Crossing {
+    /// The same with its ends moved apart until they hold a range that is known exactly, whose last
+    /// end may be missing.
+    pub(crate) fn holding(self, exact: Option<(f64, Option<f64>)>) -> Self {
+        let Some((first, last)) = exact else { return self };
+        Self {
+            low: self.low.map(|low| low.min(first)),
+            high: self.high.zip(last).map(|(high, last)| high.max(last)),
+            ..self
+        }
+    }
+
     /// Which ends exist.
     pub const fn bounded(&self) -> Bounded {
         match (self.low, self.high) {

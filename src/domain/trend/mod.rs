@@ -28,7 +28,7 @@ pub use chart::{
     Chart, ChartPoint, Individuals, RUN, Signal, SignalKind, WEIGHT, WIDTH, Weighted,
     settled_deviation,
 };
-pub use compare::{Comparison, SetRate};
+pub use compare::{Answer, Comparison, Set, SetRate, Test};
 pub use fit::{CONFIDENCE, Fit, HoursTo, PlainErrors, Segment, Which};
 pub use forecast::{Bounded, Crossing, Mean, Reach};
 pub use likelihood::Region;

@@ -5,7 +5,7 @@
 
 use crate::domain::{
     machine::{Line, LineId, ShearId, StationId},
-    trend::{Comparison, Observation, StationTrend},
+    trend::{Comparison, Observation, Segmented, Set, StationTrend},
     verdict::cold,
     yard::{Machine, Settings, Yard},
 };
@@ -42,14 +42,15 @@ pub struct Question {
     /// What is asked.
     pub alike: Alike,
     /// What is compared.
-    pub sets: Vec<(SetOf, Vec<Observation>)>,
+    pub sets: Vec<(SetOf, Set)>,
 }
 
 impl Question {
     /// Whether the stations of a line grow alike.
     pub fn stations(machine: &Machine, settings: &Settings, line: LineId) -> Self {
         let sets = seen(machine, settings, line);
-        let sets = sets.into_iter().map(|(at, set)| (SetOf::Station(at), set)).collect();
+        let sets =
+            sets.into_iter().map(|(at, set)| (SetOf::Station(at), Set::Station(set))).collect();
         Self { alike: Alike::Stations(line), sets }
     }
 
@@ -59,7 +60,8 @@ impl Question {
         let set = line.map_or_else(Vec::new, |line| readings(machine, settings, line, station));
         let spans = set.chunk_by(|a, b| a.segment == b.segment).map(|stretch| {
             let end = |it: Option<&Observation>| it.map_or(0.0, |it| it.x);
-            (SetOf::Span([end(stretch.first()), end(stretch.last())]), stretch.to_vec())
+            let span = SetOf::Span([end(stretch.first()), end(stretch.last())]);
+            (span, Set::Station(stretch.to_vec()))
         });
         Self { alike: Alike::Times(station), sets: spans.collect() }
     }
@@ -81,7 +83,7 @@ impl Question {
 
     /// The test of equal rates; `None` if fewer than two sets have a rate.
     pub fn ask(&self) -> Option<Comparison> {
-        let sets: Vec<Vec<Observation>> = self.sets.iter().map(|(_, set)| set.clone()).collect();
+        let sets: Vec<Set> = self.sets.iter().map(|(_, set)| set.clone()).collect();
         Comparison::of(&sets)
     }
 }
@@ -108,12 +110,16 @@ fn readings(
     StationTrend::points(&machine.history, station, cold)
 }
 
-/// All stations of a line as one set: each keeps its own levels.
-fn together(machine: &Machine, settings: &Settings, line: LineId) -> Vec<Observation> {
+/// All stations of a line as one set: each keeps its own levels, and counts with the readings that
+/// its growth now rests on.
+fn together(machine: &Machine, settings: &Settings, line: LineId) -> Set {
     let mut all: Vec<Observation> = Vec::new();
     for (_, set) in seen(machine, settings, line) {
         let first = all.last().map_or(0, |it| it.segment + 1);
-        all.extend(set.iter().map(|it| Observation { segment: it.segment + first, ..*it }));
+        let fit = Segmented::fit(&set).ok().filter(|fit| fit.model.own_rates());
+        let only = fit.and_then(|fit| Some(fit.segments.last()?.segment));
+        let counts = set.iter().filter(|it| only.is_none_or(|only| only == it.segment));
+        all.extend(counts.map(|it| Observation { segment: it.segment + first, ..*it }));
     }
-    all
+    Set::Stations(all)
 }

@@ -55,6 +55,8 @@ pub struct StationTrend {
     /// Whether work has moved the gap since the newest reading that the lines use, so that hours
     /// left are those of a gap that no longer is.
     pub superseded: bool,
+    /// Breaks that no recorded work explains, oldest first.
+    pub changes: Vec<Change>,
 }
 
 impl StationTrend {
@@ -81,6 +83,7 @@ impl StationTrend {
         let mut spans = Spans::new(history.cuts_on(station.line), axis);
         let observations = spans.points(readings, cold);
         let left_out_unreferred = readings.len() - left_out_uncounted - observations.len();
+        let mut changes = Vec::new();
         let fit = if readings.is_empty() {
             Err(WhyNot::NoReadings)
         } else if left_out_uncounted == readings.len() {
@@ -91,11 +94,21 @@ impl StationTrend {
             Err(WhyNot::AllSetAside(observations.len()))
         } else {
             let seen: Vec<Observation> = counted_of(&observations).map(Point::seen).collect();
+            changes = unrecorded(&seen);
+            let within = changes.iter().filter_map(|it| {
+                let (_, behind) = it.between_h;
+                Some((seen.get(it.place)?.segment, behind))
+            });
             Segmented::fit(&seen).and_then(|fitted| {
                 let last_h = observations.last().map_or(0.0, |point| point.at_h);
-                Fit::new(&fitted, &spans.ends(&observations), last_h)
+                let fit = Fit::new(&fitted, &spans.ends(&observations), last_h)?;
+                Ok(fit.running_through(within))
             })
         };
+        let places = Places::of(&observations);
+        for it in &mut changes {
+            places.name(&mut it.place);
+        }
         let counting = counted_of(&observations).count();
         let left_out_open = fit.as_ref().map_or(0, |fit| counting - fit.n);
         let newest = fit.as_ref().ok().and_then(|fit| fit.segments.last()).map(|it| it.index);
@@ -109,6 +122,7 @@ impl StationTrend {
             left_out_unreferred,
             left_out_uncounted,
             superseded,
+            changes,
         }
     }
 
@@ -163,7 +177,7 @@ impl StationTrend {
     /// Control charts of its readings about their lines; `None` while nothing scatters.
     pub fn chart(&self) -> Option<Chart> {
         let mut chart = Chart::of(&self.seen(), self.fit.as_ref().ok()?)?;
-        let places = self.places();
+        let places = Places::of(&self.observations);
         for it in &mut chart.points {
             places.name(&mut it.place);
         }
@@ -173,29 +187,14 @@ impl StationTrend {
         Some(chart)
     }
 
-    /// Breaks that no recorded work explains.
-    pub fn unrecorded(&self) -> Vec<Change> {
-        let mut found = unrecorded(&self.seen());
-        let places = self.places();
-        for it in &mut found {
-            places.name(&mut it.place);
-        }
-        found
-    }
-
     /// What a line says that a few wild readings cannot sway.
     pub fn second_opinion(&self) -> Option<SecondOpinion> {
         let mut second = SecondOpinion::of(&self.seen(), self.fit.as_ref().ok()?)?;
-        let places = self.places();
+        let places = Places::of(&self.observations);
         for place in &mut second.apart {
             places.name(place);
         }
         Some(second)
-    }
-
-    fn places(&self) -> Places {
-        let counted = self.observations.iter().enumerate();
-        Places(counted.filter(|(_, it)| it.set_aside.is_none()).map(|(place, _)| place).collect())
     }
 
     /// The interval of hours to a limit by drawing the readings again, with so many draws from a
@@ -211,6 +210,11 @@ impl StationTrend {
 struct Places(Vec<usize>);
 
 impl Places {
+    fn of(points: &[Point]) -> Self {
+        let counted = points.iter().enumerate().filter(|(_, it)| it.set_aside.is_none());
+        Self(counted.map(|(place, _)| place).collect())
+    }
+
     /// From a place among those that count to its place among all.
     fn name(&self, place: &mut usize) {
         *place = self.0.get(*place).copied().unwrap_or(*place);

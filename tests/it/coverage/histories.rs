@@ -109,7 +109,7 @@ impl Cell {
         let counted = outcome.held.iter_mut().zip(&mut outcome.unbounded).zip(NOMINAL);
         for ((held, unbounded), confidence) in counted {
             let factor = t_quantile(f64::midpoint(1.0, confidence), dof).unwrap();
-            let told = segment.mean.meets(limit, Reach::Up, last, factor);
+            let told = segment.meets(limit, Reach::Up, last, factor);
             *unbounded += u32::from(told.high.is_none());
             *held += u32::from(told.low.is_none_or(|low| low <= truth) && above(told.high));
         }

@@ -57,6 +57,15 @@ impl Region {
         (low.min(high), high.max(low))
     }
 
+    /// The line among these that is nearest to another: its slope brought into the range, then its
+    /// level at the centre.
+    pub(crate) fn nearest(&self, rate: f64, level: f64) -> (f64, f64) {
+        let (least, largest) = self.rates();
+        let rate = rate.max(least).min(largest);
+        let (low, high) = (between(&self.floor, rate), between(&self.ceiling, rate));
+        (rate, if low < high { level.max(low).min(high) } else { f64::midpoint(low, high) })
+    }
+
     /// The first and the last x at which one of the lines meets a limit in its way; the last is
     /// `None` if one of them never does. `None` if none of them does.
     pub fn meets(&self, limit: f64, reach: Reach) -> Option<(f64, Option<f64>)> {
@@ -72,6 +81,17 @@ impl Region {
         let last = late.iter().filter_map(meets).reduce(f64::max);
         let (least, largest) = self.rates();
         Some((first, last.filter(|_| towards(least) && towards(largest))))
+    }
+}
+
+/// The level at a slope between two corners.
+fn between(corners: &[(f64, f64)], rate: f64) -> f64 {
+    let place = corners.partition_point(|&(corner, _)| corner < rate);
+    let at = |place: usize| corners.get(place).copied();
+    match (place.checked_sub(1).and_then(at), at(place)) {
+        (Some((b1, y1)), Some((b2, y2))) => y1 + (y2 - y1) * ((rate - b1) / (b2 - b1)),
+        (Some((_, level)), None) | (None, Some((_, level))) => level,
+        (None, None) => 0.0,
     }
 }
 

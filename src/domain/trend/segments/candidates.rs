@@ -24,6 +24,10 @@ const BREAK_IN_LEAST: usize = 4;
 const SEEN_LEAST: f64 = 0.02;
 /// How closely the most likely lines are sought.
 const ENOUGH: f64 = 1e-18;
+/// A toll on small scatter that moves nothing but keeps a maximum in reach, and how closely the
+/// lines under it are sought.
+const VANISHING: f64 = 1e-9;
+const LEANING_ENOUGH: f64 = 1e-11;
 
 /// The readings that say where the gap was, between interventions.
 #[derive(Clone, Debug)]
@@ -32,7 +36,8 @@ pub(crate) struct Readings<'a> {
     strips: Vec<Vec<Strip>>,
     guess: Vec<Guess>,
     sigma: f64,
-    scale: f64,
+    /// Root mean square of the hours about their centres.
+    pub(crate) scale: f64,
     /// How many.
     pub(crate) n: usize,
     /// Mean width of the closed ones, in mm.
@@ -102,26 +107,34 @@ impl<'a> Readings<'a> {
 
     /// The regions of lines inside every bracket; `None` if there are none, or if break-in bends
     /// them.
-    fn inside(&self, Shape { own_rates, break_in }: Shape) -> Option<Vec<Region>> {
-        if break_in {
-            return None;
-        }
-        let each = self.strips.iter().map(|it| Slopes::inside(it)).collect::<Option<Vec<_>>>()?;
-        let common = if own_rates {
-            Slopes::default()
-        } else {
-            each.iter().try_fold(Slopes::default(), |sum, it| sum.and(*it))?
-        };
-        self.strips
-            .iter()
-            .zip(&each)
-            .zip(&self.stretches)
-            .map(|((strips, own), stretch)| {
-                let slopes = if own_rates { own.bounded() } else { common };
-                Region::of(strips, slopes, stretch.centre)
-            })
-            .collect()
+    fn inside(&self, shape: Shape) -> Option<Vec<Region>> {
+        let slopes = slopes(&self.strips, shape)?;
+        let each = self.strips.iter().zip(slopes).zip(&self.stretches);
+        each.map(|((strips, slopes), stretch)| Region::of(strips, slopes, stretch.centre)).collect()
     }
+
+    /// Whether such lines keep clear of all ends: then brackets as these are certain without
+    /// scatter.
+    fn clear_inside(&self, shape: Shape) -> bool {
+        let narrower =
+            |it: &Strip| Strip { x: it.x, lo: it.lo.map(|nm| nm + 1), hi: it.hi.map(|nm| nm - 1) };
+        let strips: Vec<Vec<Strip>> =
+            self.strips.iter().map(|it| it.iter().map(narrower).collect()).collect();
+        slopes(&strips, shape).is_some()
+    }
+}
+
+/// The slopes that each stretch's lines inside every bracket may have.
+fn slopes(strips: &[Vec<Strip>], Shape { own_rates, break_in }: Shape) -> Option<Vec<Slopes>> {
+    if break_in {
+        return None;
+    }
+    let each = strips.iter().map(|it| Slopes::inside(it)).collect::<Option<Vec<_>>>()?;
+    if own_rates {
+        return Some(each.into_iter().map(Slopes::bounded).collect());
+    }
+    let common = each.iter().try_fold(Slopes::default(), |sum, it| sum.and(*it))?;
+    Some(vec![common; strips.len()])
 }
 
 /// In whole units, in the order of their hours. An exact reading was rounded to a nanometre.
@@ -238,7 +251,12 @@ impl<'a> Candidate<'a> {
         let inside = readings.inside(shape);
         let (maximum, log_likelihood) = if inside.is_some() {
             let exact = readings.stretches.iter().flat_map(|it| it.points).any(is_exact);
-            (None, (!exact).then_some(0.0))
+            let top = match () {
+                () if exact => None,
+                () if readings.clear_inside(shape) => Some(0.0),
+                () => Some(leaning(&lines, readings)?),
+            };
+            (None, top)
         } else {
             let maximum = lines.maximise(Held::Free, ENOUGH).ok()?;
             // Nobody asked beforehand whether such curves pass inside every bracket.
@@ -289,6 +307,17 @@ impl<'a> Candidate<'a> {
         }
         lines
     }
+}
+
+/// What ln L comes up to as σ shrinks, where every line inside the brackets touches some end.
+///
+/// On the corner itself half of the readings would fall outside; lines that lean off it by a share
+/// of σ do better, and how much better is what a vanishing toll on small σ finds.
+fn leaning(lines: &Lines<'_>, readings: &Readings<'_>) -> Option<f64> {
+    let toll = VANISHING * readings.step;
+    let lines = Lines { toll, sigma: lines.sigma.max(0.1 * readings.step), ..lines.clone() };
+    let maximum = lines.maximise(Held::Free, LEANING_ENOUGH).ok()?;
+    Some((maximum.log_likelihood + toll / maximum.sigma()).min(0.0))
 }
 
 fn aicc(log_likelihood: f64, parameters: usize, n: usize) -> Option<f64> {

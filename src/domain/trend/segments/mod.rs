@@ -5,7 +5,7 @@ mod candidates;
 mod tests;
 
 use crate::domain::trend::{
-    Mean, Observation, WhyNot, count,
+    Crossing, Mean, Observation, Reach, WhyNot, count,
     likelihood::{Held, Lines, Maximum, Region, Stretch, Typical, Weights},
 };
 pub(crate) use candidates::{Candidate, Readings};
@@ -46,6 +46,9 @@ pub struct SegmentMean {
     /// The mean, with the variances that intervals are made of. With own lines, a segment that
     /// tells no rate of its own borrows the one that all the others share.
     pub mean: Mean,
+    /// The line that intervals stand about: the same, but where lines pass inside every bracket the
+    /// one that allows for scatter, which need not be one of them.
+    pub about: Mean,
     /// The mean with the inverse of the observed information, as other programs give it; `None`
     /// where there is no scatter.
     pub plain: Option<Mean>,
@@ -91,6 +94,32 @@ const TOLL: f64 = 0.075;
 
 /// How closely the lines of intervals are sought.
 const ENOUGH: f64 = 1e-11;
+
+/// Growth of less than a thousandth of a nanometre over the spread of the hours is what rounding
+/// leaves of none. In mm.
+const NONE_MM: f64 = 1e-9;
+
+impl SegmentMean {
+    /// Where the mean meets a limit, as [`Mean::meets`]. The interval stands about the line that
+    /// allows for scatter, and holds every line inside all brackets.
+    pub fn meets(&self, limit: f64, reach: Reach, now: f64, factor: f64) -> Crossing {
+        let told = self.about.meets(limit, reach, now, factor);
+        let Some(inside) = &self.inside else { return told };
+        let Crossing { estimate, .. } = self.mean.meets(limit, reach, now, 0.0);
+        Crossing { estimate, ..told }.holding(inside.meets(limit, reach))
+    }
+
+    /// The interval of its rate, so many standard errors to either side; it holds every line inside
+    /// all brackets.
+    pub fn rates(&self, factor: f64) -> (f64, f64) {
+        let reach = factor * self.about.rate_var.sqrt();
+        let (low, high) = (self.about.rate - reach, self.about.rate + reach);
+        match self.inside.as_ref().map(Region::rates) {
+            Some((least, largest)) => (low.min(least), high.max(largest)),
+            None => (low, high),
+        }
+    }
+}
 
 impl Model {
     /// A rate for each segment.
@@ -171,14 +200,25 @@ impl Segmented {
             let plain = best.maximum.as_ref().map(|it| plain_mean(&best.lines, it, place));
             let wide = careful.as_ref().map(|it| it.mean(place));
             let inside = best.inside.as_ref().and_then(|it| it.get(place)).cloned();
-            let mut told = line(stretch, plain.as_ref(), wide.as_ref(), inside.as_ref(), student);
+            let mut about = line(stretch, plain.as_ref(), wide.as_ref(), inside.as_ref(), student);
+            let mut told = about;
+            if let Some(inside) = &inside {
+                (told.rate, told.level) = inside.nearest(about.rate, about.level);
+            }
             if best.model.own_rates() && !stretch.tells_rate {
                 (told.rate, told.rate_var) = rate_of_all(readings, shared, student);
+                (about.rate, about.rate_var) = (told.rate, told.rate_var);
+            }
+            for it in [&mut told, &mut about] {
+                if it.rate.abs() * readings.scale < NONE_MM {
+                    it.rate = 0.0;
+                }
             }
             segments.push(SegmentMean {
                 segment: stretch.points.first().map_or(0, |it| it.segment),
                 n: stretch.points.len(),
                 mean: told,
+                about,
                 plain,
                 inside,
             });

@@ -144,6 +144,42 @@ fn lines_that_touch_every_bracket_give_way_to_a_simpler_model_that_does_too() {
     }
 }
 
+#[test]
+fn a_line_that_only_touches_corners_is_not_certain() {
+    let strip = |x: f64, low: f64| Observation {
+        x,
+        low: Some(low),
+        high: Some(low + 0.1),
+        segment: 0,
+        edge_age: None,
+    };
+    // One line alone: below the first ceiling, on the second floor, below the third ceiling.
+    let touching = [strip(0.0, 0.0), strip(10.0, 0.2), strip(20.0, 0.2)];
+    let fit = Segmented::fit(&touching).unwrap();
+    let (least, largest) = fit.segments[0].inside.as_ref().unwrap().rates();
+    assert!((least - 0.01).abs() < 1e-12 && (largest - 0.01).abs() < 1e-12);
+    // As σ shrinks the line leans off the corners by a share of σ: the largest of
+    // 2·ln Φ(−d) + ln Φ(d) is at Φ(d) = 1/3.
+    let top = (4.0_f64 / 27.0).ln();
+    assert!((fit.log_likelihood.unwrap() - top).abs() < 1e-6, "{:?}", fit.log_likelihood);
+    assert_eq!(fit.sigma.to_bits(), 0.0_f64.to_bits());
+
+    let room = [strip(0.0, 0.0), strip(10.0, 0.15), strip(20.0, 0.2)];
+    assert_eq!(Segmented::fit(&room).unwrap().log_likelihood, Some(0.0));
+}
+
+#[test]
+fn growth_that_is_rounding_is_none() {
+    let level: Vec<Observation> =
+        (0..9).map(|step| felt(0, 3_000.3 + f64::from(step) * 8.1, 0.42, 0.05)).collect();
+    let fit = Segmented::fit(&level).unwrap();
+    assert_eq!(fit.segments[0].mean.rate.to_bits(), 0.0_f64.to_bits());
+    let exact: Vec<Observation> =
+        (0..9).map(|step| exact(0, 3_000.3 + f64::from(step) * 8.1, 0.1 + 0.2)).collect();
+    let fit = Segmented::fit(&exact).unwrap();
+    assert_eq!(fit.segments[0].mean.rate.to_bits(), 0.0_f64.to_bits());
+}
+
 proptest! {
     #[test]
     fn a_noiseless_line_comes_back(
@@ -227,6 +263,57 @@ proptest! {
             for it in &fit.segments {
                 prop_assert!(it.mean.at(0.0).is_finite() && it.mean.rate.is_finite());
                 prop_assert!(it.mean.se_at(0.0).is_finite());
+            }
+        }
+    }
+
+    /// Leaves on a grid, felt at whole looks: lines often touch corners and pass between no others.
+    #[test]
+    fn lines_that_touch_have_a_likelihood_however_they_touch(
+        steps in prop::collection::vec(-1..3_i32, 3..40), open in prop::collection::vec(0..8_u8, 40),
+        width in 1..3_i32, cut in 3_usize..30,
+    ) {
+        let mut at = 20;
+        let points: Vec<Observation> = steps.iter().zip(&open).enumerate()
+            .map(|(look, (step, open))| {
+                at += step;
+                let (low, high) = (f64::from(at) / 20.0, f64::from(at + width) / 20.0);
+                let segment = usize::from(cut <= look);
+                Observation {
+                    x: 8.0 * count(look),
+                    low: (*open != 0).then_some(low),
+                    high: (*open != 1).then_some(high),
+                    segment,
+                    edge_age: None,
+                }
+            })
+            .collect();
+        match Segmented::fit(&points) {
+            Ok(fit) => prop_assert!(fit.log_likelihood.unwrap() <= 0.0),
+            Err(why) => prop_assert!(why != WhyNot::TooLarge),
+        }
+    }
+
+    /// Whatever the fit says of lines inside every bracket, it says of one of them.
+    #[test]
+    fn the_line_that_is_told_is_one_of_those_that_fit(
+        gaps in prop::collection::vec(-0.02..0.02_f64, 3..9), rate in -0.01..0.01_f64,
+    ) {
+        let points: Vec<Observation> = gaps.iter().enumerate()
+            .map(|(look, jitter)| {
+                let x = 8.0 * count(look);
+                felt(0, x, 0.5 + rate * x + jitter, 0.05)
+            })
+            .collect();
+        let fit = Segmented::fit(&points).unwrap();
+        let it = &fit.segments[0];
+        if let Some(inside) = &it.inside {
+            prop_assert!(fit.log_likelihood.unwrap() <= 0.0);
+            let (least, largest) = inside.rates();
+            prop_assert!(least - 1e-12 <= it.mean.rate && it.mean.rate <= largest + 1e-12);
+            for point in &points {
+                let mean = it.mean.at(point.x);
+                prop_assert!(point.low.unwrap() - 1e-9 <= mean && mean <= point.high.unwrap() + 1e-9);
             }
         }
     }

@@ -223,7 +223,8 @@ fn hours_bar(decision: &LineDecision, span: f32) -> HoursBar<'static> {
     } else if let Some(estimate) = hours.estimate_h {
         if estimate < FAR_H {
             bar.estimate = Some(paint::screen(estimate.max(0.0)));
-            let low = hours.low_h.map(|low| paint::screen(low.max(0.0)));
+            let sound = hours.low_h.filter(|_| hours.through_break_h.is_none());
+            let low = sound.map(|low| paint::screen(low.max(0.0)));
             bar.interval = low.map(|low| (low, hours.high_h.map(paint::screen)));
         } else {
             bar.interval = Some((paint::screen(FAR_H), None));

@@ -39,7 +39,7 @@ pub(super) fn rates(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, kin: Kin) {
         paragraph(&mut child, alike::TOO_FEW);
         return;
     };
-    paragraph(&mut child, &signal::comparison(&title, answer, n));
+    paragraph(&mut child, &alike::comparison(&title, answer, n));
     let yard = scene.view.bench.yard();
     let rows: Vec<RateRow> = it
         .sets
@@ -53,7 +53,7 @@ pub(super) fn rates(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, kin: Kin) {
     let common = alike::common(answer, n);
     RatePlot {
         rows: &rows,
-        common: Some((n.rate_number(answer.common_rate), &common)),
+        common: common.as_ref().map(|(rate, words)| (*rate, words.as_str())),
         unit: n.rate_unit(),
     }
     .show(ui, Rect::from_min_max(child.next_widget_position(), rect.max));

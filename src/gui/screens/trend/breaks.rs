@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{aside, signal},
-    domain::{log::Remark, machine::StationId, trend::Change},
+    domain::{log::Remark, trend::Change},
     gui::{
         screens::trend::Scene,
         theme,
@@ -13,16 +13,13 @@ use crate::{
 use egui::{CornerRadius, Frame, Margin, Rect, Ui, vec2};
 
 /// Says one break in a box, what to do about it, and offers to begin the line anew there.
-pub(super) fn offer(
-    ui: &mut Ui,
-    scene: &Scene<'_>,
-    station: StationId,
-    change: &Change,
-) -> Option<Command> {
+pub(super) fn offer(ui: &mut Ui, scene: &Scene<'_>, change: &Change) -> Vec<Command> {
+    let mut asked = Vec::new();
     let states = &scene.decided.stations;
-    let state = states.iter().find(|it| it.station == station)?;
-    let session = state.trend.observations.get(change.place)?.session.clone();
-    let mut asked = None;
+    let lead = scene.shown().last().copied();
+    let Some(state) = states.iter().find(|it| Some(it.station) == lead) else { return asked };
+    let Some(point) = state.trend.observations.get(change.place) else { return asked };
+    let (station, session) = (state.station, point.session.clone());
     let t = theme::tokens(ui);
     let said = signal::change(station, change, scene.view.numbers);
     let margin = Margin { left: 18, right: 12, top: 10, bottom: 10 };
@@ -37,7 +34,8 @@ pub(super) fn offer(
         let word = "Begin the line anew here";
         let width = ui.available_width().min(230.0);
         if Button::plain(word).width(width).show(ui).on_hover_text(aside::ANEW_MEANS).clicked() {
-            asked = Some(Command::Say(Remark::Moved {
+            asked.extend(scene.stay());
+            asked.push(Command::Say(Remark::Moved {
                 session,
                 line: station.line,
                 reason: String::new(),

@@ -66,6 +66,14 @@ impl Scene<'_> {
         shown
     }
 
+    /// Keeps the station that is read where it is, for a command that changes how it grows: nobody
+    /// having chosen, another one might come in its place.
+    fn stay(&self) -> Option<Command> {
+        let nobody = self.view.bench.trend_stations().is_empty();
+        let lead = self.shown().last().copied().filter(|_| nobody)?;
+        Some(Command::ToggleTrendStation(lead))
+    }
+
     fn soonest(&self, of: &[StationId]) -> Option<StationId> {
         let left = |station: &StationId| {
             let state = self.decided.stations.iter().find(|it| it.station == *station);

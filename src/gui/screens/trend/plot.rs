@@ -189,12 +189,14 @@ pub(super) fn stretches(trend: &StationTrend) -> Vec<Stretch> {
 fn fan(trend: &StationTrend, far: f64) -> Option<Fan> {
     const STEPS: u32 = 40;
     let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
-    let factor = fit.factor(CONFIDENCE)?;
     let points = (0..=STEPS)
         .map(|step| {
             let at = fit.last_h + far * (f64::from(step) / f64::from(STEPS)).powi(2);
-            let (mean, reach) = (fit.mean.at(at), factor * fit.mean.se_at(at));
-            [at, mean - reach, mean, mean + reach]
+            let mean = fit.mean.at(at);
+            // Through a change that nobody wrote down an interval would not hold.
+            let band = fit.band_mm(at, CONFIDENCE).filter(|_| fit.through_break_h.is_none());
+            let (low, high) = band.unwrap_or((mean, mean));
+            [at, low, mean, high]
         })
         .collect();
     Some(Fan { points })
@@ -215,7 +217,11 @@ fn crossings(scene: &Scene<'_>, state: &StationState) -> Vec<Crossing> {
             Some(Crossing {
                 limit_mm: hours.limit_mm,
                 at_h: at(ahead),
-                interval: hours.low_h.zip(hours.high_h).map(|(low, high)| [at(low), at(high)]),
+                interval: hours
+                    .low_h
+                    .zip(hours.high_h)
+                    .filter(|_| hours.through_break_h.is_none())
+                    .map(|(low, high)| [at(low), at(high)]),
                 words: trend::ahead(&hours, n)?,
                 stop: matches!(hours.which, Which::StopMax | Which::StopMin),
                 rising: reach_of(hours.which) == Reach::Up,

@@ -47,6 +47,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
                 if point.set_aside.is_some() {
                     if Button::plain("Count it again").width(half).show(ui).clicked() {
                         let (session, station) = (session.clone(), *station);
+                        asked.extend(scene.stay());
                         asked.push(Command::Say(Remark::CountAgain { session, station }));
                     }
                 } else if writing.is_none()
@@ -60,7 +61,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
                 }
             });
             match writing.filter(|_| point.set_aside.is_none()) {
-                Some(words) => asked.extend(why(ui, id, words, (*station, session))),
+                Some(words) => {
+                    let said = why(ui, id, words, (*station, session));
+                    asked.extend(said.is_some().then(|| scene.stay()).flatten());
+                    asked.extend(said);
+                }
                 None => how_sure(ui, scene, (*station, session)),
             }
         });

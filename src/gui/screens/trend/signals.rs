@@ -127,7 +127,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     within(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
         for change in &insight.changes {
-            asked.extend(breaks::offer(ui, scene, station, change));
+            asked.extend(breaks::offer(ui, scene, change));
         }
         let said = signal::steady(station, signals.len(), insight.changes.len());
         if insight.chart.is_some() {

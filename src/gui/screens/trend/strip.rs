@@ -1,7 +1,7 @@
 //! The other lines at a glance, side by side.
 
 use crate::{
-    brief::{trend::Glance, words},
+    brief::{along, trend::Glance, words},
     domain::{decide::LineDecision, machine::Line},
     gui::{
         fonts,
@@ -133,7 +133,8 @@ fn paint_card(
         let down = vec2(0.0, 19.0);
         let caption = theme::caption;
         painter.text(left + down, Align2::LEFT_CENTER, "growth now", caption(), t.ink3);
-        let words = "to the working limit";
+        let passed = large == along::PASSED;
+        let words = if passed { "the working limit" } else { "to the working limit" };
         painter.text(right + down, Align2::RIGHT_CENTER, words, caption(), t.ink3);
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{
-        signal,
+        inside, signal,
         trend::{self, SegmentBrief, StationBrief},
     },
     domain::{decide::StationState, machine::StationId, trend::HoursTo},
@@ -38,8 +38,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
 }
 
 /// What stands below the rows.
-fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
-    let mut asked = None;
+fn below(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
     ui.spacing_mut().item_spacing.y = 8.0;
     let t = theme::tokens(ui);
     let (key, _) = ui.allocate_exact_size(vec2(ui.available_width(), 18.0), Sense::hover());
@@ -48,25 +48,30 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let words = "next look. Bars are 80 % intervals.";
     let at = tick + vec2(10.0, 0.0);
     ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
+    let lead = scene.shown().last().copied();
+    let insight = lead.zip(scene.view.insight).and_then(|(lead, it)| it.station(lead));
+    // First what puts everything below in doubt.
+    for change in insight.map_or(&[][..], |it| &it.changes) {
+        asked.extend(breaks::offer(ui, scene, change));
+    }
     advice::show(ui, scene.decided, &scene.brief.advice);
     if let Some(note) = &scene.brief.hours_note {
         widgets::paragraph(ui, note);
     }
-    let lead = scene.shown().last().copied()?;
-    let brief = scene.brief.stations.iter().find(|it| it.station == lead)?;
-    if let Some(note) = &brief.note {
+    let Some(lead) = lead else { return asked };
+    let brief = scene.brief.stations.iter().find(|it| it.station == lead);
+    if let Some(note) = brief.and_then(|it| it.note.as_ref()) {
         widgets::paragraph(ui, note);
     }
-    let insight = scene.view.insight.and_then(|it| it.station(lead));
-    for change in insight.map_or(&[][..], |it| &it.changes) {
-        asked = breaks::offer(ui, scene, lead, change).or(asked);
-    }
-    asked = breaks::taken_up(ui, scene).or(asked);
+    asked.extend(breaks::taken_up(ui, scene));
     let state = scene.decided.stations.iter().find(|it| it.station == lead);
     let second = insight.and_then(|it| it.second.as_ref()).zip(state);
     let n = scene.view.numbers;
     if let Some(said) = second.and_then(|(it, state)| signal::second_opinion(&state.trend, it, n)) {
         widgets::paragraph(ui, &said);
+    }
+    if let Some(note) = state.and_then(|it| inside::note(it, n)) {
+        widgets::paragraph(ui, &note);
     }
     let told = state.map_or_else(Vec::new, |it| trend::segments(&it.trend, SEGMENTS, n));
     if !told.is_empty() {
@@ -74,9 +79,12 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
         widgets::section(ui, &format!("{lead} growth by segment"), &unit);
         ui.spacing_mut().item_spacing.y = 0.0;
         segments(ui, lead, &told);
+        ui.spacing_mut().item_spacing.y = 8.0;
     }
-    if let Some(fit) = state.and_then(|it| it.trend.fit.as_ref().ok()) {
+    if let Some((state, fit)) = state.and_then(|it| Some((it, it.trend.fit.as_ref().ok()?))) {
+        let from = inside::rests_on(&state.trend, fit, n);
         tried::show(ui, fit);
+        widgets::paragraph(ui, &format!("Growth now comes {from}."));
     }
     asked
 }
@@ -231,7 +239,9 @@ fn interval(
         let dots = [track.left_center(), track.right_center()];
         paint::dashed(painter, &dots, Stroke::new(2.0, t.ink3), [2.0, 5.0]);
     } else if let Some(hours) = hours.filter(|hours| !hours.passed) {
-        if let Some(low) = hours.low_h.filter(|low| *low < scale) {
+        // An interval through a change would not hold.
+        let sound = hours.low_h.filter(|_| hours.through_break_h.is_none());
+        if let Some(low) = sound.filter(|low| *low < scale) {
             let high = hours.high_h.map_or(track.right(), x);
             let bar = Rect::from_x_y_ranges(x(low)..=high, middle - 5.0..=middle + 5.0);
             painter.rect_filled(bar, 0.0, t.line);

@@ -24,6 +24,8 @@ pub mod numbers;
 mod outlook;
 pub mod pack;
 mod pads;
+pub mod parts;
+pub mod plan;
 pub mod reason;
 pub mod sheet;
 mod shortfall;

@@ -280,6 +280,23 @@ pub fn meter(hours: Hours) -> String {
     format!("{}{NBSP}h", grouped(hours.h(), 1))
 }
 
+/// Lost hours: `0.8 h`.
+pub fn lost(hours: f64) -> String {
+    format!("{}{NBSP}h", grouped(hours, 1))
+}
+
+/// How long work takes: `55 min`, `3 h 10 min`, to five minutes, since nobody knows it better.
+pub fn duration(hours: f64) -> String {
+    let fives = Hours::from_h(hours * 12.0).unwrap_or_default();
+    let fives = (fives.thousandths() + 500).div_euclid(1_000);
+    let (whole, minutes) = (fives.div_euclid(12), fives.rem_euclid(12) * 5);
+    match (whole, minutes) {
+        (0, minutes) => format!("{minutes}{NBSP}min"),
+        (whole, 0) => format!("{whole}{NBSP}h"),
+        (whole, minutes) => format!("{whole}{NBSP}h {minutes}{NBSP}min"),
+    }
+}
+
 /// Whole hours: `142 h`.
 pub fn whole_hours(hours: f64) -> String {
     format!("{}{NBSP}h", grouped(hours, 0))
@@ -383,6 +400,8 @@ mod tests {
         assert_eq!(sure, ["80\u{a0}%", "99.9\u{a0}%", "95\u{a0}%", "99.999\u{a0}%"]);
         assert_eq!(mm.rate(0.0054), "5.4\u{a0}µm/h");
         assert_eq!(meter(Hours::from_whole(4_812)), "4\u{a0}812.0\u{a0}h");
+        let minutes = [0.583, 3.17, 2.0, 0.01].map(duration).join(", ");
+        assert_eq!(minutes.replace('\u{a0}', " "), "35 min, 3 h 10 min, 2 h, 0 min");
         assert_eq!(hours_value(1_234_567.0), "1\u{a0}234\u{a0}567");
         let inch = Numbers { unit: LengthUnit::Inch, ..mm };
         assert_eq!(inch.length(um(550)), "0.0217");

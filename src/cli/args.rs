@@ -105,6 +105,31 @@ pub enum Job {
         #[arg(long)]
         json: bool,
     },
+    /// Spare parts: what is left, what will be needed, what to order.
+    Parts {
+        /// The yard's folder; without one, a copy of the sample yard.
+        yard: Option<PathBuf>,
+        /// Service hours of each machine to look ahead.
+        #[arg(long, default_value_t = 240, value_parser = clap::value_parser!(u16).range(1..=5_000))]
+        within_h: u16,
+        /// JSON with full precision.
+        #[arg(long)]
+        json: bool,
+    },
+    /// What to do now, at the next planned shutdown, and what to order, with what waiting costs.
+    Plan {
+        /// The yard's folder; without one, a copy of the sample yard.
+        yard: Option<PathBuf>,
+        /// Only this machine, by its folder name.
+        #[arg(long)]
+        shear: Option<String>,
+        /// Service hours to plan over; without it, over two planned shutdowns.
+        #[arg(long, value_parser = clap::value_parser!(u16).range(1..=500))]
+        horizon_h: Option<u16>,
+        /// JSON with full precision.
+        #[arg(long)]
+        json: bool,
+    },
     /// How hard a bolt is tightened: clamp force, torque, share of the proof load.
     Torque(TorqueArgs),
     /// The job sheet of a machine on paper: what to do, why, gaps before and after, bolts to tick.

@@ -13,6 +13,8 @@ mod import;
 mod json;
 mod out;
 mod pack;
+mod parts;
+mod plan;
 mod reading;
 mod run;
 mod sheet;

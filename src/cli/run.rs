@@ -7,14 +7,15 @@ use crate::{
         data::{cause_table, machine_named},
         export, heat, import, json, open_or_sample,
         out::{Form, say, told},
-        pack, reading, sheet, study, text, torque, trend,
+        pack, parts, plan, reading, sheet, study, text, torque, trend,
     },
     domain::{
         decide::{MachineDecision, decide, explain},
         log::Session,
         machine::Shear,
+        quantity::Hours,
         trend::Axis,
-        yard::Machine,
+        yard::{Machine, Yard},
     },
     sample, store,
 };
@@ -88,6 +89,7 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             pack::pack(file, if *json { Form::Json } else { Form::Text })?;
             Ok(Exit::Done)
         }
+        Job::Parts { .. } | Job::Plan { .. } => upkeep(job, now),
         Job::Torque(args) => {
             say(torque::torque(args)?)?;
             Ok(Exit::Done)
@@ -152,9 +154,7 @@ fn decide_all(
     match form {
         Form::Json => say(serde_json::to_string_pretty(&json::decide(&decisions, &notices))?)?,
         Form::Text => {
-            let n =
-                Numbers { unit: yard.settings.unit, zone: local_zone(now), ..Numbers::default() };
-            say(text::decide((&yard, &decisions), &root, at.unwrap_or(now), n))?;
+            say(text::decide((&yard, &decisions), &root, at.unwrap_or(now), numbers(&yard, now)))?;
         }
     }
     Ok(told(&opened.issues))
@@ -188,6 +188,31 @@ fn write_sample(
         yard.machines.len()
     ))?;
     Ok(Exit::Done)
+}
+
+/// Parts and plans.
+fn upkeep(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
+    let (Job::Parts { yard, json, .. } | Job::Plan { yard, json, .. }) = job else {
+        return Ok(Exit::Done);
+    };
+    let (opened, _) = open_or_sample(yard.as_deref())?;
+    let form = if *json { Form::Json } else { Form::Text };
+    let n = numbers(&opened.yard, now);
+    let hours = |hours: u16| Hours::from_whole(i32::from(hours));
+    say(match job {
+        Job::Parts { within_h, .. } => parts::parts(&opened.yard, hours(*within_h), form, n),
+        Job::Plan { shear, horizon_h, .. } => {
+            let named = shear.as_deref().map(|it| machine_named(&opened.yard, it)).transpose()?;
+            let only = named.map(|machine| &machine.shear.id);
+            plan::plan(&opened.yard, only, horizon_h.map(hours), (form, n))
+        }
+        _ => String::new(),
+    })?;
+    Ok(told(&opened.issues))
+}
+
+fn numbers(yard: &Yard, now: DateTime<Utc>) -> Numbers {
+    Numbers { unit: yard.settings.unit, zone: local_zone(now), ..Numbers::default() }
 }
 
 /// This system's offset from UTC at `now`.

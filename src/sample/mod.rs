@@ -22,7 +22,9 @@ use crate::domain::{
     gauge::{Calibration, LeafSet, Usual},
     machine::ShearId,
     quantity::{Hours, Length, LengthUnit},
-    yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
+    yard::{
+        Intervals, Machine, Part, PartKind, Settings, ShelfItem, Tolerance, Upkeep, WorkTimes, Yard,
+    },
 };
 use chrono::{DateTime, TimeDelta, Utc};
 use include_dir::{Dir, include_dir};
@@ -137,7 +139,31 @@ fn settings(end: DateTime<Utc>) -> Settings {
         repeatability: None,
         tolerance: Tolerance::default(),
         unit: LengthUnit::Millimetre,
+        upkeep: upkeep(),
     }
+}
+
+/// What lies in the container of the yard, and the times of its crew.
+fn upkeep() -> Upkeep {
+    let part = |kind, name: &str, shear: Option<&str>, count, per_job| Part {
+        kind,
+        name: name.to_owned(),
+        shear: shear.and_then(ShearId::new),
+        count,
+        per_job,
+    };
+    let parts = vec![
+        part(PartKind::Blade, "front", Some("heron"), 1, 1),
+        part(PartKind::Blade, "lower-secondary", Some("heron"), 1, 1),
+        part(PartKind::Blade, "tip", Some("wren"), 1, 1),
+        part(PartKind::Bolt, "M24 10.9", None, 12, 1),
+        part(PartKind::Bolt, "M20 10.9", None, 0, 1),
+        part(PartKind::Nut, "M24 10.9", None, 12, 1),
+        part(PartKind::Nut, "M20 10.9", None, 8, 1),
+        part(PartKind::Electrode, "hard-facing electrodes", None, 40, 6),
+        part(PartKind::Grease, "grease cartridges", None, 9, 1),
+    ];
+    Upkeep { parts, times: Some(WorkTimes::JUDGED) }
 }
 
 /// A pocket set in millimetres and one in inches.

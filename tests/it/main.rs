@@ -54,6 +54,7 @@ mod together;
 mod touch;
 mod trend;
 mod truth;
+mod upkeep;
 mod versions;
 mod visit;
 mod widgets;

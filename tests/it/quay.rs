@@ -11,7 +11,9 @@ use gapwright::domain::{
         Toward, UsualWork,
     },
     quantity::{Hours, Length, LengthUnit, Temperature, Torque},
-    yard::{Intervals, Machine, Settings, ShelfItem, Tolerance, Yard},
+    yard::{
+        Intervals, Machine, Part, PartKind, Settings, ShelfItem, Tolerance, Upkeep, WorkTimes, Yard,
+    },
 };
 use proptest::prelude::*;
 
@@ -277,6 +279,16 @@ fn settings() -> Settings {
         repeatability: None,
         tolerance: Tolerance::default(),
         unit: LengthUnit::Inch,
+        upkeep: Upkeep {
+            parts: vec![Part {
+                kind: PartKind::Grease,
+                name: "cartridge".into(),
+                shear: ShearId::new("heron"),
+                count: 5,
+                per_job: 2,
+            }],
+            times: Some(WorkTimes { crew: 3, ..WorkTimes::JUDGED }),
+        },
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{BoltSpan, Counters, Finding, Session, SessionId},
+    log::{BoltSpan, Counters, Finding, Session, SessionId, Work},
     machine::{Blade, BladeId, LineId, StationId},
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -195,6 +195,14 @@ impl History {
     /// Service hours now, as of the newest session.
     pub fn service_now(&self) -> Hours {
         self.service.last().copied().unwrap_or(Hours::ZERO)
+    }
+
+    /// Service hours of the newest build-up or hard-facing weld.
+    pub fn last_weld(&self) -> Option<Hours> {
+        let welded =
+            |session: &Session| session.work.iter().any(|work| matches!(work, Work::Welded { .. }));
+        let place = self.sessions.iter().rposition(welded)?;
+        self.service.get(place).copied()
     }
 
     /// The newest reading of a station.

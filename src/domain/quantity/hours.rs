@@ -30,6 +30,11 @@ impl Hours {
         decimal::float(self.0) / 1e3
     }
 
+    /// From whole thousandths of an hour.
+    pub const fn from_thousandths(thousandths: i64) -> Self {
+        Self(thousandths)
+    }
+
     /// In whole thousandths of an hour.
     pub const fn thousandths(self) -> i64 {
         self.0

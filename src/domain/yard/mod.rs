@@ -3,8 +3,10 @@
 //! Knows what belongs together; does not know where it is stored.
 
 mod tolerance;
+mod upkeep;
 
 pub use tolerance::{Rule, Tolerance};
+pub use upkeep::{Part, PartKind, Upkeep, WorkTimes};
 
 use crate::domain::{
     gauge::{Kit, LeafSet, Repeatability, Usual},
@@ -53,6 +55,8 @@ pub struct Settings {
     pub tolerance: Tolerance,
     /// The unit people read.
     pub unit: LengthUnit,
+    /// Spare parts, and how long work takes.
+    pub upkeep: Upkeep,
 }
 
 impl Settings {
@@ -71,6 +75,7 @@ impl Settings {
             repeatability: None,
             tolerance: Tolerance::default(),
             unit: LengthUnit::Millimetre,
+            upkeep: Upkeep::default(),
         }
     }
 

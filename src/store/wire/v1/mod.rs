@@ -11,6 +11,7 @@ mod settings;
 mod shear;
 mod thermal;
 mod units;
+mod upkeep;
 
 pub(crate) use causes::CausesFile;
 pub(crate) use lesson::LessonFile;

@@ -4,11 +4,14 @@ use crate::{
     domain::{
         gauge::{Calibration, Leaf, LeafSet, Repeatability},
         quantity::{Length, LengthUnit},
-        yard::{Intervals, Rule, Settings, ShelfItem, Tolerance},
+        yard::{Intervals, Part, Rule, Settings, ShelfItem, Tolerance, Upkeep},
     },
     store::{
         refusal::Refusal,
-        wire::v1::units::{Day, H, Mm, Plain, ThickMm},
+        wire::v1::{
+            units::{Day, H, Mm, Plain, ThickMm},
+            upkeep::{PartFields, WorkTimesEntry},
+        },
     },
 };
 use serde::{Deserialize, Serialize};
@@ -31,6 +34,10 @@ pub(crate) struct SettingsFile {
     repeatability: Option<RepeatabilityEntry>,
     #[serde(default)]
     tolerance: Option<ToleranceEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    parts: Vec<PartFields>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    work_times: Option<WorkTimesEntry>,
 }
 
 /// The unit people read; files are always metric.
@@ -149,6 +156,8 @@ impl From<&Settings> for SettingsFile {
             own_findings: settings.own_findings.clone(),
             repeatability: settings.repeatability.clone().map(RepeatabilityEntry),
             tolerance: Some(ToleranceEntry(settings.tolerance)),
+            parts: settings.upkeep.parts.iter().map(PartFields::from).collect(),
+            work_times: settings.upkeep.times.map(WorkTimesEntry),
         }
     }
 }
@@ -178,6 +187,10 @@ impl From<SettingsFile> for Settings {
             unit: match file.unit {
                 UnitWord::Millimetre => LengthUnit::Millimetre,
                 UnitWord::Inch => LengthUnit::Inch,
+            },
+            upkeep: Upkeep {
+                parts: file.parts.into_iter().map(Part::from).collect(),
+                times: file.work_times.map(|it| it.0),
             },
         }
     }

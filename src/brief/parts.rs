@@ -1,0 +1,181 @@
+//! Parts, told: what there is, what will be needed, what to order.
+
+use crate::{
+    brief::{Numbers, numbers, words},
+    domain::{
+        decide::{EdgesLeft, Item, Need, Supply, shim_mm},
+        machine::ShearId,
+        trend::CONFIDENCE,
+        yard::Yard,
+    },
+};
+
+/// One kind of part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartBrief {
+    /// `Front blade, Heron`.
+    pub name: String,
+    /// `2`, or that nobody counted them.
+    pub on_hand: String,
+    /// `1`: what today's jobs take.
+    pub now: String,
+    /// `3`: enough four times in five.
+    pub needed: String,
+    /// `1`, or nothing.
+    pub order: String,
+    /// `Heron, Wren`: who needs them.
+    pub machines: String,
+}
+
+/// All parts of a yard.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartsBrief {
+    /// What the list looks ahead to.
+    pub title: String,
+    /// What to order first.
+    pub parts: Vec<PartBrief>,
+    /// `1 front blade for Heron, 4 bolts M20 10.9`; nothing if nothing is short.
+    pub shopping: Option<String>,
+    /// `Parts short`, if a job of today cannot be done with what is on hand.
+    pub short: Option<&'static str>,
+    /// One sentence for each blade whose last edge is in use, or soon dull.
+    pub edges: Vec<String>,
+    /// What the numbers rest on.
+    pub notes: Vec<String>,
+}
+
+/// Tells what a yard has and needs.
+pub fn tell(supply: &Supply, yard: &Yard, n: Numbers) -> PartsBrief {
+    let within = numbers::whole_hours(supply.within.h());
+    PartsBrief {
+        title: format!(
+            "Within {within} of service of each machine; enough four times in five ({}).",
+            numbers::percent(CONFIDENCE)
+        ),
+        parts: supply
+            .needs
+            .iter()
+            .filter(|need| 0 < need.needed || need.on_hand.is_some())
+            .map(|need| part(need, yard, n))
+            .collect(),
+        shopping: shopping(supply, yard, n),
+        short: supply.short_now().then_some("Parts short"),
+        edges: supply.edges.iter().filter_map(|it| edges(it, yard, supply)).collect(),
+        notes: notes(supply, yard),
+    }
+}
+
+/// Everything to order in one line; nothing if nothing is short.
+pub fn shopping(supply: &Supply, yard: &Yard, n: Numbers) -> Option<String> {
+    let list: Vec<String> = supply.to_order().map(|need| order(need, yard, n)).collect();
+    (!list.is_empty()).then(|| list.join(", "))
+}
+
+/// The same for one machine alone.
+pub fn shopping_for(supply: &Supply, shear: &ShearId, yard: &Yard, n: Numbers) -> Option<String> {
+    let mine = |need: &&Need| need.machines.contains(shear);
+    let list: Vec<String> =
+        supply.to_order().filter(mine).map(|need| order(need, yard, n)).collect();
+    (!list.is_empty()).then(|| list.join(", "))
+}
+
+/// `1 front blade for Heron`, `4 bolts M20 10.9`.
+fn order(need: &Need, yard: &Yard, n: Numbers) -> String {
+    let count = need.order;
+    let many = if count == 1 { "" } else { "s" };
+    match &need.item {
+        Item::Blade { name, shear, .. } => {
+            let machine = shear.as_ref().map(|it| format!(" for {}", called(yard, it)));
+            format!("{count} {name}{many}{}", machine.unwrap_or_default())
+        }
+        Item::Bolt(name) => format!("{count} bolt{many} {name}"),
+        Item::Nut(name) => format!("{count} nut{many} {name}"),
+        Item::Shims => format!("shims, {} in all", amount(count, &need.item, n)),
+        Item::Electrode(name) | Item::Grease(name) => format!("{count} × {name}"),
+    }
+}
+
+fn part(need: &Need, yard: &Yard, n: Numbers) -> PartBrief {
+    let amount = |count| amount(count, &need.item, n);
+    let some = |count| if count == 0 { "–".to_owned() } else { amount(count) };
+    let machines: Vec<&str> = need.machines.iter().map(|it| called(yard, it)).collect();
+    PartBrief {
+        name: name(&need.item, yard),
+        on_hand: need.on_hand.map_or_else(|| "not counted".to_owned(), amount),
+        now: some(need.now),
+        needed: some(need.needed),
+        order: some(need.order),
+        machines: machines.join(", "),
+    }
+}
+
+fn name(item: &Item, yard: &Yard) -> String {
+    match item {
+        Item::Blade { name, shear: Some(shear), .. } => {
+            format!("{}, {}", words::capital(name), called(yard, shear))
+        }
+        Item::Bolt(name) => format!("Bolts {name}"),
+        Item::Nut(name) => format!("Nuts {name}"),
+        Item::Shims => "Shims, thickness in all".to_owned(),
+        Item::Blade { name, shear: None, .. } | Item::Electrode(name) | Item::Grease(name) => {
+            words::capital(name)
+        }
+    }
+}
+
+fn amount(count: usize, item: &Item, n: Numbers) -> String {
+    match item {
+        Item::Shims => format!("{}\u{a0}{}", n.estimate(shim_mm(count)), n.unit_name()),
+        _ => count.to_string(),
+    }
+}
+
+fn edges(left: &EdgesLeft, yard: &Yard, supply: &Supply) -> Option<String> {
+    let hours = left.left_h.filter(|hours| *hours <= supply.within.h())?;
+    let then = match left.fresh {
+        0 => "no fresh edge is left".to_owned(),
+        1 => "1 fresh edge is left".to_owned(),
+        more => format!("{more} fresh edges are left"),
+    };
+    let when = if hours <= 0.0 {
+        "is up by its table".to_owned()
+    } else {
+        format!("is up in {} by its table", numbers::whole_hours(hours))
+    };
+    let (name, machine) = (words::capital(&left.name), called(yard, &left.shear));
+    Some(format!("{name} of {machine}: edge {} {when}; {then}.", left.edge))
+}
+
+fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
+    let mut notes = Vec::new();
+    if yard.settings.upkeep.parts.is_empty() {
+        notes.push(
+            "Nobody counted spare parts yet: write them into yard.ron under “parts”.".to_owned(),
+        );
+    }
+    if !supply.unforeseen.is_empty() {
+        let places: Vec<String> = supply
+            .unforeseen
+            .iter()
+            .filter_map(|(shear, line)| {
+                let place = &yard.machine(shear)?.shear.line(*line)?.place;
+                Some(format!("{} {line} {place}", called(yard, shear)))
+            })
+            .collect();
+        notes.push(format!(
+            "Counted by today's job and the hours on the edge alone, since no trend runs towards \
+             the upper limit: {}.",
+            places.join(", ")
+        ));
+    }
+    notes.push(
+        "Each line is taken by itself, its widest station for all, and work as leaving it in the \
+         middle of the set range."
+            .to_owned(),
+    );
+    notes
+}
+
+fn called<'a>(yard: &'a Yard, shear: &'a ShearId) -> &'a str {
+    yard.machine(shear).map_or(shear.as_str(), |it| &it.shear.name)
+}

@@ -6,7 +6,7 @@ use crate::{
         bolts::{self, BoltBrief, Fitting},
         causes::{self, CausesBrief},
         edges::{self, BladeEdgesBrief},
-        numbers,
+        marks, numbers,
         reason::{Told, blade_name, tell},
         words,
     },
@@ -55,6 +55,8 @@ pub struct LineBrief {
     pub causes: Option<CausesBrief>,
     /// The edges of its blades one by one, the fixed blade first.
     pub edges: Vec<BladeEdgesBrief>,
+    /// Wear marks of its blades, a sentence each.
+    pub marks: Vec<String>,
 }
 
 impl LineBrief {
@@ -94,6 +96,7 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
             .line(decision.line)
             .zip(decision.causes.as_ref())
             .map(|(line, it)| causes::tell(it, shear, line, n)),
+        marks: decision.marks.iter().map(|it| marks::tell(it, shear, n)).collect(),
         edges: decision.edges.iter().map(|it| edges::tell(it, shear)).collect(),
     }
 }

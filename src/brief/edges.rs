@@ -1,10 +1,10 @@
 //! The edges of a blade one by one, told: what each has behind it and which comes next.
 
 use crate::{
-    brief::{numbers, reason::blade_name, words},
+    brief::{numbers, words},
     domain::{
         decide::{BladeEdges, EdgeHistory, EdgeUse},
-        machine::Shear,
+        machine::{BladeId, Shear},
         quantity::Hours,
     },
 };
@@ -46,12 +46,12 @@ impl BladeEdgesBrief {
 /// Tells the edges of a blade.
 pub fn tell(edges: &BladeEdges, shear: &Shear) -> BladeEdgesBrief {
     BladeEdgesBrief {
-        name: words::capital(blade_name(shear, &edges.blade)),
+        name: words::capital(name(shear, &edges.blade)),
         rows: edges.edges.iter().map(|edge| row(edge, edges)).collect(),
         came_from: edges
             .came_from
             .as_ref()
-            .map(|place| format!("It has cut as the {} before.", blade_name(shear, place))),
+            .map(|place| format!("It has cut as the {} before.", name(shear, place))),
     }
 }
 
@@ -77,4 +77,24 @@ fn row(edge: &EdgeHistory, of: &BladeEdges) -> EdgeRow {
         },
         seen: seen.join(", "),
     }
+}
+
+fn name<'a>(shear: &'a Shear, id: &'a BladeId) -> &'a str {
+    shear.blade(id).map_or(id.0.as_str(), |blade| &blade.name)
+}
+
+/// What to know about the blade that faces a fresh edge.
+pub(crate) fn facing_worn(
+    name: &str,
+    (hours, table): (Hours, Hours),
+    least: &str,
+    edge: Option<u8>,
+) -> String {
+    let next = edge.map_or_else(|| "a new one".to_owned(), |it| format!("its edge\u{a0}{it}"));
+    format!(
+        "It will face the {name}, whose edge has done {least}**{}** of {}. Plan {next} after this \
+         gap was measured: each fresh edge closes it.",
+        numbers::whole_hours(hours.h()),
+        numbers::whole_hours(table.h())
+    )
 }

@@ -19,6 +19,7 @@ pub mod head;
 pub mod heat;
 pub mod inside;
 pub mod leaves;
+pub mod marks;
 pub mod measure;
 pub mod numbers;
 mod outlook;

@@ -1,11 +1,11 @@
 //! Facts behind an action, as sentences with their numbers and their source.
 
 use crate::{
-    brief::{Numbers, numbers, pads, shortfall, words},
+    brief::{Numbers, edges, marks, numbers, pads, shortfall, words},
     domain::{
         decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
-        log::FindingKind,
+        log::{FindingKind, MarkKind},
         machine::{BladeId, Line, Shear, StationId},
         quantity::{Hours, Length},
         shims::Shortfall,
@@ -18,6 +18,8 @@ use chrono::{DateTime, Utc};
 /// What a gap that shrinks with the hours means.
 pub(crate) const NEVER_WEAR: &str = "That is never wear: look for a burr, a loose or lifted guide \
      blade, dirt in the pack, or worn pads.";
+
+const STALE: &str = "Work has moved this gap since it was measured. Measure every station again.";
 
 /// One reason, told.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,7 +60,12 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::FacingWorn { blade, hours, table, at_least, edge } => {
             let least = if *at_least { "at least " } else { "" };
-            teller.facing_worn(blade, (*hours, *table), least, *edge)
+            let name = blade_name(shear, blade);
+            let text = edges::facing_worn(name, (*hours, *table), least, *edge);
+            Told::rule(text, "Edge hours, from the log · common practice, no published source")
+        }
+        Reason::WearMark { blade, kind, value, limit } => {
+            teller.wear_mark(blade, *kind, *value, *limit)
         }
         Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
@@ -96,11 +103,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             let (value_mm, limit_mm) = ends.map(|(gap, limit)| (gap.mm(), limit.mm())).unzip();
             Told { text, value_mm, limit_mm, source }
         }
-        Reason::Stale => Told::rule(
-            "Work has moved this gap since it was measured. Measure every station again."
-                .to_owned(),
-            "Log",
-        ),
+        Reason::Stale => Told::rule(STALE.to_owned(), "Log"),
         Reason::NotMeasured(stations) => {
             Told::rule(format!("Not measured yet: {}.", list(stations)), "Log")
         }
@@ -277,27 +280,16 @@ impl Teller<'_> {
         Told::rule(text, "Edge hours in the machine's file")
     }
 
+    fn wear_mark(&self, blade: &BladeId, kind: MarkKind, value: Length, limit: Length) -> Told {
+        let name = blade_name(self.shear, blade);
+        let text = marks::beyond(name, kind, (value, limit), self.n);
+        let source = format!("Wear limits in the machine's file, row {name}");
+        Told { source, ..self.measured(text, value.mm(), limit) }
+    }
+
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {
         let text = format!("No fresh edge is left on the {}.", blade_name(self.shear, blade));
         Told::rule(text, "Edges used, from the log")
-    }
-
-    fn facing_worn(
-        &self,
-        blade: &BladeId,
-        (hours, table): (Hours, Hours),
-        least: &str,
-        edge: Option<u8>,
-    ) -> Told {
-        let next = edge.map_or_else(|| "a new one".to_owned(), |it| format!("its edge\u{a0}{it}"));
-        let text = format!(
-            "It will face the {}, whose edge has done {least}**{}** of {}. Plan {next} after this \
-             gap was measured: each fresh edge closes it.",
-            blade_name(self.shear, blade),
-            numbers::whole_hours(hours.h()),
-            numbers::whole_hours(table.h())
-        );
-        Told::rule(text, "Edge hours, from the log · common practice, no published source")
     }
 
     fn taper(&self, by: Length, limit: Length) -> Told {

@@ -6,11 +6,11 @@ use crate::{
     brief::{Numbers, causes::SuspectBrief, decision::tell_line, plain, words},
     domain::{
         decide::{
-            BladeEdges, EdgeHistory, EdgeUse, Job, LineDecision, MachineDecision, NewPack,
-            StationState,
+            BladeEdges, EdgeHistory, EdgeUse, Job, LineDecision, MachineDecision, MarkState,
+            NewPack, StationState,
         },
         gauge::Bracket,
-        log::BoltSpan,
+        log::{BoltSpan, MarkKind},
         machine::{BladeId, Shear},
         quantity::{Hours, Length, Torque},
         verdict::{Basis, Cold, VerdictKind, Way},
@@ -76,6 +76,7 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
         "causes_sensitivity": brief.causes.as_ref().map(|it| &it.sensitivity),
         "causes_source": brief.causes.as_ref().map(|it| &it.source),
         "edges": decision.edges.iter().map(blade_edges).collect::<Vec<Value>>(),
+        "marks": decision.marks.iter().map(mark).collect::<Vec<Value>>(),
         "stations": stations,
         "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
             "station": station.to_string(),
@@ -110,6 +111,26 @@ fn blade_edges(blade: &BladeEdges) -> Value {
         "next_edge": blade.next,
         "came_from": blade.came_from.as_ref().map(|it| &it.0),
         "edges": blade.edges.iter().map(edge).collect::<Vec<Value>>(),
+    })
+}
+
+fn mark(mark: &MarkState) -> Value {
+    json!({
+        "blade": mark.blade.0,
+        "kind": match mark.kind {
+            MarkKind::EdgeRadius => "edge_radius",
+            MarkKind::Thickness => "thickness",
+            MarkKind::TipWear => "tip_wear",
+        },
+        "value_mm": mark.value.mm(),
+        "limit_mm": mark.limit.map(Length::mm),
+        "beyond": mark.beyond,
+        "rate_mm_per_h": mark.rate_mm_per_h,
+        "hours_to_limit": mark.hours_to_limit.map(|hours| json!({
+            "estimate_h": hours.estimate_h,
+            "low_h": hours.low_h,
+            "high_h": hours.high_h,
+        })),
     })
 }
 

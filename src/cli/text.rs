@@ -61,6 +61,9 @@ pub(crate) fn decide(
                 put(&mut out, format_args!("             {}", causes.sensitivity));
                 put(&mut out, format_args!("             [{}]", causes.source));
             }
+            for mark in &brief.marks {
+                put(&mut out, format_args!("           {}", plain(mark)));
+            }
             for blade in brief.edge_lines() {
                 put(&mut out, format_args!("           {blade}"));
             }

@@ -42,6 +42,9 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
     for told in &brief.reasons {
         block.sourced(faces, (ACTION, width), (&told.text, &told.source));
     }
+    for mark in &brief.marks {
+        block.paragraph(faces, (ACTION, width), mark, Style::BODY);
+    }
     for blade in brief.edge_lines() {
         block.paragraph(faces, (ACTION, width), &blade, Style::BODY);
     }

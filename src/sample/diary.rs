@@ -149,6 +149,7 @@ impl Diary<'_> {
                 .collect(),
             work: self.work(session),
             counters: if measured { self.counters(session) } else { Counters::default() },
+            marks: vec![],
             remarks: vec![],
             note: note.to_owned(),
             amends: None,

@@ -9,7 +9,7 @@ use crate::{
         machine::{
             Band, Blade, BladeId, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
             LineId, Link, Material, PackRules, PartTemperatures, Shear, ShearId, Side, Station,
-            StationId, Toward,
+            StationId, Toward, WearLimits,
         },
         quantity::{Hours, Length, Temperature, Torque},
     },
@@ -171,6 +171,7 @@ fn blade(part: &Part, size: i64) -> Option<Blade> {
             step: None,
         }),
         face_angle_deg: part.angle_deg,
+        wear: WearLimits::default(),
     })
 }
 

@@ -54,7 +54,9 @@ fn lines_of(session: &Session) -> impl Iterator<Item = LineId> {
 }
 
 fn blades_of(session: &Session) -> impl Iterator<Item = &BladeId> {
-    session.work.iter().flat_map(|work| work.blade().into_iter().chain(work.other_blade()))
+    let worked = session.work.iter();
+    let worked = worked.flat_map(|work| work.blade().into_iter().chain(work.other_blade()));
+    worked.chain(session.marks.iter().map(|mark| &mark.blade))
 }
 
 /// The words in the file by which a fault of a machine's description can be found.
@@ -74,6 +76,7 @@ pub(crate) fn words_of(fault: &ShearIssue) -> String {
 /// Whether a signed session holds everything that a draft of it does.
 pub(crate) fn keeps_all_of(signed: &Session, draft: &Session) -> bool {
     draft.readings.iter().all(|it| signed.readings.contains(it))
+        && draft.marks.iter().all(|it| signed.marks.contains(it))
         && draft.findings.iter().all(|it| signed.findings.contains(it))
         && draft.work.iter().all(|it| signed.work.contains(it))
         && draft.remarks.iter().all(|it| signed.remarks.contains(it))

@@ -3,8 +3,8 @@
 use crate::{
     domain::{
         gauge::{Repeatability, study::StudyReading},
-        log::{FindingKind, Remark, Session, SessionId, Work},
-        machine::{LineId, ShearId, StationId},
+        log::{FindingKind, MarkKind, Remark, Session, SessionId, Work},
+        machine::{BladeId, LineId, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
         trend::Axis,
         yard::Settings,
@@ -133,6 +133,8 @@ pub enum Command {
     SetAirTemp(Option<Temperature>),
     /// Something seen at this station, or no longer.
     ToggleFinding(FindingKind),
+    /// A wear mark of a blade, or none after all.
+    SetMark(BladeId, MarkKind, Option<Length>),
     /// People are clear, the jaw was moved, it is locked and blocked again.
     PositionReached,
     /// The text of the hour meter field changed.

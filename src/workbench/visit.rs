@@ -3,9 +3,11 @@
 use crate::{
     domain::{
         gauge::Bracket,
-        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, SignFault},
-        machine::{Shear, ShearId, StationId},
-        quantity::{Hours, LengthUnit, Temperature},
+        log::{
+            Counters, Finding, FindingKind, Mark, MarkKind, Reading, Session, SessionId, SignFault,
+        },
+        machine::{BladeId, Shear, ShearId, StationId},
+        quantity::{Hours, Length, LengthUnit, Temperature},
         yard::Machine,
     },
     workbench::{Command, Effect, Entry, Workbench, hand},
@@ -50,6 +52,7 @@ pub struct Visit {
 #[derive(Clone, Debug, PartialEq)]
 struct Step {
     readings: Vec<Reading>,
+    marks: Vec<Mark>,
     findings: Vec<Finding>,
 }
 
@@ -78,6 +81,7 @@ impl Visit {
     pub const fn holds_something(&self) -> bool {
         let it = &self.session;
         !(it.readings.is_empty()
+            && it.marks.is_empty()
             && it.findings.is_empty()
             && it.work.is_empty()
             && it.note.is_empty())
@@ -121,8 +125,8 @@ impl Visit {
     }
 
     fn step_now(&self) -> Step {
-        let Session { readings, findings, .. } = &self.session;
-        Step { readings: readings.clone(), findings: findings.clone() }
+        let Session { readings, marks, findings, .. } = &self.session;
+        Step { readings: readings.clone(), marks: marks.clone(), findings: findings.clone() }
     }
 
     /// Goes on with another version of the session. Steps back would undo what another window did.
@@ -218,6 +222,14 @@ impl Visit {
         }
     }
 
+    /// True: it is a confirmed step.
+    fn set_mark(&mut self, blade: BladeId, kind: MarkKind, value: Option<Length>) -> bool {
+        self.remember();
+        self.session.marks.retain(|mark| mark.blade != blade || mark.kind != kind);
+        self.session.marks.extend(value.map(|value| Mark { blade, kind, value }));
+        true
+    }
+
     /// Takes back what is in hand, or else the last confirmed step; true if the session changed.
     fn take_back(&mut self) -> bool {
         if self.entry().is_blank() {
@@ -237,6 +249,7 @@ impl Visit {
         let changed = differs(&now.readings, &step.readings);
         to.push(now);
         self.session.readings = step.readings;
+        self.session.marks = step.marks;
         self.session.findings = step.findings;
         if let (Some(station), Along::Back) = (changed, along) {
             self.at = station;
@@ -308,6 +321,7 @@ impl Workbench {
                 visit.toggle_finding(kind);
                 true
             }
+            Command::SetMark(blade, kind, value) => visit.set_mark(blade, kind, value),
             Command::Undo => visit.take_back(),
             Command::Redo => visit.travel(Along::Forward),
             Command::Confirm => {
@@ -405,6 +419,7 @@ impl Workbench {
             findings: Vec::new(),
             work: Vec::new(),
             counters: Counters::default(),
+            marks: vec![],
             remarks: vec![],
             note: String::new(),
             amends: None,

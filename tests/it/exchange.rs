@@ -37,6 +37,7 @@ fn carried(session: &Session) -> Session {
         work: work.collect(),
         findings: vec![],
         counters,
+        marks: vec![],
         remarks: vec![],
         amends: None,
         air_temp,

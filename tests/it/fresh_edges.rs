@@ -105,6 +105,7 @@ impl Jaw {
             findings: vec![],
             work: vec![],
             counters: Counters::default(),
+            marks: vec![],
             remarks: vec![],
             note: String::new(),
             amends: None,

@@ -34,6 +34,7 @@ mod leaves;
 mod lessons;
 mod lines;
 mod manual;
+mod marks;
 mod measure;
 mod overview;
 mod packs;

@@ -3,12 +3,15 @@
 use chrono::{DateTime, TimeZone as _, Utc};
 use gapwright::domain::{
     gauge::{Bracket, Leaf, LeafSet},
-    log::{BoltSpan, Counters, Finding, FindingKind, Reading, Remark, Session, SessionId, Work},
+    log::{
+        BoltSpan, Counters, Finding, FindingKind, Mark, MarkKind, Reading, Remark, Session,
+        SessionId, Work,
+    },
     machine::{
         Band, Blade, BladeId, Body, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
         LineId, Link, Material, PackRules, PartTemperatures, Partition, Plate, Press, Shear,
         ShearId, Side, Station, StationId, Thermal, ThermalContact, ThermalJoint, ThermalPart,
-        Toward, UsualWork,
+        Toward, UsualWork, WearLimits,
     },
     quantity::{Hours, Length, LengthUnit, Temperature, Torque},
     yard::{
@@ -44,6 +47,7 @@ fn blade(id: &str, side: Side) -> Blade {
         }),
         pack: Some(PackRules { most_shims: 4, thickest: um(3_000), step: None }),
         face_angle_deg: 7.5,
+        wear: WearLimits::default(),
     }
 }
 
@@ -244,7 +248,6 @@ pub(crate) fn full_session(hour: u32) -> Session {
             },
             Work::Turned { blade: blade.clone(), edge: 2, pack: vec![] },
             Work::Replaced { blade: blade.clone(), pack: vec![um(1_000)] },
-            Work::Swapped { blade: blade.clone(), with: BladeId("upper-secondary".into()) },
             Work::Tightened { blade, torque: Torque::from_newton_metres(812.5).unwrap() },
             Work::Welded {
                 place: "side of the tip".into(),
@@ -256,6 +259,7 @@ pub(crate) fn full_session(hour: u32) -> Session {
             Work::MeterChanged { old: Hours::from_whole(4_813), new: Hours::ZERO },
         ],
         counters: Counters::default(),
+        marks: vec![],
         remarks: vec![],
         note: "frost; started on thin stock – 3 × 2 mm".into(),
         amends: SessionId::parse("2026-03-13T0705Z-0001"),
@@ -312,7 +316,9 @@ pub(crate) fn any_session() -> impl Strategy<Value = Session> {
     let work = proptest::collection::vec(any_work(), 0..5);
     let when = (0..4_000_000_000_i64, any::<u16>(), any_hours(), temp(), temp());
     let words = ("[A-Z]{0,3}", ".{0,40}", any::<bool>());
-    (when, words, readings, findings, work).prop_map(|(when, words, readings, findings, work)| {
+    let marks = proptest::collection::vec(any_mark(), 0..4);
+    let seen = (readings, marks, findings);
+    (when, words, seen, work).prop_map(|(when, words, (readings, marks, findings), work)| {
         let (second, tail, meter, air_temp, jaw_temp) = when;
         let (by, note, amends) = words;
         let taken = Utc.timestamp_opt(second, 0).unwrap();
@@ -331,6 +337,7 @@ pub(crate) fn any_session() -> impl Strategy<Value = Session> {
                 tonnes: amends.then_some(18_250),
                 cuts: Some(second.unsigned_abs()),
             },
+            marks,
             remarks: remarks_about(&SessionId::new(taken, tail.wrapping_add(2)), &note),
             note,
             amends: amends.then(|| SessionId::new(taken, tail.wrapping_add(1))),
@@ -386,6 +393,16 @@ fn any_finding() -> impl Strategy<Value = Finding> {
     })
 }
 
+fn any_mark() -> impl Strategy<Value = Mark> {
+    let kind = prop::sample::select(MarkKind::ALL.to_vec());
+    let blade = prop::sample::select(heron().blades);
+    (blade, kind, 1..80_000_000_i64).prop_map(|(blade, kind, nm)| Mark {
+        blade: blade.id,
+        kind,
+        value: Length::from_nm(nm),
+    })
+}
+
 fn any_work() -> impl Strategy<Value = Work> {
     let shims = || proptest::collection::vec((1..3_000_000_i64).prop_map(Length::from_nm), 0..4);
     let blade = || prop::sample::select(heron().blades).prop_map(|blade| blade.id);
@@ -401,6 +418,9 @@ fn any_work() -> impl Strategy<Value = Work> {
             pack
         }),
         (blade(), shims()).prop_map(|(blade, pack)| Work::Replaced { blade, pack }),
+        (blade(), blade())
+            .prop_filter("two blades", |(blade, with)| blade != with)
+            .prop_map(|(blade, with)| Work::Swapped { blade, with }),
         (blade(), 0..5_000_000_i32).prop_map(|(blade, torque)| {
             let torque = Torque::from_newton_metres(f64::from(torque) / 1e3).unwrap();
             Work::Tightened { blade, torque }

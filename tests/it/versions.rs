@@ -151,7 +151,7 @@ const FOUND: &[(&str, &str)] = &[
     (
         "unknown-work.ron",
         ":17:12: “Polished” is not known here; \
-             write one of Shims, Turned, Replaced, Tightened, Welded, Lubricated, \
+             write one of Shims, Turned, Replaced, Swapped, Tightened, Welded, Lubricated, \
              MeterChanged",
     ),
     (

@@ -1,9 +1,9 @@
 //! The vocabulary of decisions.
 
 use crate::domain::{
-    decide::{BladeEdges, Causes, Spread, StationState, StreakHeat},
+    decide::{BladeEdges, Causes, MarkState, Spread, StationState, StreakHeat},
     gauge::Bracket,
-    log::{BoltSpan, FindingKind},
+    log::{BoltSpan, FindingKind, MarkKind},
     machine::{BladeId, LineId, StationId},
     quantity::{Hours, Length},
     shims::{PackPlan, Seat, Shortfall},
@@ -224,6 +224,17 @@ pub enum Reason {
         /// Whether the edge was in use before the first session, so that its hours are a minimum.
         at_least: bool,
     },
+    /// A wear mark is beyond its limit.
+    WearMark {
+        /// The blade.
+        blade: BladeId,
+        /// Which mark.
+        kind: MarkKind,
+        /// Its newest value.
+        value: Length,
+        /// The limit.
+        limit: Length,
+    },
     /// The blade that faces a fresh edge has an edge that is half through its hours or more.
     FacingWorn {
         /// The blade.
@@ -389,6 +400,8 @@ pub struct LineDecision {
     pub causes: Option<Causes>,
     /// What the edges of its blades have behind them, the fixed blade first.
     pub edges: Vec<BladeEdges>,
+    /// Wear marks of its blades, the fixed blade first.
+    pub marks: Vec<MarkState>,
 }
 
 impl LineDecision {

@@ -4,7 +4,7 @@
 //! for nothing. Does not know what a fact calls for.
 
 use crate::domain::{
-    decide::{Reason, StationState, machine::Context},
+    decide::{Reason, StationState, machine::Context, marks},
     gauge::{Answer, Bracket},
     log::{FindingKind, Seen},
     machine::{Blade, Line, LineId, StationId, Toward},
@@ -49,6 +49,7 @@ impl Facts {
         facts.worn.extend(
             blades_of(context, line).into_iter().filter_map(|blade| past_its_hours(context, blade)),
         );
+        facts.worn.extend(marks::beyond(context, line));
         facts.gaps.extend(joint_step(context, line, all));
         facts
     }

@@ -11,8 +11,9 @@ use crate::domain::{
         facts::{AllStates, Facts, blades_of, states_of},
         fresh::{self, TooTight},
         machine::Context,
-        recipe, remarks,
+        marks, recipe, remarks,
     },
+    log::MarkKind,
     machine::{Blade, BladeId, Line, StationId},
     shims::Shortfall,
     verdict::Way,
@@ -68,6 +69,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
         provisional: false,
         causes: None,
         edges: edges::of_line(context, line),
+        marks: marks::of_line(context, line),
     };
     decision.foresee();
     decision
@@ -99,7 +101,10 @@ fn resolve(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Facts) -
     }
     // The most severe one counts; of equals the first, hence from the last.
     let dull = worn.iter().rev();
-    let calls = dull.map(|it| fresh_edge(context, line, all, worn_blade(context, line, it)));
+    let calls = dull.map(|it| match worn_out(context, it) {
+        Some(blade) => in_place_of_a_worn_one(context, blade, all),
+        None => fresh_edge(context, line, all, worn_blade(context, line, it)),
+    });
     if let Some(worst) = calls.max_by_key(|call| call.action) {
         return worst;
     }
@@ -134,9 +139,22 @@ fn in_place_of_a_cracked_one(context: &Context<'_>, line: &Line, all: &AllStates
     }
 }
 
+/// The blade that is too thin or has lost its shape, which no fresh edge cures.
+fn worn_out<'a>(context: &Context<'a>, reason: &Reason) -> Option<&'a Blade> {
+    let Reason::WearMark { blade, kind, .. } = reason else { return None };
+    context.shear.blade(blade).filter(|_| *kind != MarkKind::EdgeRadius)
+}
+
+fn in_place_of_a_worn_one(context: &Context<'_>, blade: &Blade, all: &AllStates) -> Call {
+    match fresh::new_blade(context, blade, all) {
+        Ok(job) => Call::plain(Action::Replace, job),
+        Err(too_tight) => blocked(Action::Replace, too_tight),
+    }
+}
+
 /// The blade to turn: the one whose hours are up, or for a chip the first with a fresh edge.
 fn worn_blade<'a>(context: &Context<'a>, line: &Line, reason: &Reason) -> Option<&'a Blade> {
-    if let Reason::EdgeWorn { blade, .. } = reason {
+    if let Reason::EdgeWorn { blade, .. } | Reason::WearMark { blade, .. } = reason {
         return context.shear.blade(blade);
     }
     with_fresh_edge(context, line).or_else(|| context.shear.blade(&line.fixed))

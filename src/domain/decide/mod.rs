@@ -13,6 +13,7 @@ mod fresh;
 mod gaps;
 mod line;
 mod machine;
+mod marks;
 mod outlook;
 mod pads;
 mod parts;
@@ -31,6 +32,7 @@ pub use causes::{
 pub use edges::{BladeEdges, EdgeHistory, EdgeUse};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, LastLook, MachineDecision, decide};
+pub use marks::{MarkHours, MarkState, mark_limit};
 pub use parts::{EdgesLeft, Item, Need, SHIM_STEP, Supply, shim_mm, supply};
 pub use plan::{Advice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Task, plan};
 pub use spread::Spread;

@@ -49,6 +49,7 @@ pub fn fold(shear: &Shear, sessions: &[Session]) -> History {
         }
         before = Some(session);
         history.take_readings(session, (at, now), &remarks);
+        history.take_marks(session, at);
         for work in &session.work {
             let so_far = Counters { tonnes: tonnes.now(), cuts: cuts.now() };
             history.take_work(shear, session, work, (at, so_far));
@@ -210,6 +211,7 @@ impl History {
             self.lubricated = Some(at);
         }
         self.settle_by_work(shear, session, work);
+        self.marks_after(work);
         let Some(blade) = work.blade() else { return };
         let first = self.service.first().copied().unwrap_or(at);
         if let Work::Swapped { with, .. } = work {

@@ -51,6 +51,7 @@ pub fn merge(base: Option<&Session>, theirs: &Session, ours: &Session) -> Sessio
         amends: newer(&was.amends, theirs.amends.clone(), ours.amends.clone()),
         readings,
         findings: together(base.map(|it| &it.findings), &theirs.findings, &ours.findings),
+        marks: together(base.map(|it| &it.marks), &theirs.marks, &ours.marks),
         work: together(base.map(|it| &it.work), &theirs.work, &ours.work),
         remarks: together(base.map(|it| &it.remarks), &theirs.remarks, &ours.remarks),
         note: words(&was.note, &theirs.note, &ours.note),

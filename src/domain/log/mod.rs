@@ -7,6 +7,7 @@
 mod fold;
 mod history;
 mod impossible;
+mod mark;
 mod merge;
 mod remark;
 mod session;
@@ -20,6 +21,7 @@ mod tests;
 pub use fold::{families, fold};
 pub use history::{BladeState, Cut, EffectOnLine, History, Observed, Seen, Stint};
 pub use impossible::{Impossible, impossible};
+pub use mark::{Mark, MarkKind, MarkSeen};
 pub use merge::merge;
 pub use remark::Remark;
 pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};

@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{Remark, Work},
+    log::{Mark, Remark, Work},
     machine::{LineId, ShearId, StationId},
     quantity::{Hours, Length, Temperature},
 };
@@ -125,6 +125,8 @@ pub struct Session {
     pub jaw_temp: Option<Temperature>,
     /// Gaps as found.
     pub readings: Vec<Reading>,
+    /// Wear marks as found.
+    pub marks: Vec<Mark>,
     /// What was seen or heard.
     pub findings: Vec<Finding>,
     /// What was done, after the readings.

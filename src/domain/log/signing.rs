@@ -73,7 +73,8 @@ pub fn may_sign(
     dated: Dated,
 ) -> Result<Hours, SignFault> {
     let by_the_clock = dated == Dated::ByTheClock;
-    if session.readings.is_empty() && session.findings.is_empty() && session.work.is_empty() {
+    let measured = !(session.readings.is_empty() && session.marks.is_empty());
+    if !measured && session.findings.is_empty() && session.work.is_empty() {
         return Err(SignFault::Empty);
     }
     let meter = Hours::parse(meter_text).map_err(SignFault::Meter)?;
@@ -150,6 +151,7 @@ mod tests {
             }],
             work: vec![],
             counters: Counters::default(),
+            marks: vec![],
             remarks: vec![],
             note: String::new(),
             amends: None,

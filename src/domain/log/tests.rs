@@ -8,7 +8,7 @@ use crate::domain::{
     },
     machine::{
         Band, Blade, BladeId, Chain, Geometry, Limits, Line, LineId, PartTemperatures, Shear,
-        ShearId, Side, StationId, Toward,
+        ShearId, Side, StationId, Toward, WearLimits,
     },
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -29,6 +29,7 @@ fn shear() -> Shear {
         bolts: None,
         pack: None,
         face_angle_deg: 0.0,
+        wear: WearLimits::default(),
     };
     Shear {
         id: ShearId::new("dunlin").unwrap(),
@@ -82,6 +83,7 @@ fn session(hour: i64, meter: i32, work: Vec<Work>) -> Session {
         findings: vec![],
         work,
         counters: Counters::default(),
+        marks: vec![],
         remarks: vec![],
         note: String::new(),
         amends: None,

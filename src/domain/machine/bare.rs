@@ -6,7 +6,7 @@
 use crate::domain::{
     machine::{
         Band, Blade, BladeId, Chain, Geometry, JawPosition, Limits, Line, LineId, PartTemperatures,
-        Shear, ShearId, Side, Station, StationId, Toward,
+        Shear, ShearId, Side, Station, StationId, Toward, WearLimits,
     },
     quantity::{Hours, Length, Temperature},
 };
@@ -117,6 +117,7 @@ fn add_blade(shear: &mut Shear, id: &BladeId, side: Side) {
         bolts: None,
         pack: None,
         face_angle_deg: 0.0,
+        wear: WearLimits::default(),
     });
 }
 

@@ -54,6 +54,19 @@ pub struct Blade {
     pub pack: Option<PackRules>,
     /// Angle between the direction a shim moves the blade and the gap, in degrees, 0 to 60.
     pub face_angle_deg: f64,
+    /// How far it may wear.
+    pub wear: WearLimits,
+}
+
+/// How far a blade may wear, as the machine's manual says; nothing where nobody wrote it down.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WearLimits {
+    /// The largest radius of a cutting edge.
+    pub edge_radius_max: Option<Length>,
+    /// The smallest thickness of the blade.
+    pub thickness_min: Option<Length>,
+    /// The largest gap between the worn tip and its template.
+    pub tip_wear_max: Option<Length>,
 }
 
 /// The bolts of one blade.

@@ -13,7 +13,7 @@ mod line;
 mod shear;
 mod thermal;
 
-pub use blade::{Blade, BladeId, Bolts, EDGES_MOST, PackRules, Side, tightening_order};
+pub use blade::{Blade, BladeId, Bolts, EDGES_MOST, PackRules, Side, WearLimits, tightening_order};
 pub use expansion::{Chain, Follows, Link, Material, MaterialTable, NoTable, PartTemperatures};
 pub use limits::{Band, Limits, LimitsError};
 pub use line::{Line, LineId, NotAStation, Station, StationId, Toward};

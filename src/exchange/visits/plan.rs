@@ -293,6 +293,7 @@ fn assembled(key: &Key, (readings, work): Both) -> Result<Session, Refused> {
         findings: Vec::new(),
         work: work.map(|it| it.rows).unwrap_or_default(),
         counters: Counters { tonnes: about.tonnes, cuts: about.cuts },
+        marks: vec![],
         remarks: vec![],
         note: about.note.or(other.note).unwrap_or_default(),
         amends: None,

@@ -242,6 +242,7 @@ mod tests {
                 air_temp: None,
                 jaw_temp: None,
                 readings: readings.collect(),
+                marks: vec![],
                 findings: vec![],
                 work: vec![],
                 counters: Counters::default(),

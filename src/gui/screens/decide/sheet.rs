@@ -110,6 +110,13 @@ fn contents(
         fine_print(ui, &causes.source);
     }
     parts::edge_rows(ui, &brief.edges);
+    if !brief.marks.is_empty() {
+        divider(ui);
+        section(ui, "Wear marks", "");
+        for mark in &brief.marks {
+            paragraph(ui, mark);
+        }
+    }
     fine_print(ui, words::MATCH_BY_PLACE);
 }
 

@@ -10,7 +10,7 @@ use crate::{
         screens::measure::{
             Room, foot,
             hand::{Hand, Step},
-            keys, seen,
+            keys, marks, seen,
             temps::{self, Part},
             uncertainty,
         },
@@ -27,7 +27,9 @@ use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
     let mut body = ui.new_child(UiBuilder::new().id_salt("body").max_rect(body));
-    if seen::is_open(&body) {
+    if marks::is_open(&body) {
+        marks::show(&mut body, hand, asked);
+    } else if seen::is_open(&body) {
         seen::show_all(&mut body, hand, asked);
     } else if uncertainty::is_open(&body) {
         uncertainty::show(&mut body, hand, asked);

@@ -9,6 +9,7 @@ mod entry_card;
 mod hand;
 mod head;
 mod keys;
+mod marks;
 mod meter_change;
 mod position;
 mod seen;

@@ -6,7 +6,7 @@ use crate::{
     gui::{
         marks::Icon,
         meaning::finding_icon,
-        screens::measure::{Room, hand::Hand},
+        screens::measure::{Room, hand::Hand, marks},
         widgets::{Button, SeenTile, heading, paragraph, section, seen_grid, seen_page},
     },
     workbench::Command,
@@ -75,11 +75,16 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         toggle(all.get(index), asked);
     }
     paragraph(ui, "Saved with the session, at this station. Tap again to take it back.");
-    let width = ui.available_width();
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
-    if Button::plain("Back to the leaves").width(width).show(ui).clicked() || escape {
-        close(ui);
-    }
+    ui.horizontal(|ui| {
+        let width = ui.available_width();
+        let back = Button::plain("Back to the leaves").width(width * 0.6);
+        if back.show(ui).clicked() || escape {
+            close(ui);
+        }
+        let rest = ui.available_width();
+        marks::button(ui, rest);
+    });
 }
 
 fn tile<'k>(kind: &'k FindingKind, seen: &[&FindingKind]) -> SeenTile<'k> {

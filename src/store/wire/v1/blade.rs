@@ -1,7 +1,7 @@
 //! A blade in format 1. Frozen: what changes becomes a new format.
 
 use crate::{
-    domain::machine::{Blade, Bolts, PackRules, Side},
+    domain::machine::{Blade, Bolts, PackRules, Side, WearLimits},
     store::wire::v1::units::{BladeName, H, Mm, NewtonMetres, Plain, ThickMm},
 };
 use serde::{Deserialize, Serialize};
@@ -23,6 +23,12 @@ pub(crate) struct BladeFields {
     bolts: Option<BoltsFields>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pack: Option<PackFields>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    edge_radius_max_mm: Option<ThickMm>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    thickness_min_mm: Option<ThickMm>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    tip_wear_max_mm: Option<ThickMm>,
 }
 
 #[derive(Debug, Deserialize, Serialize)]
@@ -83,6 +89,9 @@ impl From<&Blade> for BladeFields {
                 thickest_mm: ThickMm(rules.thickest),
                 step_mm: rules.step.map(ThickMm),
             }),
+            edge_radius_max_mm: blade.wear.edge_radius_max.map(ThickMm),
+            thickness_min_mm: blade.wear.thickness_min.map(ThickMm),
+            tip_wear_max_mm: blade.wear.tip_wear_max.map(ThickMm),
         }
     }
 }
@@ -116,6 +125,11 @@ impl From<BladeFields> for Blade {
                 step: pack.step_mm.map(|it| it.0),
             }),
             face_angle_deg: fields.face_angle_deg.0,
+            wear: WearLimits {
+                edge_radius_max: fields.edge_radius_max_mm.map(|it| it.0),
+                thickness_min: fields.thickness_min_mm.map(|it| it.0),
+                tip_wear_max: fields.tip_wear_max_mm.map(|it| it.0),
+            },
         }
     }
 }

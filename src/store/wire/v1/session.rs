@@ -3,7 +3,10 @@
 use crate::{
     domain::{
         gauge::Bracket,
-        log::{BoltSpan, Counters, Finding, FindingKind, Reading, Remark, Session, Work},
+        log::{
+            BoltSpan, Counters, Finding, FindingKind, Mark, MarkKind, Reading, Remark, Session,
+            Work,
+        },
         machine::EDGES_MOST,
         quantity::Length,
     },
@@ -38,6 +41,8 @@ pub(crate) struct SessionFile {
     jaw_temp_c: Option<C>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     readings: Vec<ReadingEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    marks: Vec<MarkFields>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     findings: Vec<FindingEntry>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -74,6 +79,7 @@ impl From<&Session> for SessionFile {
             air_temp_c: session.air_temp.map(C),
             jaw_temp_c: session.jaw_temp.map(C),
             readings: session.readings.iter().cloned().map(ReadingEntry).collect(),
+            marks: session.marks.iter().cloned().map(MarkFields::from).collect(),
             findings: session.findings.iter().cloned().map(FindingEntry).collect(),
             work: session.work.iter().cloned().map(WorkEntry).collect(),
             tonnage_t: session.counters.tonnes,
@@ -96,6 +102,7 @@ impl From<SessionFile> for Session {
             air_temp: file.air_temp_c.map(|it| it.0),
             jaw_temp: file.jaw_temp_c.map(|it| it.0),
             readings: file.readings.into_iter().map(|it| it.0).collect(),
+            marks: file.marks.into_iter().map(Mark::from).collect(),
             findings: file.findings.into_iter().map(|it| it.0).collect(),
             work: file.work.into_iter().map(|it| it.0).collect(),
             counters: Counters { tonnes: file.tonnage_t, cuts: file.cuts },
@@ -149,6 +156,44 @@ impl TryFrom<ReadingFields> for ReadingEntry {
         let blade_temp = fields.blade_temp_c.map(|it| it.0);
         let leaves = fields.leaves.map(Arc::from);
         Ok(Self(Reading { station, bracket, blade_temp, leaves }))
+    }
+}
+
+/// A wear mark of a blade.
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MarkFields {
+    blade: BladeName,
+    kind: MarkWord,
+    value_mm: ThickMm,
+}
+
+#[derive(Debug, Deserialize, Serialize)]
+enum MarkWord {
+    EdgeRadius,
+    Thickness,
+    TipWear,
+}
+
+impl From<Mark> for MarkFields {
+    fn from(mark: Mark) -> Self {
+        let kind = match mark.kind {
+            MarkKind::EdgeRadius => MarkWord::EdgeRadius,
+            MarkKind::Thickness => MarkWord::Thickness,
+            MarkKind::TipWear => MarkWord::TipWear,
+        };
+        Self { blade: BladeName(mark.blade), kind, value_mm: ThickMm(mark.value) }
+    }
+}
+
+impl From<MarkFields> for Mark {
+    fn from(fields: MarkFields) -> Self {
+        let kind = match fields.kind {
+            MarkWord::EdgeRadius => MarkKind::EdgeRadius,
+            MarkWord::Thickness => MarkKind::Thickness,
+            MarkWord::TipWear => MarkKind::TipWear,
+        };
+        Self { blade: fields.blade.0, kind, value: fields.value_mm.0 }
     }
 }
 

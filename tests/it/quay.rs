@@ -47,7 +47,11 @@ fn blade(id: &str, side: Side) -> Blade {
         }),
         pack: Some(PackRules { most_shims: 4, thickest: um(3_000), step: None }),
         face_angle_deg: 7.5,
-        wear: WearLimits::default(),
+        wear: WearLimits {
+            edge_radius_max: Some(um(2_000)),
+            thickness_min: Some(um(36_500)),
+            tip_wear_max: None,
+        },
     }
 }
 

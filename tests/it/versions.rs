@@ -6,7 +6,10 @@ use crate::{
     disk::said,
     quay::{full_session, yard},
 };
-use gapwright::{domain::log::Session, store};
+use gapwright::{
+    domain::{log::Session, machine::WearLimits, yard::Upkeep},
+    store,
+};
 use proptest::prelude::*;
 use std::{fs, path::PathBuf};
 use tempfile::TempDir;
@@ -194,16 +197,18 @@ fn a_file_cut_short_anywhere_says_so() {
 fn the_yard_of_format_1_still_opens() {
     let opened = store::open(&fixtures().join("format-1")).unwrap();
     assert!(opened.issues.is_empty(), "{:?}", opened.issues);
-    // Written before a machine's file could say anything about heat, and a reading anything about
-    // its leaves.
+    // Written before a machine's file could say anything about heat or wear, a reading anything
+    // about its leaves, and a yard anything about parts and work times.
     let early = |hour| {
         let mut session = full_session(hour);
         session.readings.iter_mut().for_each(|it| it.leaves = None);
         session
     };
     let mut expected = yard(vec![early(7)]);
+    expected.settings.upkeep = Upkeep::default();
     for machine in &mut expected.machines {
         machine.shear.thermal = None;
+        machine.shear.blades.iter_mut().for_each(|it| it.wear = WearLimits::default());
     }
     assert_eq!(opened.yard, expected);
     assert_eq!(opened.drafts, [Session { note: "not signed".into(), ..early(9) }]);

@@ -37,7 +37,9 @@ fn drawing<'a>(
     let mut clip: Option<(Rect, usize)> = None;
     for ClippedShape { clip_rect, shape, .. } in shapes {
         let within = clip_rect.intersect(frame);
-        if !within.is_positive() || matches!(shape, Shape::Noop) {
+        let nothing = matches!(shape, Shape::Noop) || !within.is_positive();
+        // What lies outside would be cut off, and yet be found by whoever searches the drawing.
+        if nothing || !shape.visual_bounding_rect().intersects(within) {
             continue;
         }
         if clip.is_none_or(|(last, _)| last != within) {

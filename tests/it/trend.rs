@@ -376,10 +376,14 @@ fn what_is_shown_is_kept_as_a_table_and_as_a_drawing() {
     desk.window.run();
     let svg = std::fs::read_to_string(desk.root().join("pictures/heron-S-growth.svg")).unwrap();
     assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));
-    for words in ["Both blades turned", "service hours", "stop 1.60", "Guide pads"] {
+    assert_eq!(svg.matches("<g ").count(), svg.matches("</g>").count(), "every group is closed");
+    for words in ["Both blades turned", "service hours", "stop 1.60"] {
         assert!(svg.contains(&format!(">{words}</text>")), "{words}");
     }
-    assert!(!svg.contains(">Measure</text>"), "the rail is no part of it");
+    assert!(svg.contains("Cold gap at 20 °C, S secondary blades, mm"), "it has its title");
+    for other in ["Measure", "Guide pads", "Picture", "Signals", "Hour meter", "550 h"] {
+        assert!(!svg.contains(&format!(">{other}</text>")), "{other} is no part of the chart");
+    }
     let bars = svg.matches("<rect").count();
     let readings = state.trend.observations.len();
     assert!(readings < bars, "{bars} rectangles, {readings} readings of S4 alone");

@@ -4,8 +4,8 @@ use crate::{
     brief::{Numbers, sheet},
     domain::{machine::ShearId, trend::Axis},
     exchange,
-    gui::{app::App, effects, picture, vector},
-    workbench::Command,
+    gui::{app::App, effects, picture, screens::trend, vector},
+    workbench::{Command, Screen},
 };
 use egui::layers::PaintList;
 
@@ -30,10 +30,20 @@ impl App {
         Some(Command::Tell(effects::keep_sheet(&self.root, &name, &told)))
     }
 
-    /// Keeps what this frame has painted right of the rail as a drawing, and says so.
+    /// The chart of the Trend screen; `None` on a screen that is kept whole.
+    fn chart(&self, ctx: &egui::Context) -> Option<egui::Rect> {
+        let there = self.bench.screen() == Screen::Trend;
+        there.then(|| trend::chart(ctx)).flatten()
+    }
+
+    /// Keeps what this frame has painted as a drawing, and says so: the chart of Trend, of another
+    /// screen what is right of the rail.
     pub(super) fn draw_screen(&self, ui: &egui::Ui, name: &str) -> Command {
-        let mut frame = ui.ctx().content_rect();
-        frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
+        let frame = self.chart(ui.ctx()).unwrap_or_else(|| {
+            let mut frame = ui.ctx().content_rect();
+            frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
+            frame
+        });
         let layer = ui.layer_id();
         let svg = ui.ctx().graphics(|all| {
             let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
@@ -49,8 +59,14 @@ impl App {
             Some(Err(asked)) => self.picture = Some(asked),
             Some(Ok((name, image))) => {
                 let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
-                let rail = rail * ctx.pixels_per_point();
-                let kept = effects::keep_picture(&self.root, &name, &image, rail);
+                let scale = ctx.pixels_per_point();
+                let kept = match self.chart(ctx) {
+                    Some(chart) => {
+                        let image = image.region(&chart, Some(scale));
+                        effects::keep_picture(&self.root, &name, &image, 0.0)
+                    }
+                    None => effects::keep_picture(&self.root, &name, &image, rail * scale),
+                };
                 self.act(ctx, Command::Tell(kept));
             }
         }

@@ -55,7 +55,7 @@ pub(crate) fn fan(painter: &Painter, chart: &Chart, fan: &Fan, stop: [f32; 2], t
 }
 
 /// Paints a crossing on its limit, with its hours beside it on a patch of `ground`; returns what
-/// the words cover.
+/// both cover.
 pub(crate) fn crossing(
     painter: &Painter,
     chart: &Chart,
@@ -76,7 +76,8 @@ pub(crate) fn crossing(
             paint::upright(&cut, end, y - 7.0..=y + 7.0, Stroke::new(1.8, colour));
         }
     }
-    painter.circle(pos2(x, y), 5.0, ground, Stroke::new(2.2, colour));
+    let mark = pos2(x, y);
+    painter.circle(mark, 5.0, ground, Stroke::new(2.2, colour));
     // Beside the crossing where the fan is not: behind a working limit, before a stop limit.
     let font = theme::chip_bold();
     let [low, high] = ends.unwrap_or([x, x]);
@@ -89,5 +90,6 @@ pub(crate) fn crossing(
         (false, false) => (low.min(x) - 8.0, y + 8.0, Align2::RIGHT_TOP),
     };
     let style = (font, colour, ground);
-    Some(paint::knocked_out(painter, pos2(x, y), anchor, it.words.as_str(), style))
+    let words = paint::knocked_out(painter, pos2(x, y), anchor, it.words.as_str(), style);
+    Some(words.union(Rect::from_center_size(mark, vec2(14.0, 14.0))))
 }

@@ -109,13 +109,14 @@ fn nearest(chart: &Chart, series: &[Series], at: Pos2) -> Option<Place> {
     best.map(|(_, place)| place)
 }
 
-/// A ring around the bar and its words on a small sheet beside it.
+/// A ring around the bar and its words on a small sheet beside it, where they cover nothing of what
+/// is `taken` if there is such a place.
 pub(crate) fn paint(
     painter: &Painter,
     chart: &Chart,
-    series: &Series,
-    place: usize,
+    (series, place): (&Series, usize),
     words: &str,
+    taken: &[Rect],
     t: &Tokens,
 ) {
     let Some(bar) = series.bars.get(place).filter(|bar| chart.shows(bar.at_h)) else { return };
@@ -125,12 +126,24 @@ pub(crate) fn paint(
     painter.rect_stroke(ring, 3.0, accent, StrokeKind::Outside);
     let text = painter.layout_no_wrap(words.to_owned(), theme::body_bold(), t.ink);
     let size = text.size() + vec2(20.0, 14.0);
-    let above = ring.top() - size.y - 10.0;
-    let top = if chart.area.top() <= above { above } else { ring.bottom() + 10.0 };
     let right_most = chart.area.right() - size.x;
-    let left = (ring.center().x - size.x / 2.0)
+    let middle = (ring.center().x - size.x / 2.0)
         .clamp(chart.area.left(), right_most.max(chart.area.left()));
-    let sheet = Rect::from_min_size(pos2(left, top), size);
+    let (above, below) = (ring.top() - size.y - 10.0, ring.bottom() + 10.0);
+    let before = ring.left() - size.x - 10.0;
+    let places = [
+        pos2(middle, above),
+        pos2(middle, below),
+        pos2(before, ring.center().y - size.y / 2.0),
+        pos2(before, above),
+        pos2(before, below),
+    ];
+    let free = |at: &Pos2| {
+        let sheet = Rect::from_min_size(*at, size);
+        chart.area.contains_rect(sheet) && !taken.iter().any(|it| it.intersects(sheet))
+    };
+    let otherwise = pos2(middle, if chart.area.top() <= above { above } else { below });
+    let sheet = Rect::from_min_size(places.into_iter().find(free).unwrap_or(otherwise), size);
     painter.rect(sheet, 4.0, t.field, Stroke::new(1.5, t.ink2), StrokeKind::Inside);
     let at = Align2::CENTER_CENTER.anchor_size(sheet.center(), text.size());
     painter.galley(at.min, text, t.ink);

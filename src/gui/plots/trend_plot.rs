@@ -138,7 +138,7 @@ impl TrendPlot<'_> {
         if let (Some((of, place)), Some(words)) = (read, &words)
             && let Some(series) = self.series.get(of)
         {
-            readout::paint(&painter, &chart, series, place, words, t);
+            readout::paint(&painter, &chart, (series, place), words, &taken, t);
         }
         if response.has_focus() {
             painter.rect_stroke(area, 0.0, Stroke::new(2.0, t.ink), egui::StrokeKind::Inside);

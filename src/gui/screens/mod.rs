@@ -10,7 +10,7 @@ mod heat;
 mod measure;
 mod outline;
 mod study;
-mod trend;
+pub(crate) mod trend;
 mod yard;
 
 use crate::{

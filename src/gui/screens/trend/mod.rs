@@ -141,6 +141,7 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         let mut asked = controls(ui, scene);
         ui.add_space(2.0);
         let rest = ui.available_rect_before_wrap();
+        ui.data_mut(|data| data.insert_temp(chart_id(), rest));
         asked.extend(match scene.view.bench.trend_view() {
             TrendView::Growth => plot::show(ui, rest, scene),
             TrendView::Signals => signals::charts(ui, rest, scene),
@@ -155,6 +156,16 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     asked.extend(strip::show(ui, foot, scene));
     ui.advance_cursor_after_rect(whole);
     asked
+}
+
+/// Where the chart stands, with its title, its legend and its numbers and nothing else: what a
+/// picture or a drawing keeps. `None` before it was painted.
+pub(crate) fn chart(ctx: &egui::Context) -> Option<Rect> {
+    ctx.data(|data| data.get_temp(chart_id()))
+}
+
+fn chart_id() -> egui::Id {
+    egui::Id::unique("trend chart")
 }
 
 /// The sheet beside the plot: a switch between what can be asked, and the answer in words.

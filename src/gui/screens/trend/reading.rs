@@ -106,7 +106,6 @@ fn why(
     mut words: String,
     (station, session): (StationId, &SessionId),
 ) -> Option<Command> {
-    paragraph(ui, aside::ASIDE_MEANS);
     let width = ui.available_width();
     for reason in aside::WHY_ASIDE {
         if Button::plain(reason).width(width).show(ui).clicked() {
@@ -126,7 +125,9 @@ fn why(
     ui.data_mut(|data| data.insert_temp(id, words));
     let word = "Set aside for this reason";
     let ready = Button::plain(word).width(width).enabled(!reason.is_empty());
-    if !ready.show(ui).clicked() || reason.is_empty() {
+    let said = ready.show(ui).clicked();
+    paragraph(ui, aside::ASIDE_MEANS);
+    if !said || reason.is_empty() {
         return None;
     }
     ui.data_mut(|data| data.remove::<String>(id));

@@ -193,8 +193,8 @@ pub struct ExportArgs {
     /// The yard's folder; without one, a copy of the sample yard.
     #[arg(group = "from")]
     pub yard: Option<PathBuf>,
-    /// A folder for readings.csv and work.csv; or a file that ends in .csv for the readings, with
-    /// the work beside it in a file that ends in -work.csv.
+    /// A folder for readings.csv, work.csv and findings.csv; or a file that ends in .csv for the
+    /// readings, with the others beside it in files that end in -work.csv and -findings.csv.
     #[arg(long, value_name = "DIR", group = "to")]
     pub csv: Option<PathBuf>,
     /// A folder of Parquet files for many yards, by machine and year. Only visits that are not in

@@ -10,7 +10,7 @@ use crate::{
     domain::{log::SessionId, machine::ShearId, yard::Yard},
     exchange::{
         fleet::parts,
-        visits::{readings_table, work_table},
+        visits::{findings_table, readings_table, work_table},
     },
     store::{self, StoreError, ledger::Ledger, medium::Disk},
 };
@@ -55,29 +55,31 @@ fn name(shear: &ShearId, session: &SessionId) -> String {
 }
 
 fn csv(yard: &Yard, to: &Path) -> Result<()> {
-    let (readings, work) = files(to);
-    for (path, table, what) in
-        [(readings, readings_table(yard), "readings"), (work, work_table(yard), "pieces of work")]
-    {
+    let sessions = || yard.machines.iter().flat_map(|machine| &machine.history.sessions);
+    let tables = [
+        ("readings", readings_table(yard), sessions().map(|it| it.readings.len()).sum::<usize>()),
+        ("work", work_table(yard), sessions().map(|it| it.work.len()).sum()),
+        ("findings", findings_table(yard), sessions().map(|it| it.findings.len()).sum()),
+    ];
+    for (name, table, rows) in tables {
+        let path = file(to, name);
         store::put_file(&path, table.as_bytes())
             .map_err(|err| WrongData(err.into_issue().to_string()))?;
-        let rows = count(yard, what);
+        let what = if name == "work" { "pieces of work" } else { name };
         say(format_args!("Wrote {} with {rows} {what}.", path.display()))?;
     }
     Ok(())
 }
 
-fn count(yard: &Yard, what: &str) -> usize {
-    let sessions = yard.machines.iter().flat_map(|machine| &machine.history.sessions);
-    sessions.map(|it| if what == "readings" { it.readings.len() } else { it.work.len() }).sum()
-}
-
-/// The two tables: in a folder, or beside each other where a file was named.
-fn files(to: &Path) -> (PathBuf, PathBuf) {
+/// Where a table goes: into a folder, or beside the others where a file was named for the readings.
+fn file(to: &Path, name: &str) -> PathBuf {
     let is_file = to.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv"));
     if !is_file || to.is_dir() {
-        return (to.join("readings.csv"), to.join("work.csv"));
+        return to.join(format!("{name}.csv"));
+    }
+    if name == "readings" {
+        return to.to_owned();
     }
     let stem = to.file_stem().unwrap_or_default().to_string_lossy();
-    (to.to_owned(), to.with_file_name(format!("{stem}-work.csv")))
+    to.with_file_name(format!("{stem}-{name}.csv"))
 }

@@ -7,7 +7,7 @@ use crate::{
     domain::{log::Session, yard::Yard},
     exchange::{
         self,
-        visits::{Create, Fate, Plan, Table as Written, plan, readings_table, work_table},
+        visits::{Create, Fate, Plan, findings_table, plan, readings_table, work_table},
     },
     store::{self, FileIssue, Progress},
 };
@@ -95,25 +95,25 @@ pub(crate) fn take_in(root: &Path, plan: Plan, progress: &Progress) -> Taken {
     taken
 }
 
-/// Writes both tables; the names of those that are there now, and what kept the next from it.
+/// Writes every table; the names of those that are there now, and what kept the next from it.
 pub(crate) fn export(
     yard: &Yard,
     folder: &Path,
     progress: &Progress,
 ) -> (Vec<PathBuf>, Option<FileIssue>) {
     let mut written = Vec::new();
-    let tables = [("readings.csv", Written::Readings), ("work.csv", Written::Work)];
+    let tables: [(&str, fn(&Yard) -> String); 3] = [
+        ("readings.csv", readings_table),
+        ("work.csv", work_table),
+        ("findings.csv", findings_table),
+    ];
     progress.expect(tables.len());
     for (name, table) in tables {
         if progress.is_cancelled() {
             break;
         }
-        let text = match table {
-            Written::Readings => readings_table(yard),
-            Written::Work => work_table(yard),
-        };
         let path = folder.join(name);
-        if let Err(err) = store::put_file(&path, text.as_bytes()) {
+        if let Err(err) = store::put_file(&path, table(yard).as_bytes()) {
             return (written, Some(err.into_issue()));
         }
         written.push(path);

@@ -4,8 +4,9 @@
 //! sessions open in 0.7 s on two cores and in twice the time of a bare loop that only parses the
 //! same files on as many cores; 250 MB at most; time grows with the number of sessions; a durable
 //! save takes twice the time of the same file created, synced, renamed and its folder synced by
-//! hand. Prints its figures and fails beyond a limit. Refuses to measure a yard that does not open
-//! whole.
+//! hand. The overview of what was told before, with every file looked at and no session read, takes a
+//! fifth of opening. Prints its figures and fails beyond a limit. Refuses to measure a yard that does
+//! not open whole.
 #![expect(clippy::print_stdout, reason = "a benchmark is there to print")]
 #![expect(
     clippy::unwrap_used,
@@ -15,7 +16,10 @@
 #![expect(clippy::disallowed_methods, reason = "a benchmark reads the clock and writes by hand")]
 
 use chrono::{DateTime, Utc};
-use gapwright::{sample, store};
+use gapwright::{
+    sample,
+    store::{self, KeptRow, Stamps},
+};
 use serde::Deserialize;
 use std::{
     fs::{self, File},
@@ -32,8 +36,10 @@ fn main() {
     let dir = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     let threads = thread::available_parallelism().unwrap();
     println!("{threads} threads, median of 5");
-    println!("sessions | readings | files MB | open s | bare parse s | ratio | peak MB");
-    println!("--- | --- | --- | --- | --- | --- | ---");
+    println!(
+        "sessions | readings | files MB | open s | bare parse s | ratio | peak MB | overview s"
+    );
+    println!("--- | --- | --- | --- | --- | --- | --- | ---");
     let mut each = Vec::new();
     for sessions in [1_000, 10_000, 50_000_usize] {
         let root = dir.path().join(sessions.to_string());
@@ -59,18 +65,21 @@ fn main() {
             drop(black_box(store::open(&root).unwrap()));
         });
         let ratio = open.as_secs_f64() / bare.as_secs_f64();
+        let overview = overview(&root, dir.path());
         println!(
-            "{} | {readings} | {:.1} | {:.3} | {:.3} | {ratio:.2} | {peak:.0}",
+            "{} | {readings} | {:.1} | {:.3} | {:.3} | {ratio:.2} | {peak:.0} | {:.3}",
             files.len(),
             bytes as f64 / 1e6,
             open.as_secs_f64(),
             bare.as_secs_f64(),
+            overview.as_secs_f64(),
         );
         each.push(open.as_secs_f64() / files.len() as f64);
         if sessions == 10_000 {
             assert!(open < Duration::from_millis(700), "{open:?}");
             assert!(ratio < 2.0, "{ratio}");
             assert!(peak < 250.0, "{peak}");
+            assert!(overview < open / 5, "{overview:?} beside {open:?}");
         }
         if sessions == 1_000 {
             saves(&root);
@@ -80,6 +89,27 @@ fn main() {
         each.iter().fold((f64::MAX, 0.0_f64), |(low, high), it| (low.min(*it), high.max(*it)));
     println!("microseconds a session: {:.0} to {:.0}", least * 1e6, most * 1e6);
     assert!(most < 2.0 * least, "time does not grow with the number of sessions");
+}
+
+/// What a window shows first: machines as they are described, and what was last told of them.
+fn overview(root: &Path, cache: &Path) -> Duration {
+    let row = |shear: &str| KeptRow {
+        shear: shear.to_owned(),
+        reason: String::new(),
+        meter: String::new(),
+        hours: (String::new(), String::new()),
+        measured: None,
+        trouble_since: false,
+        lines: Vec::new(),
+    };
+    let yard = store::described(root).unwrap();
+    let rows = yard.machines.iter().map(|it| row(it.shear.id.as_str())).collect();
+    Stamps::of(root).keep(cache, "bench", rows).unwrap();
+    median(|| {
+        black_box(store::described(root).unwrap());
+        let rows = Stamps::of(root).still_true(cache, "bench");
+        assert_eq!(rows.len(), SHEARS, "a row was passed over");
+    })
 }
 
 /// One draft kept over and over, beside the same bytes by hand.

@@ -10,6 +10,7 @@ use crate::{
 };
 use gapwright::{
     domain::{gauge::Repeatability, log::Session, quantity::Length, yard::Settings},
+    exchange::visits::readings_table,
     store::{
         self, Opened, StoreError, Writer,
         medium::{Disk, Lock, Medium},
@@ -212,6 +213,44 @@ fn signing_leaves_the_old_state_or_the_new_one() {
             }
         },
     );
+}
+
+/// A correction takes the place of what it corrects at once or not at all.
+#[test]
+fn a_correction_counts_wholly_or_not_at_all() {
+    let correction = Session { amends: Some(before().id), ..draft(3) };
+    each_fault(
+        |writer| writer.sign(&correction),
+        |root, result| {
+            let opened = sound(root);
+            let counts = &opened.yard.machines[0].history.sessions;
+            let corrected = *counts == [correction.clone()];
+            assert!(corrected || (result.is_err() && *counts == [before()]), "{counts:?}");
+            let there = &opened.yard.machines[0].sessions;
+            assert!(there.contains(&before()), "what was corrected is still in the log");
+        },
+    );
+}
+
+/// A table for other programs, where one of last week stands.
+#[test]
+fn an_exported_table_is_last_weeks_or_todays() {
+    let (old, new) = (readings_table(&yard(vec![])), readings_table(&yard(vec![before()])));
+    for fault in [Fault::Dies, Fault::DiesAfter, Fault::Refuses] {
+        for at in 0.. {
+            let dir = tempfile::tempdir().unwrap();
+            let path = dir.path().join("tables/readings.csv");
+            store::put_file(&path, old.as_bytes()).unwrap();
+            let medium = Failing::new(fault, at);
+            let result = store::put_file_on(&medium, &path, new.as_bytes());
+            let found = fs::read_to_string(&path).unwrap();
+            assert!(found == new || (result.is_err() && found == old), "{found}");
+            assert_eq!(result.is_err(), medium.failed().is_some());
+            if medium.failed().is_none() {
+                break;
+            }
+        }
+    }
 }
 
 #[test]

@@ -283,6 +283,12 @@ fn the_sample_yard_goes_out_and_into_an_empty_yard_whole() {
             .collect();
         assert_eq!(kept, other.sessions);
     }
+    let findings = fs::read_to_string(format!("{to}/findings.csv")).unwrap();
+    let seen =
+        before.machines.iter().flat_map(|it| &it.history.sessions).map(|it| it.findings.len());
+    assert_eq!(findings.lines().count(), 1 + seen.sum::<usize>());
+    let streak = "heron,G,G2,";
+    assert!(findings.lines().any(|it| it.starts_with(streak) && it.contains(",blue streak,")));
     let file = told(home.path(), &["export", &copy, "--csv", &at("one.csv")]);
     assert_eq!(file.code, 0);
     let text = |path: String| fs::read_to_string(path).unwrap();

@@ -45,7 +45,11 @@ fn tables_go_out_and_a_colleagues_table_is_shown_before_it_is_taken_in() {
     other.act(Command::Arrived(Box::new(arrival)));
     other.act(Command::ExportTables(Some(out.clone())));
     settle(&mut other);
-    assert!(told(&other).starts_with("Wrote readings.csv and work.csv into "), "{}", told(&other));
+    assert!(
+        told(&other).starts_with("Wrote readings.csv, work.csv and findings.csv into "),
+        "{}",
+        told(&other)
+    );
 
     desk.act(Command::ImportTable(Some(out.join("readings.csv"))));
     settle(&mut desk);

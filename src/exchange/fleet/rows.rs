@@ -4,7 +4,7 @@
 
 use crate::{
     domain::{
-        log::{Finding, FindingKind, Observed, Reading, Session, SessionId, Work, families},
+        log::{Finding, Observed, Reading, Session, SessionId, Work, families},
         machine::{Line, ShearId, StationId},
         quantity::{Hours, Length, Temperature},
         yard::{Machine, Yard},
@@ -14,7 +14,7 @@ use crate::{
             Unwritable,
             columns::{Cell, Table},
         },
-        visits::{kind_of, lines_of, shims_text},
+        visits::{kind_of, lines_of, seen_as, shims_text},
     },
 };
 use chrono::{DateTime, Datelike as _, Utc};
@@ -251,19 +251,7 @@ impl<'a> Log<'a> {
 
 /// What was seen and where, such as `blue streak G2`.
 fn finding(finding: &Finding) -> String {
-    let kind = match &finding.kind {
-        FindingKind::StrawStreak => "straw streak",
-        FindingKind::BrownStreak => "brown streak",
-        FindingKind::PurpleStreak => "purple streak",
-        FindingKind::BlueStreak => "blue streak",
-        FindingKind::SurfaceCracks => "surface cracks",
-        FindingKind::ChippedEdge => "chipped edge",
-        FindingKind::Jam => "jam",
-        FindingKind::Chatter => "chatter",
-        FindingKind::LooseBolt => "loose bolt",
-        FindingKind::StockCaught => "stock caught",
-        FindingKind::Own(words) => words,
-    };
+    let kind = seen_as(&finding.kind);
     match (finding.line, finding.station) {
         (Some(line), Some(station)) => format!("{kind} {line}{station}"),
         (Some(line), None) => format!("{kind} {line}"),

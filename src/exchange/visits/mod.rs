@@ -1,4 +1,4 @@
-//! Visits as tables: one row per reading, one row per piece of work.
+//! Visits as tables: one row per reading, per piece of work, per finding.
 //!
 //! Readings: `shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c`. Work:
 //! `shear,line,at,meter_h,kind,put_in_mm,take_out_mm,edge`. A header is required, columns come in
@@ -23,7 +23,9 @@
 //! | `place`, `consumable`, `cooled_slowly`, `template_checked` | work | of a weld |
 //!
 //! An empty `go_mm` says that not even the thinnest leaf went, an empty `no_go_mm` that all did,
-//! equal ones are an exact reading. Several shims in one cell stand apart by spaces. Rows of one
+//! equal ones are an exact reading. Findings are only written
+//! (`shear,line,station,taken,meter_h,finding,size_mm,note,place,session,by`): a finding says that a
+//! machine must be looked at now, and that is said at the machine and not by a table. Several shims in one cell stand apart by spaces. Rows of one
 //! machine and one time (or one `session`) are one visit. Knows nothing of files and folders, and
 //! writes nothing: a [`Plan`] says what would change.
 
@@ -35,8 +37,8 @@ mod write;
 
 pub use plan::{Change, Create, Fate, Plan, plan};
 pub(crate) use work::kind_of;
-pub(crate) use write::{lines_of, shims_text};
-pub use write::{readings_table, work_table};
+pub use write::{findings_table, readings_table, work_table};
+pub(crate) use write::{lines_of, seen_as, shims_text};
 
 use crate::exchange::LineIssue;
 

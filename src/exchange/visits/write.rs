@@ -1,10 +1,10 @@
-//! A yard as two tables that other programs read, and that read back the same.
+//! A yard as tables that other programs read; readings and work read back the same.
 //!
 //! Visits that a later one corrects are left out, as everywhere. Numbers keep every digit.
 
 use crate::{
     domain::{
-        log::{BoltSpan, History, Session, SessionId, Work},
+        log::{BoltSpan, FindingKind, History, Session, SessionId, Work},
         machine::{BladeId, Shear, StationId},
         quantity::{Hours, Length, Temperature},
         yard::Yard,
@@ -58,6 +58,11 @@ const WORK: [&str; 22] = [
     "with_blade",
     "session",
     "by",
+];
+
+const FINDINGS: [&str; 11] = [
+    "shear", "line", "station", "taken", "meter_h", "finding", "size_mm", "note", "place",
+    "session", "by",
 ];
 
 /// Every reading that counts, one a row.
@@ -114,6 +119,51 @@ pub fn work_table(yard: &Yard) -> String {
         }
     }
     table.text()
+}
+
+/// Everything that was seen or heard, one a row.
+pub fn findings_table(yard: &Yard) -> String {
+    let mut table = Rows::new(FINDINGS);
+    for machine in &yard.machines {
+        for session in &machine.history.sessions {
+            for finding in &session.findings {
+                let line = finding.line.and_then(|line| machine.shear.line(line));
+                let station = finding.line.zip(finding.station);
+                let station = station.map(|(line, number)| StationId { line, number });
+                table.add(&[
+                    session.shear.as_str().to_owned(),
+                    finding.line.map_or_else(String::new, |line| line.to_string()),
+                    station.map_or_else(String::new, |station| station.to_string()),
+                    time(session.taken),
+                    hours(session.meter),
+                    guarded(seen_as(&finding.kind)),
+                    length(finding.size),
+                    guarded(finding.note.trim()),
+                    guarded(line.map_or("", |line| &line.place)),
+                    session.id.to_string(),
+                    guarded(session.by.trim()),
+                ]);
+            }
+        }
+    }
+    table.text()
+}
+
+/// The words of a finding.
+pub(crate) fn seen_as(kind: &FindingKind) -> &str {
+    match kind {
+        FindingKind::StrawStreak => "straw streak",
+        FindingKind::BrownStreak => "brown streak",
+        FindingKind::PurpleStreak => "purple streak",
+        FindingKind::BlueStreak => "blue streak",
+        FindingKind::SurfaceCracks => "surface cracks",
+        FindingKind::ChippedEdge => "chipped edge",
+        FindingKind::Jam => "jam",
+        FindingKind::Chatter => "chatter",
+        FindingKind::LooseBolt => "loose bolt",
+        FindingKind::StockCaught => "stock caught",
+        FindingKind::Own(words) => words,
+    }
 }
 
 fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 22] {

@@ -162,7 +162,11 @@ impl App {
                     .collect();
                 let folder = written.first().and_then(|it| it.parent());
                 let folder = folder.map(|it| it.display().to_string()).unwrap_or_default();
-                self.tell(format!("Wrote {} into {folder}.", names.join(" and ")), "");
+                let names = match names.as_slice() {
+                    [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
+                    other => other.concat(),
+                };
+                self.tell(format!("Wrote {names} into {folder}."), "");
             }
             Answer::Stopped if self.is_glance() => {
                 self.tell("Stopped: the log is not read.", "Open a machine to read it.");

@@ -95,6 +95,9 @@ pub(crate) fn take_in(root: &Path, plan: Plan, progress: &Progress) -> Taken {
     taken
 }
 
+/// Writes one table.
+type Writes = fn(&Yard) -> String;
+
 /// Writes every table; the names of those that are there now, and what kept the next from it.
 pub(crate) fn export(
     yard: &Yard,
@@ -102,7 +105,7 @@ pub(crate) fn export(
     progress: &Progress,
 ) -> (Vec<PathBuf>, Option<FileIssue>) {
     let mut written = Vec::new();
-    let tables: [(&str, fn(&Yard) -> String); 3] = [
+    let tables: [(&str, Writes); 3] = [
         ("readings.csv", readings_table),
         ("work.csv", work_table),
         ("findings.csv", findings_table),

@@ -27,7 +27,8 @@ pub(super) fn show(
         Some((machine, &view.bench.yard().machine(&machine.standing.shear)?.shear))
     });
     let Some((machine, shear)) = told else {
-        heading(ui, "Nothing to do yet", "");
+        let none = view.bench.yard().machines.is_empty();
+        heading(ui, if none { "Nothing to do yet" } else { "Not read yet" }, "");
         return;
     };
     let name = &machine.standing.name;

@@ -71,7 +71,9 @@ fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
     let bold = |text: &str| format!("**{text}**");
     let name = bold(&view.bench.yard().settings.name);
     let count = view.bench.yard().machines.len();
-    let [count, due, jobs] = [count, due, jobs].map(|count| bold(&count.to_string()));
+    let told = machines.len() == count;
+    let known = |number: usize| if told { bold(&number.to_string()) } else { "–".to_owned() };
+    let [count, due, jobs] = [bold(&count.to_string()), known(due), known(jobs)];
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
     let cells = [
         cell("Yard", &name, ""),

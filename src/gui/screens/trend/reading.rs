@@ -87,8 +87,16 @@ fn how_sure(ui: &mut Ui, scene: &Scene<'_>, (station, session): (StationId, &Ses
     let is_open = ui.data(|data| data.get_temp(open)).unwrap_or(false);
     let word = if is_open { "Hide how sure it is" } else { "How sure is it?" };
     let width = ui.available_width();
-    if Button::plain(word).width(width).show(ui).clicked() {
-        ui.data_mut(|data| data.insert_temp(open, !is_open));
+    let button = Button::plain(word).width(width).show(ui);
+    let fresh = open.with("fresh");
+    if button.clicked() {
+        ui.data_mut(|data| {
+            data.insert_temp(open, !is_open);
+            data.insert_temp(fresh, !is_open);
+        });
+    } else if ui.data_mut(|data| data.remove_temp::<bool>(fresh)).unwrap_or(false) {
+        // Once its rows are there, all that fit come into sight.
+        button.scroll_to_me(Some(egui::Align::TOP));
     }
     if is_open {
         let settings = &scene.view.bench.yard().settings;

@@ -27,6 +27,12 @@ pub enum Unopened<E> {
     Window(NoWindow),
 }
 
+/// The picture for the task bar: a leaf between two blades.
+fn icon() -> egui::IconData {
+    let picture = include_bytes!("../../assets/package/gapwright.png");
+    eframe::icon_data::from_png_bytes(picture).unwrap_or_default()
+}
+
 /// Opens the yard and the window, and stays until it is closed.
 ///
 /// `find` names the yard's folder; it runs, and the yard is read, beside the display, which takes its
@@ -47,6 +53,7 @@ pub fn run<E: From<StoreError> + Send>(
     let viewport = egui::ViewportBuilder::default()
         .with_title("Gapwright")
         .with_app_id("gapwright")
+        .with_icon(icon())
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([960.0, 640.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };

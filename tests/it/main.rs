@@ -37,6 +37,7 @@ mod manual;
 mod marks;
 mod measure;
 mod overview;
+mod package;
 mod packs;
 mod picture;
 mod quay;

@@ -37,6 +37,12 @@ _gapwright() {
             gapwright,pack)
                 cmd="gapwright__subcmd__pack"
                 ;;
+            gapwright,parts)
+                cmd="gapwright__subcmd__parts"
+                ;;
+            gapwright,plan)
+                cmd="gapwright__subcmd__plan"
+                ;;
             gapwright,reading)
                 cmd="gapwright__subcmd__reading"
                 ;;
@@ -76,6 +82,12 @@ _gapwright() {
             gapwright__subcmd__help,pack)
                 cmd="gapwright__subcmd__help__subcmd__pack"
                 ;;
+            gapwright__subcmd__help,parts)
+                cmd="gapwright__subcmd__help__subcmd__parts"
+                ;;
+            gapwright__subcmd__help,plan)
+                cmd="gapwright__subcmd__help__subcmd__plan"
+                ;;
             gapwright__subcmd__help,reading)
                 cmd="gapwright__subcmd__help__subcmd__reading"
                 ;;
@@ -101,7 +113,7 @@ _gapwright() {
 
     case "${cmd}" in
         gapwright)
-            opts="-h -V --help --version decide trend study heat reading pack torque sheet check import export sample help"
+            opts="-h -V --help --version decide trend study heat reading pack parts plan torque sheet check import export sample help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -227,7 +239,7 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__help)
-            opts="decide trend study heat reading pack torque sheet check import export sample help"
+            opts="decide trend study heat reading pack parts plan torque sheet check import export sample help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -325,6 +337,34 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__help__subcmd__pack)
+            opts=""
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__help__subcmd__parts)
+            opts=""
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__help__subcmd__plan)
             opts=""
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
@@ -451,6 +491,46 @@ _gapwright() {
                 return 0
             fi
             case "${prev}" in
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__parts)
+            opts="-h --within-h --json --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --within-h)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__plan)
+            opts="-h --shear --horizon-h --json --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --shear)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --horizon-h)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 *)
                     COMPREPLY=()
                     ;;

@@ -125,7 +125,7 @@ complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l work -d '
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l create -d 'Make machines, stations and the yard if they are not there yet, with wide-open demonstration limits'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l dry-run -d 'Only say what would change'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -s h -l help -d 'Print help (see more with \'--help\')'
-complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l csv -d 'A folder for readings.csv and work.csv; or a file that ends in .csv for the readings, with the work beside it in a file that ends in -work.csv' -r -F
+complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l csv -d 'A folder for readings.csv, work.csv and findings.csv; or a file that ends in .csv for the readings, with the others beside it in files that end in -work.csv and -findings.csv' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l parquet -d 'A folder of Parquet files for many yards, by machine and year. Only visits that are not in it yet are added' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand export" -s h -l help -d 'Print help'
 complete -c gapwright -n "__fish_gapwright_using_subcommand sample" -l shears -d 'How many machines' -r

@@ -7,7 +7,7 @@ use crate::{
     brief::{Numbers, numbers, words},
     domain::{
         heat::{
-            Band, Colour, ColourBand, EventKind, Loop, Model, NetworkFault, Seen, Shift,
+            Band, Colour, ColourBand, EventKind, Loop, Model, NetworkFault, Seen, Shift, ShiftWork,
             force_along, stock, stock_places,
         },
         machine::{LineId, Material, Shear, StationId, Thermal},
@@ -18,6 +18,13 @@ use crate::{
 /// Why a number from the model is not a measurement.
 pub const ESTIMATE: &str =
     "An estimate from a simple model: friction, cooling and expansion are known poorly.";
+
+/// What the stretch around a curve is, and the dashed curve.
+pub const PALE: &str = "Pale: eight cases in ten of what is known poorly. Dashed: the same shift \
+     with this gap in the middle of its set range.";
+
+/// What is said where some of the cases behind the stretch leave what the model can tell.
+pub const PAST_ALL: &str = "some cases pass 600\u{a0}°C";
 
 /// What a seen colour tells, and does not.
 pub const COLOUR_CAVEAT: &str = "Tables of temper colours disagree by 20 °C and more. Steel held \
@@ -103,6 +110,35 @@ pub fn event(kind: EventKind) -> String {
         EventKind::Coloured(it) => colour(Some(it)).to_owned(),
         EventKind::Passed(c) => format!("past {}", celsius(c)),
     }
+}
+
+/// The numbers of a shift, each with its name.
+pub fn settings(
+    work: &ShiftWork,
+    (station, gap_mm): (StationId, f64),
+    n: Numbers,
+) -> Vec<(String, String)> {
+    let duty = &work.duty;
+    let plate = Length::from_mm(work.plate_mm).map_or_else(String::new, |it| n.dimension(it));
+    let mut told = vec![
+        (format!("Cold gap at {station}"), format!("{} {}", n.estimate(gap_mm), n.unit_name())),
+        ("Cuts per minute".to_owned(), numbers::hours_value(duty.cuts_per_minute)),
+        ("Plate thickness".to_owned(), plate),
+        ("Air".to_owned(), celsius(duty.air_c)),
+    ];
+    let mut more = |name: &str, value: String| told.push((name.to_owned(), value));
+    if 0.5 < (work.start_c - duty.air_c).abs() {
+        more("Machine at the start", celsius(work.start_c));
+    }
+    if duty.working_share < 1.0 {
+        more("Share of the time it cuts", format!("{:.0}\u{a0}%", 100.0 * duty.working_share));
+    }
+    more("Shift", hour(duty.hours));
+    for (from, to) in &duty.breaks {
+        more("Break", format!("{} to {}", hour(*from), hour(*to)));
+    }
+    more("Friction", duty.friction.to_string());
+    told
 }
 
 /// Why a network cannot be calculated, as a sentence.

@@ -92,6 +92,7 @@ pub(crate) fn carry_out(
         | Effect::LeaveTable
         | Effect::ExportTables(_)
         | Effect::TakePicture(_)
+        | Effect::TakeLesson(_)
         | Effect::TakeDrawing(_)
         | Effect::MakeSheet(_)
         | Effect::KeepTable(..) => None,

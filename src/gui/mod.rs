@@ -13,6 +13,7 @@
 
 mod app;
 mod arrivals;
+mod canvas;
 mod effects;
 pub mod fonts;
 mod heat_runs;
@@ -33,4 +34,5 @@ pub mod widgets;
 mod window;
 
 pub use app::{App, Clock, Surroundings};
+pub use canvas::Canvas;
 pub use window::{NoWindow, Unopened, run};

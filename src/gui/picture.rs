@@ -1,22 +1,35 @@
-//! A picture of the screen, without the rail, as a PNG.
+//! A picture of the screen without the rail, or of a page that no window shows, as a PNG.
 //!
-//! Asks the window for its pixels and makes a file's bytes of them when they come, some frames
-//! later. Refuses to know where the file goes.
+//! Asks for pixels and makes a file's bytes of them when they come, some frames later. Refuses to
+//! know where the file goes.
 
-use egui::{ColorImage, Context};
+use crate::gui::{canvas::Canvas, theme};
+use egui::{ColorImage, Context, RawInput, Rect, Theme, Ui, Vec2, ViewportId};
 use std::sync::{
     Arc,
     mpsc::{Receiver, channel},
 };
 
+/// Which part of the pixels that come is the picture, in points.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Part {
+    /// All of them.
+    Whole,
+    /// Without this much at the left.
+    RightOf(f32),
+    /// Only what lies inside.
+    Only(Rect),
+}
+
 /// A picture that was asked for, and the name it is to have.
 pub(super) struct Asked {
     name: String,
+    part: Part,
     comes: Receiver<Arc<ColorImage>>,
 }
 
-/// Asks for a picture of the frame that is painted next.
-pub(super) fn ask(ctx: &Context, name: String) -> Asked {
+/// Asks for a picture of the frame that is painted next, or of a part of it.
+pub(super) fn ask(ctx: &Context, name: String, part: Part) -> Asked {
     let (sender, comes) = channel();
     let again = ctx.clone();
     ctx.request_screenshot(move |image| {
@@ -24,13 +37,57 @@ pub(super) fn ask(ctx: &Context, name: String) -> Asked {
         drop(sender.send(image));
         again.request_repaint();
     });
-    Asked { name, comes }
+    Asked { name, part, comes }
 }
 
-/// The picture with its name, once it has come; gives the question back until then.
-pub(super) fn taken(asked: Asked) -> Result<(String, Arc<ColorImage>), Asked> {
+/// Pixels a point of a page that no window shows: fine enough for print.
+const PAGE_SCALE: f32 = 1.5;
+
+/// Lays out a page of its own, on paper and of this size in points; a thread paints it.
+pub(super) fn page(ctx: &Context, name: String, size: Vec2, mut add: impl FnMut(&mut Ui)) -> Asked {
+    let own = Context::default();
+    theme::install(&own);
+    own.set_theme(Theme::Light);
+    let mut canvas = Canvas::default();
+    let mut frame = || {
+        let screen_rect = Some(Rect::from_min_size(egui::Pos2::ZERO, size));
+        let mut input = RawInput { screen_rect, ..RawInput::default() };
+        let window = input.viewports.entry(ViewportId::ROOT).or_default();
+        window.native_pixels_per_point = Some(PAGE_SCALE);
+        let mut output = own.run_ui(input, &mut add);
+        canvas.take(&mut output.textures_delta);
+        let shapes = std::mem::take(&mut output.shapes);
+        output.drop_without_applying_deltas();
+        shapes
+    };
+    // The first frame learns the sizes of what it shows.
+    drop(frame());
+    let shapes = frame();
+    let primitives = own.tessellate(shapes, PAGE_SCALE);
+    let (sender, comes) = channel();
+    let again = ctx.clone();
+    std::thread::spawn(move || {
+        let pixels = [size.x, size.y].map(|points| {
+            (0..usize::from(u16::MAX)).take_while(|it| (*it as f32) < points * PAGE_SCALE).count()
+        });
+        // A send fails only after the window is gone, and then nobody wants the picture.
+        drop(sender.send(Arc::new(canvas.paint(&primitives, pixels, PAGE_SCALE))));
+        again.request_repaint();
+    });
+    Asked { name, part: Part::Whole, comes }
+}
+
+/// A picture that has come.
+pub(super) struct Taken {
+    pub(super) name: String,
+    pub(super) part: Part,
+    pub(super) image: Arc<ColorImage>,
+}
+
+/// The picture, once it has come; gives the question back until then.
+pub(super) fn taken(asked: Asked) -> Result<Taken, Asked> {
     match asked.comes.try_recv() {
-        Ok(image) => Ok((asked.name, image)),
+        Ok(image) => Ok(Taken { name: asked.name, part: asked.part, image }),
         Err(_not_yet) => Err(asked),
     }
 }

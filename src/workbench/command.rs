@@ -96,6 +96,8 @@ pub enum Command {
     PickReading(Option<(StationId, SessionId)>),
     /// Something on the Heat screen.
     Heat(Heat),
+    /// Keep a page of the lesson in hand under this name.
+    SaveLesson(String),
     /// Keep a picture of the screen under this name.
     SavePicture(String),
     /// Keep what the screen shows as a drawing under this name.
@@ -225,6 +227,8 @@ pub enum Effect {
     FindStudy(ShearId),
     /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
     UseScatter(Repeatability),
+    /// Paint a page of the lesson in hand and keep it in the yard under this name.
+    TakeLesson(String),
     /// Take a picture of the screen and keep it in the yard under this name.
     TakePicture(String),
     /// Draw what the screen shows and keep it in the yard under this name.

@@ -108,6 +108,7 @@ impl Workbench {
             Command::SetTrendView(view) => self.trend_view = view,
             Command::PickReading(picked) => self.picked = picked,
             Command::Heat(asked) => self.heat.apply(asked),
+            Command::SaveLesson(name) => return vec![Effect::TakeLesson(name)],
             Command::SavePicture(name) => return vec![Effect::TakePicture(name)],
             Command::SaveDrawing(name) => return vec![Effect::TakeDrawing(name)],
             Command::SaveTable(name) => {

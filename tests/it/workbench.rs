@@ -63,6 +63,7 @@ impl Desk {
                     | Effect::LeaveTable
                     | Effect::ExportTables(_)
                     | Effect::TakePicture(_)
+                    | Effect::TakeLesson(_)
                     | Effect::TakeDrawing(_)
                     | Effect::MakeSheet(_)
                     | Effect::KeepTable(..) => {}

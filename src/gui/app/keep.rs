@@ -4,7 +4,13 @@ use crate::{
     brief::{Numbers, sheet},
     domain::{machine::ShearId, trend::Axis},
     exchange,
-    gui::{app::App, effects, picture, screens::trend, vector},
+    gui::{
+        app::App,
+        effects,
+        picture::{self, Part},
+        screens::{self, trend},
+        vector,
+    },
     workbench::{Command, Screen},
 };
 use egui::layers::PaintList;
@@ -52,20 +58,38 @@ impl App {
         Command::Tell(effects::keep_drawing(&self.root, name, &svg))
     }
 
+    /// Asks for the pixels of the window: the chart of Trend, of another screen what is right of
+    /// the rail.
+    pub(super) fn take_picture(&mut self, ctx: &egui::Context, name: String) {
+        let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
+        let part = self.chart(ctx).map_or(Part::RightOf(rail), Part::Only);
+        self.picture = Some(picture::ask(ctx, name, part));
+    }
+
+    /// Asks for a page of the lesson in hand, the same whatever the window's size is.
+    pub(super) fn take_lesson(&mut self, ctx: &egui::Context, name: String) {
+        let view = self.view();
+        let page = |ui: &mut egui::Ui| screens::lesson_page(ui, &view);
+        self.picture = Some(picture::page(ctx, name, screens::LESSON_PAGE, page));
+    }
+
     /// Writes a picture that has come, and says so.
     pub(super) fn keep_picture(&mut self, ctx: &egui::Context) {
         match self.picture.take().map(picture::taken) {
             None => {}
             Some(Err(asked)) => self.picture = Some(asked),
-            Some(Ok((name, image))) => {
-                let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
+            Some(Ok(taken)) => {
                 let scale = ctx.pixels_per_point();
-                let kept = match self.chart(ctx) {
-                    Some(chart) => {
-                        let image = image.region(&chart, Some(scale));
-                        effects::keep_picture(&self.root, &name, &image, 0.0)
+                let (name, image) = (&taken.name, &taken.image);
+                let kept = match taken.part {
+                    Part::Only(area) => {
+                        let image = image.region(&area, Some(scale));
+                        effects::keep_picture(&self.root, name, &image, 0.0)
                     }
-                    None => effects::keep_picture(&self.root, &name, &image, rail * scale),
+                    Part::RightOf(left) => {
+                        effects::keep_picture(&self.root, name, image, left * scale)
+                    }
+                    Part::Whole => effects::keep_picture(&self.root, name, image, 0.0),
                 };
                 self.act(ctx, Command::Tell(kept));
             }

@@ -201,7 +201,8 @@ impl App {
                     Effect::TakeTableIn => self.start_taking_in(ctx),
                     Effect::LeaveTable => self.leave_table(),
                     Effect::ExportTables(folder) => self.start_export(ctx, folder),
-                    Effect::TakePicture(name) => self.picture = Some(picture::ask(ctx, name)),
+                    Effect::TakePicture(name) => self.take_picture(ctx, name),
+                    Effect::TakeLesson(name) => self.take_lesson(ctx, name),
                     Effect::TakeDrawing(name) => self.drawing = Some(name),
                     Effect::KeepTable(shear, name) => {
                         pending.extend(self.keep_table(&shear, &name));
@@ -250,9 +251,8 @@ impl App {
         }
     }
 
-    fn frame(&self, ui: &mut egui::Ui) -> Vec<Command> {
-        let mut asked = Vec::new();
-        let view = View {
+    fn view(&self) -> View<'_> {
+        View {
             bench: &self.bench,
             root: &self.root,
             standings: &self.standings,
@@ -262,7 +262,12 @@ impl App {
             heat: self.heat.as_ref(),
             numbers: Numbers { unit: self.bench.unit(), zone: self.around.zone, per: self.axis() },
             now: (self.around.clock)(),
-        };
+        }
+    }
+
+    fn frame(&self, ui: &mut egui::Ui) -> Vec<Command> {
+        let mut asked = Vec::new();
+        let view = self.view();
         if !self.projected {
             asked.extend(ways::rail_command(ui, &view));
         }

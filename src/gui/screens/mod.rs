@@ -13,6 +13,8 @@ mod study;
 pub(crate) mod trend;
 mod yard;
 
+pub(crate) use heat::LESSON_PAGE;
+
 use crate::{
     brief::{Numbers, yard::Standing},
     domain::{decide::MachineDecision, heat::Lesson},
@@ -43,6 +45,11 @@ pub(crate) struct View<'a> {
     pub(crate) numbers: Numbers,
     /// The time.
     pub(crate) now: DateTime<Utc>,
+}
+
+/// A page of the lesson in hand, for a file or for paper.
+pub(crate) fn lesson_page(ui: &mut egui::Ui, view: &View<'_>) {
+    heat::page(ui, view);
 }
 
 /// Paints the screen in front into the space at hand.

@@ -35,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     let title = "Force along the jaw";
     let at = pos2(rect.left(), rect.top() + 6.0);
     let title = painter.text(at, Align2::LEFT_CENTER, title, theme::body_bold(), t.ink);
-    let note = "kN · an estimate for one jaw angle · Values: ".to_owned() + &thermal.source;
+    let note = "kN · an estimate for one jaw angle".to_owned();
     let room = rect.right() - title.right() - 12.0;
     let note = paint::fitted(&painter, note, theme::chip(), t.ink3, room);
     let at = pos2(title.right() + 8.0, at.y);

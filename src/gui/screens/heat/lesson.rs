@@ -44,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         divider(ui);
         match scene.lesson.picture {
             Picture::Heat => {
-                scale(ui, scene, asked);
+                scale(ui, scene, "°C · tap what you see", asked);
                 divider(ui);
                 why(ui, scene);
             }
@@ -76,6 +76,25 @@ pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Com
         }
     });
     buttons(ui, scene, foot, asked);
+}
+
+/// The step with its answer and the reasons, for a page.
+pub(super) fn show_on_page(ui: &mut Ui, scene: &Scene<'_>) {
+    let Some(step) = scene.lesson.steps.get(scene.desk.step) else { return };
+    let count = scene.lesson.steps.len();
+    heading(ui, &step.title, &format!("step {} of {count}", scene.desk.step + 1));
+    ui.spacing_mut().item_spacing.y = 5.0;
+    paragraph(ui, &format!("**{}**", step.question));
+    paragraph(ui, &step.answer);
+    divider(ui);
+    match scene.lesson.picture {
+        Picture::Heat => {
+            scale(ui, scene, "°C", &mut Vec::new());
+            divider(ui);
+            why(ui, scene);
+        }
+        Picture::Force => why_force(ui, scene),
+    }
 }
 
 /// Large type over the whole screen, and back; in the corner, since it is tapped once.
@@ -120,8 +139,8 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, index: usize, title: &str) -> Option<Comm
     response.clicked().then_some(Command::Heat(Heat::Step(index)))
 }
 
-fn scale(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
-    section(ui, "Temper colours", "°C · tap what you see");
+fn scale(ui: &mut Ui, scene: &Scene<'_>, note: &str, asked: &mut Vec<Command>) {
+    section(ui, "Temper colours", note);
     let names = Colour::ALL.map(|colour| (colour.starts_c(), told::colour(Some(colour))));
     let face = scene.now().and_then(|it| it.contacts.get(scene.case.contact)).map(|at| at.face_c);
     let name = scene.runs.ask.station.to_string();

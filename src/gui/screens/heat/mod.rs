@@ -6,6 +6,7 @@
 mod force;
 mod jaw;
 mod lesson;
+mod page;
 mod plot;
 mod time;
 mod try_it;
@@ -27,6 +28,8 @@ use crate::{
     workbench::{Command, Heat, HeatDesk, Tried},
 };
 use egui::{Key, Margin, Modifiers, Rect, Ui, pos2};
+
+pub(crate) use page::{LESSON_PAGE, page};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -64,6 +67,12 @@ impl Scene<'_> {
     }
 }
 
+/// The hour that is shown: the one somebody sought, or the step's own.
+fn hour_of(lesson: &Lesson, desk: &HeatDesk, case: &Case) -> f64 {
+    let step_h = lesson.steps.get(desk.step).map_or(0.0, |step| step.at_h);
+    desk.hour.unwrap_or(step_h).clamp(0.0, case.model.duty.hours)
+}
+
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
@@ -76,7 +85,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     };
     let mut asked = Vec::new();
     if !desk.large {
-        asked.extend(head(ui, view, (machine, decision), lesson));
+        asked.extend(head(ui, view, (machine, decision), (lesson, Arrows::Shown)));
         ui.add_space(4.0);
     }
     let line = machine.shear.line(runs.ask.station.line);
@@ -93,8 +102,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         }
         (Ok(_), None) => return asked,
     };
-    let step_h = lesson.steps.get(desk.step).map_or(0.0, |step| step.at_h);
-    let hour = desk.hour.unwrap_or(step_h).clamp(0.0, case.model.duty.hours);
+    let hour = hour_of(lesson, desk, case);
     let scene = Scene { view, machine, lesson, desk, runs, case, line, hour };
     asked.extend(keys(ui, &scene));
     if desk.large {
@@ -188,11 +196,18 @@ fn projector(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     ui.advance_cursor_after_rect(whole);
 }
 
+/// With arrows to the other lessons, or alone on a page.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Arrows {
+    Shown,
+    Hidden,
+}
+
 fn head(
     ui: &mut Ui,
     view: &View<'_>,
     (machine, decision): (&Machine, &MachineDecision),
-    lesson: &Lesson,
+    (lesson, arrows): (&Lesson, Arrows),
 ) -> Option<Command> {
     let desk = view.bench.heat();
     let head = head::tell(machine, decision, view.numbers);
@@ -205,7 +220,7 @@ fn head(
     let quiet = [head.carrier.as_str(), &minutes, "an estimate", &head.meter];
     let captions = ["Machine", &nth, "Work", &gaps];
     let mut cells = cells(captions, &values, quiet);
-    if let Some(cell) = cells.get_mut(1) {
+    if let Some(cell) = cells.get_mut(1).filter(|_| arrows == Arrows::Shown) {
         cell.steps = Some(["previous lesson", "next lesson"]);
     }
     let to = match title_block(ui, &cells)? {

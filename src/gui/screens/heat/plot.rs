@@ -14,7 +14,12 @@ use crate::{
         theme::{self, Tokens},
     },
 };
-use egui::{Align2, FontId, Mesh, Painter, Pos2, Rect, Stroke, Ui, pos2};
+use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Stroke, Ui, Vec2, pos2, vec2};
+
+/// Hotter than this the model says nothing, in °C; the case in hand is drawn wherever it goes.
+const MOST_C: f64 = 600.0;
+/// How far under the case in hand the low and high gap is drawn once some case is past that, in mm.
+const PAST_MM: f64 = 0.2;
 
 /// One of the two drawings.
 struct Chart {
@@ -52,16 +57,28 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     let split = area.top() + (area.height() - if only_faces { 0.0 } else { 34.0 }) * share;
     let hours = scene.case.model.duty.hours.max(0.1);
     let (face, gap) = (face_of(scene.case), gap_of(scene.case));
-    let all = |of: &dyn Fn(&Sample) -> f64| -> (f64, f64) {
+    // Everything that is drawn lies inside: both cases, and the stretch of low and high as far as
+    // the model says anything.
+    let all = |of: &dyn Fn(&Sample) -> f64, ends: Option<&Vec<(f64, f64)>>| -> (f64, f64) {
         let set = scene.runs.set.as_ref().map_or(&[][..], |it| &it.shift.samples);
         let each = scene.case.shift.samples.iter().chain(set).map(of);
-        each.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), it| (low.min(it), high.max(it)))
+        let ends = ends.into_iter().flatten().flat_map(|(low, high)| [*low, *high]);
+        let span = (f64::INFINITY, f64::NEG_INFINITY);
+        each.chain(ends).fold(span, |(low, high), it| (low.min(it), high.max(it)))
     };
-    let (coolest, hottest) = all(&|sample| face(sample));
+    let band = scene.runs.band.as_ref();
+    let faces = band.and_then(|it| it.face_c.get(scene.case.contact));
+    let own = all(&|sample| face(sample), None);
+    let (coolest, hottest) = all(&|sample| face(sample), faces);
+    let past = MOST_C < hottest;
+    let hottest = hottest.min(own.1.max(MOST_C));
     let top = (hottest / 100.0).ceil().max(3.0) * 100.0 + 20.0;
     let floor = if coolest < 0.0 { (coolest / 50.0).floor() * 50.0 } else { 0.0 };
     let upper = Chart { area: area.with_max_y(split), hours, from: floor, to: top };
-    let (least, most) = all(&|sample| gap(sample));
+    let gaps_between = band.and_then(|it| it.gap_mm.get(scene.case.contact));
+    let own = all(&|sample| gap(sample), None);
+    let (least, most) = all(&|sample| gap(sample), gaps_between);
+    let least = if past { least.max(own.0 - PAST_MM) } else { least };
     let lower = Chart {
         area: area.with_min_y(split + 34.0),
         hours,
@@ -83,6 +100,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
         painter.text(at, Align2::LEFT_CENTER, unit, theme::chip(), t.ink3);
     }
     temperatures(&painter, t, scene, &upper);
+    if past {
+        let at = pos2(rect.right(), rect.top() + 6.0);
+        painter.text(at, Align2::RIGHT_CENTER, told::PAST_ALL, theme::caption(), t.ink3);
+    }
     if only_faces {
         cursor(&painter, t, scene, [&upper, &upper]);
         hours_axis(&painter, t, &upper);
@@ -127,7 +148,7 @@ fn temperatures(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart)
     breaks(painter, t, scene, chart);
     // Ticks never crowd: at least 15 points stand between two.
     let degrees = (chart.to - chart.from) * 15.0 / f64::from(area.height().max(1.0));
-    let step = if degrees <= 100.0 { 100.0 } else { 200.0 };
+    let step = [100.0, 200.0, 500.0].into_iter().find(|it| degrees <= *it).unwrap_or(1_000.0);
     let mut at = (chart.from / step).ceil() * step;
     while at <= chart.to {
         let y = chart.y(at);
@@ -153,12 +174,39 @@ fn temperatures(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart)
         paint::dashed(painter, &[pos2(area.left(), y), pos2(area.right(), y)], stroke, paint::DOTS);
         let word = format!("blue from {}", told::celsius(blue));
         let look = (theme::caption(), t.ink2, t.paper);
-        let at = pos2(area.left() + 8.0, y - 9.0);
-        paint::knocked_out(painter, at, Align2::LEFT_CENTER, word, look);
+        let size = painter.layout_no_wrap(word.clone(), look.0.clone(), look.1).size();
+        let place = free(scene, chart, size, y);
+        paint::knocked_out(painter, place, Align2::LEFT_CENTER, word, look);
     }
     frame(painter, t, chart);
     let face = face_of(scene.case);
-    lines(painter, t, scene, chart, &|sample| face(sample), &|set, sample| face_of(set)(sample));
+    let face = |sample: &Sample| face(sample);
+    lines(painter, t, scene, chart, (&face, &|set, sample| face_of(set)(sample)), None);
+}
+
+/// Where a word beside the level `y` hides neither the case in hand nor the hour that is shown: its
+/// left middle.
+fn free(scene: &Scene<'_>, chart: &Chart, size: Vec2, y: f32) -> Pos2 {
+    let area = chart.area;
+    let points: Vec<Pos2> = scene
+        .case
+        .shift
+        .samples
+        .iter()
+        .map(|sample| chart.at(sample.hour, face_of(scene.case)(sample)))
+        .collect();
+    let now = scene.now().map_or(0.0, face_of(scene.case));
+    let value = Rect::from_center_size(chart.at(scene.hour, now), vec2(150.0, 56.0));
+    let upright = Rect::from_x_y_ranges(chart.x(scene.hour)..=chart.x(scene.hour), area.y_range());
+    let lefts = [area.left() + 8.0, area.right() - size.x - 8.0, area.center().x - size.x / 2.0];
+    let places = lefts.into_iter().flat_map(|left| [pos2(left, y - 10.0), pos2(left, y + 10.0)]);
+    let hides = |at: &Pos2| {
+        let place = Align2::LEFT_CENTER.anchor_size(*at, size).expand(4.0);
+        place.intersects(value)
+            || place.intersects(upright)
+            || points.iter().any(|it| place.contains(*it))
+    };
+    places.clone().find(|at| !hides(at)).or_else(|| places.clone().next()).unwrap_or(area.min)
 }
 
 fn gaps(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
@@ -171,7 +219,8 @@ fn gaps(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
         LengthUnit::Millimetre => 1.0,
         LengthUnit::Inch => 25.4,
     };
-    let step = if chart.to - chart.from > 1.2 { 0.4 } else { 0.2 };
+    let apart = (chart.to - chart.from) * 15.0 / f64::from(area.height().max(1.0));
+    let step = [0.1, 0.2, 0.5, 1.0].into_iter().find(|it| apart <= *it).unwrap_or(2.0);
     let mut at = (chart.from / step).ceil() * step;
     while at <= chart.to + 1e-9 {
         let y = chart.y(at);
@@ -186,11 +235,11 @@ fn gaps(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
     let thin = Stroke::new(1.0, t.stop.gamma_multiply(0.45));
     paint::hatch_rect(painter, closed, 9.0, thin, paint::Lean::Falling);
     paint::level(painter, area.x_range().into(), zero, Stroke::new(2.0, t.stop));
-    let right = pos2(area.right() + 6.0, zero);
-    painter.text(right, Align2::LEFT_CENTER, "faces touch", theme::caption_bold(), t.stop);
     frame(painter, t, chart);
     let gap = gap_of(scene.case);
-    lines(painter, t, scene, chart, &|sample| gap(sample), &|set, sample| gap_of(set)(sample));
+    let touch = Some((zero, "faces touch".to_owned(), t.stop));
+    let gap = |sample: &Sample| gap(sample);
+    lines(painter, t, scene, chart, (&gap, &|set, sample| gap_of(set)(sample)), touch);
 }
 
 fn frame(painter: &Painter, t: &Tokens, chart: &Chart) {
@@ -216,37 +265,62 @@ fn shade(painter: &Painter, t: &Tokens, chart: &Chart, band: &Band, of: Option<&
     painter.add(mesh);
 }
 
-/// The case in hand, and dashed the one with the station in the middle of its set range.
+/// A value of a case in hand, and the same of the case it is held against.
+type Values<'a> = (&'a dyn Fn(&Sample) -> f64, &'a dyn Fn(&Case, &Sample) -> f64);
+
+/// The case in hand, and dashed the one with the station in the middle of its set range; beside
+/// them what they are, and a level that has a name.
 fn lines(
     painter: &Painter,
     t: &Tokens,
     scene: &Scene<'_>,
     chart: &Chart,
-    value: &dyn Fn(&Sample) -> f64,
-    ghost: &dyn Fn(&Case, &Sample) -> f64,
+    (value, ghost): Values<'_>,
+    level: Option<(f32, String, Color32)>,
 ) {
     let n = scene.view.numbers;
     let ask = &scene.runs.ask;
-    let (mut own, mut other) = (None, None);
+    let mut names = Vec::new();
+    let cold = |gap_mm: f64| format!("cold gap {}", n.estimate(gap_mm));
     if let Some(set) = &scene.runs.set {
         let points: Vec<Pos2> =
             set.shift.samples.iter().map(|it| chart.at(it.hour, ghost(set, it))).collect();
         paint::dashed(painter, &points, Stroke::new(1.4, t.ink2), paint::HOT);
-        other = points.last().copied();
+        names.extend(points.last().map(|end| (end.y, cold(ask.set_mm), t.ink2)));
     }
     let points: Vec<Pos2> =
         scene.case.shift.samples.iter().map(|it| chart.at(it.hour, value(it))).collect();
-    own = points.last().copied().or(own);
+    names.extend(points.last().map(|end| (end.y, cold(ask.gap_mm), t.accent)));
     painter.line(points, Stroke::new(2.4, t.accent));
-    let x = chart.area.right() + 6.0;
-    if let Some(end) = own {
-        let text = format!("cold gap {}", n.estimate(ask.gap_mm));
-        painter.text(pos2(x, end.y), Align2::LEFT_CENTER, text, theme::caption_bold(), t.accent);
+    names.extend(level);
+    beside(painter, chart, names, t.ink2);
+}
+
+/// Names beside the ends of what they name, moved apart where they would touch; bold but for the
+/// `quiet` ones.
+fn beside(
+    painter: &Painter,
+    chart: &Chart,
+    mut names: Vec<(f32, String, Color32)>,
+    quiet: Color32,
+) {
+    const APART: f32 = 14.0;
+    names.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut least = f32::NEG_INFINITY;
+    for (y, _, _) in &mut names {
+        *y = y.max(least);
+        least = *y + APART;
     }
-    let apart = |end: &Pos2| own.is_none_or(|own| 13.0 < (own.y - end.y).abs());
-    if let Some(end) = other.filter(apart) {
-        let text = format!("cold gap {}", n.estimate(ask.set_mm));
-        painter.text(pos2(x, end.y), Align2::LEFT_CENTER, text, theme::caption(), t.ink2);
+    // What was pushed out at the foot pushes the others up again.
+    let mut most = chart.area.bottom() - 2.0;
+    for (y, _, _) in names.iter_mut().rev() {
+        *y = y.min(most);
+        most = *y - APART;
+    }
+    for (y, name, colour) in names {
+        let at = pos2(chart.area.right() + 6.0, y);
+        let font = if colour == quiet { theme::caption() } else { theme::caption_bold() };
+        painter.text(at, Align2::LEFT_CENTER, name, font, colour);
     }
 }
 

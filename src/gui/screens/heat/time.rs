@@ -2,6 +2,7 @@
 
 use crate::{
     brief::{heat as told, words},
+    domain::heat::{Colour, Event, EventKind},
     gui::{
         fonts, paint,
         screens::heat::Scene,
@@ -38,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     }
 }
 
-/// Keeps a picture of what is shown, under a name that says what it shows.
+/// Keeps a page of what is shown, under a name that says what it shows.
 fn save(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
     let middle = Rect::from_center_size(rect.center(), vec2(rect.width(), theme::TOUCH));
     let mut child = ui.new_child(UiBuilder::new().id_salt("picture").max_rect(middle));
@@ -55,7 +56,7 @@ fn save(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
             (minutes / 60.0).floor(),
             minutes.rem_euclid(60.0)
         );
-        asked.push(Command::SavePicture(name));
+        asked.push(Command::SaveLesson(name));
     }
 }
 
@@ -155,15 +156,19 @@ fn events(ui: &Ui, scene: &Scene<'_>, y: f32, x: impl Fn(f64) -> f32) {
         }
     }
     let station = scene.runs.ask.station;
-    for event in scene.case.shift.events.iter().filter(|it| it.station == station) {
+    let mut here: Vec<&Event> =
+        scene.case.shift.events.iter().filter(|it| it.station == station).collect();
+    // Where there is no room for all, what matters most is named; a mark without a name is none.
+    here.sort_by_key(|it| weight(it.kind));
+    for event in here {
         let at = x(event.hour);
-        let tip = pos2(at, y - 6.0);
-        let arrow = vec![tip, tip + vec2(-5.0, -9.0), tip + vec2(5.0, -9.0)];
-        painter.add(Shape::convex_polygon(arrow, t.ink, Stroke::NONE));
         let word = painter.layout_no_wrap(told::event(event.kind), theme::caption(), t.ink);
         let place = Align2::CENTER_CENTER.anchor_size(pos2(at, y - 23.0), word.size());
         let free = taken.iter().all(|other| !other.expand(5.0).intersects(place));
         if free && at < ui.clip_rect().right() - 30.0 {
+            let tip = pos2(at, y - 6.0);
+            let arrow = vec![tip, tip + vec2(-5.0, -9.0), tip + vec2(5.0, -9.0)];
+            painter.add(Shape::convex_polygon(arrow, t.ink, Stroke::NONE));
             painter.galley(place.min, word, t.ink);
             taken.push(place);
         }
@@ -179,5 +184,16 @@ fn events(ui: &Ui, scene: &Scene<'_>, y: f32, x: impl Fn(f64) -> f32) {
     let text = words::capital(&all.join(", "));
     if !text.is_empty() {
         touch::say(ui, own, "events", &text);
+    }
+}
+
+/// What is named first where names would touch: lowest first.
+fn weight(kind: EventKind) -> u8 {
+    match kind {
+        EventKind::Passed(_) => 0,
+        EventKind::Touching => 1,
+        EventKind::Coloured(Colour::Blue) => 2,
+        EventKind::Coloured(_) => 3,
+        EventKind::Loaded => 4,
     }
 }

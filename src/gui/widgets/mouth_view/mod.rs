@@ -244,8 +244,7 @@ impl MouthView<'_> {
         }
         let note = self.words.note.replace("{}", &plan.factor.to_string());
         let font = FontId::new(12.0, crate::gui::fonts::regular());
-        let note =
-            paint::fitted(&painter, note, font.clone(), t.ink3, right - title.right() - 24.0);
+        let note = whole(&painter, &note, &font, (t.ink3, right - title.right() - 24.0));
         let at = pos2(title.right() + 16.0, middle + 1.0);
         let note = paint::place(&painter, at, Align2::LEFT_CENTER, note);
         touch::say(ui, title.union(note), "mouth title", self.words.title);
@@ -266,4 +265,16 @@ impl MouthView<'_> {
             right = left - 16.0;
         }
     }
+}
+
+/// The note, or its last part alone where there is no room for more, or nothing: never a cut word.
+fn whole(
+    painter: &egui::Painter,
+    note: &str,
+    font: &FontId,
+    (ink, room): (egui::Color32, f32),
+) -> std::sync::Arc<egui::Galley> {
+    let last = note.rsplit(" · ").next().unwrap_or_default();
+    let lay = |text: &str| painter.layout_no_wrap(text.to_owned(), font.clone(), ink);
+    [note, last].into_iter().map(lay).find(|it| it.size().x <= room).unwrap_or_else(|| lay(""))
 }

@@ -53,22 +53,13 @@ pub(crate) fn carry_out(
     now: DateTime<Utc>,
 ) -> Option<Command> {
     match effect {
-        Effect::SaveDraft(draft) => {
-            Some(match store::merge_draft(root, drafts.get(&key(draft)), draft) {
-                Ok(kept) => {
-                    drafts.insert(key(draft), kept.clone());
-                    if kept == **draft {
-                        Command::DraftSaved(now)
-                    } else {
-                        Command::DraftKept(Box::new(kept))
-                    }
-                }
-                Err(err) => Command::Tell(not_saved(err)),
-            })
-        }
-        Effect::DropDraft(draft) => {
-            drafts.remove(&key(draft));
-            store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
+        Effect::SaveDraft(draft) => Some(save_draft(root, drafts, draft, now)),
+        Effect::DropDraft(draft) => drop_draft(root, drafts, draft),
+        Effect::MoveDraft { from, to } => {
+            let said = save_draft(root, drafts, to, now);
+            let is_safe = !matches!(said, Command::Tell(_));
+            let not_dropped = is_safe.then(|| drop_draft(root, drafts, from)).flatten();
+            Some(not_dropped.unwrap_or(said))
         }
         Effect::Sign(session) => Some(sign(root, session)),
         Effect::FindStudy(machine) => unfinished_study(root, machine).map(Command::Study),
@@ -97,6 +88,25 @@ pub(crate) fn carry_out(
         | Effect::MakeSheet(_)
         | Effect::KeepTable(..) => None,
     }
+}
+
+fn save_draft(root: &Path, drafts: &mut Drafts, draft: &Session, now: DateTime<Utc>) -> Command {
+    match store::merge_draft(root, drafts.get(&key(draft)), draft) {
+        Ok(kept) => {
+            drafts.insert(key(draft), kept.clone());
+            if kept == *draft {
+                Command::DraftSaved(now)
+            } else {
+                Command::DraftKept(Box::new(kept))
+            }
+        }
+        Err(err) => Command::Tell(not_saved(err)),
+    }
+}
+
+fn drop_draft(root: &Path, drafts: &mut Drafts, draft: &Session) -> Option<Command> {
+    drafts.remove(&key(draft));
+    store::discard_draft(root, draft).err().map(|err| Command::Tell(not_saved(err)))
 }
 
 /// The newest study of this machine, if somebody has still to measure in it.
@@ -269,4 +279,39 @@ pub(crate) fn pick_folder(ctx: &egui::Context) -> FolderPicked {
         ctx.request_repaint();
     });
     receiver
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{
+        domain::log::{Session, SessionId},
+        gui::effects::{Drafts, carry_out},
+        sample, store,
+        workbench::{Command, Effect},
+    };
+    use chrono::DateTime;
+    use std::fs;
+
+    /// The rest of a visit that was signed elsewhere finds no room: where it came from must stay.
+    #[test]
+    fn a_draft_goes_only_when_what_it_became_is_on_the_disk() {
+        let dir = tempfile::tempdir().unwrap();
+        let now = DateTime::UNIX_EPOCH;
+        let mut yard = sample::yard(1, 1, 1, now);
+        let from = yard.machines[0].sessions.pop().unwrap();
+        store::create_yard(dir.path(), &yard).unwrap();
+        store::save_draft(dir.path(), &from).unwrap();
+        let to = Session { id: SessionId::new(now, 9), ..from.clone() };
+        let drafts = dir.path().join("shears").join(from.shear.as_str()).join("drafts");
+        let taken = drafts.join(format!("{}.ron", to.id));
+        fs::create_dir(&taken).unwrap();
+        let moves = Effect::MoveDraft { from: Box::new(from.clone()), to: Box::new(to.clone()) };
+        let mut known = Drafts::new();
+        let said = carry_out(dir.path(), &mut known, &moves, now);
+        assert!(matches!(said, Some(Command::Tell(_))), "{said:?}");
+        assert_eq!(store::open(dir.path()).unwrap().drafts, [from]);
+        fs::remove_dir(&taken).unwrap();
+        carry_out(dir.path(), &mut known, &moves, now);
+        assert_eq!(store::open(dir.path()).unwrap().drafts, [to]);
+    }
 }

@@ -67,10 +67,10 @@ impl<'a, M: Medium> Writer<'a, M> {
         )?;
         self.confirm(&target, &folder)?;
         let draft = paths::draft(self.root, &session.shear, &session.id);
-        let left = load(&draft, wire::session).ok();
-        // Another window may have measured on; what it confirmed is not signed with this.
-        if left.is_none_or(|(draft, _text)| keeps_all_of(session, &draft)) {
-            // The session is safe; a draft that stays behind is recognised by its name.
+        // The session is safe; a draft that stays behind is recognised by its name.
+        if let Ok(_held) = self.lock()
+            && holds_no_more(&draft, session)
+        {
             self.medium.remove(&draft).ok();
         }
         Ok(())
@@ -113,14 +113,18 @@ impl<'a, M: Medium> Writer<'a, M> {
         self.replace(&target, &paths::drafts(self.root, &draft.shear), &text)
     }
 
-    /// Forgets an unsigned session.
+    /// Forgets an unsigned session, unless another window has confirmed more in it by now.
     ///
     /// # Errors
     ///
     /// Whatever kept its file from being removed.
     pub fn discard_draft(&self, draft: &Draft) -> Result<(), StoreError> {
         self.may_write()?;
+        let _held = self.lock()?;
         let path = paths::draft(self.root, &draft.shear, &draft.id);
+        if !holds_no_more(&path, draft) {
+            return Ok(());
+        }
         match self.medium.remove(&path) {
             Err(err) if err.kind() == io::ErrorKind::NotFound => Ok(()),
             Err(source) => Err(StoreError::Disk { path, source }),
@@ -366,6 +370,12 @@ impl<'a, M: Medium> Writer<'a, M> {
             _ => Ok(()),
         }
     }
+}
+
+/// Whether a draft on the disk may go because `known` holds all of it. Another window may have
+/// measured on; one that cannot be read holds nothing to go on from.
+fn holds_no_more(draft: &Path, known: &Session) -> bool {
+    load(draft, wire::session).map_or(true, |(there, _text)| keeps_all_of(known, &there))
 }
 
 /// Puts a file in place of the one there is.

@@ -77,24 +77,25 @@ impl Workbench {
     fn signed_elsewhere(&mut self, signed: &Session, now: DateTime<Utc>) -> Vec<Effect> {
         self.waiting.retain(|draft| draft.id != signed.id || draft.shear != signed.shear);
         let open = self.visits.get(&signed.shear).filter(|visit| visit.session.id == signed.id);
-        let Some(mut rest) = open.map(|visit| visit.session.clone()) else { return Vec::new() };
+        let Some(whole) = open.map(|visit| visit.session.clone()) else { return Vec::new() };
+        let mut rest = whole.clone();
         rest.readings.retain(|it| !signed.readings.contains(it));
+        rest.marks.retain(|it| !signed.marks.contains(it));
         rest.findings.retain(|it| !signed.findings.contains(it));
         rest.work.retain(|it| !signed.work.contains(it));
+        rest.remarks.retain(|it| !signed.remarks.contains(it));
         if rest.note == signed.note {
             rest.note.clear();
         }
-        let left = !(rest.readings.is_empty() && rest.findings.is_empty() && rest.work.is_empty());
-        if !left && rest.note.is_empty() {
+        if !holds_something(&rest) {
             self.finish(&signed.shear);
             return Vec::new();
         }
-        let old = rest.clone();
         rest.id = self.fresh_id(&signed.shear, now);
         if let Some(visit) = self.visits.get_mut(&signed.shear) {
             visit.become_session(rest.clone());
         }
-        vec![Effect::SaveDraft(Box::new(rest)), Effect::DropDraft(Box::new(old))]
+        vec![Effect::MoveDraft { from: Box::new(whole), to: Box::new(rest) }]
     }
 
     fn drafted_elsewhere(&mut self, draft: Session) -> Option<Effect> {
@@ -136,4 +137,14 @@ impl Workbench {
             }
         }
     }
+}
+
+/// Whether a session says anything of its machine.
+pub(crate) const fn holds_something(it: &Session) -> bool {
+    !(it.readings.is_empty()
+        && it.marks.is_empty()
+        && it.findings.is_empty()
+        && it.work.is_empty()
+        && it.remarks.is_empty()
+        && it.note.is_empty())
 }

@@ -211,6 +211,14 @@ pub enum Effect {
     SaveDraft(Box<Session>),
     /// Remove this draft.
     DropDraft(Box<Session>),
+    /// Write a draft as with [`Effect::SaveDraft`], and once it is on the disk remove the one it
+    /// comes from.
+    MoveDraft {
+        /// What is signed in part.
+        from: Box<Session>,
+        /// The rest, under a name of its own.
+        to: Box<Session>,
+    },
     /// Write the session once, remove its draft, then say [`Command::Signed`].
     Sign(Box<Session>),
     /// Write a study, in place of what was kept under its name, then say [`StudyStep::Kept`].

@@ -10,7 +10,7 @@ use crate::{
         quantity::{Hours, Length, LengthUnit, Temperature},
         yard::Machine,
     },
-    workbench::{Command, Effect, Entry, Workbench, hand},
+    workbench::{Command, Effect, Entry, Workbench, arrival, hand},
 };
 use chrono::{DateTime, TimeDelta, Utc};
 use std::{collections::BTreeMap, sync::Arc};
@@ -79,12 +79,7 @@ impl Visit {
 
     /// Whether anything was measured, seen, done or noted.
     pub const fn holds_something(&self) -> bool {
-        let it = &self.session;
-        !(it.readings.is_empty()
-            && it.marks.is_empty()
-            && it.findings.is_empty()
-            && it.work.is_empty()
-            && it.note.is_empty())
+        arrival::holds_something(&self.session)
     }
 
     /// The first station in walking order with something in hand that is not saved.

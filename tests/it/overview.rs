@@ -9,7 +9,7 @@ use gapwright::{
     gui::{App, Surroundings},
     sample,
     store::{self, KeptRow, Stamps},
-    workbench::{Command, Screen},
+    workbench::{Arrival, Command, Screen},
 };
 use std::{
     fs::{self, File},
@@ -313,4 +313,47 @@ fn decisions_are_made_anew_beside_the_frames_and_only_where_something_changed() 
         thread::sleep(Duration::from_millis(20));
     }
     panic!("what follows from the jam was not kept");
+}
+
+/// A visit arrives while its machine is being decided: that decision does not know of it, and is not
+/// kept as if it did.
+#[test]
+fn what_was_decided_before_the_last_change_is_not_kept() {
+    let place = place(sample::SESSIONS);
+    let mut files: Vec<PathBuf> =
+        fs::read_dir(place.sessions()).unwrap().map(|it| it.unwrap().path()).collect();
+    files.sort();
+    let newest = files.pop().unwrap();
+    let bytes = fs::read(&newest).unwrap();
+    fs::remove_file(&newest).unwrap();
+    let mut app = place.open();
+    until(&mut app, |app| !app.is_glance());
+    let ctx = egui::Context::default();
+    let heron = ShearId::new("heron").unwrap();
+    app.act(&ctx, Command::ChooseMachine(heron.clone()));
+    app.act(&ctx, Command::ReportNow(FindingKind::Jam));
+    let output = ctx.run_ui(egui::RawInput::default(), |ui| app.draw(ui));
+    output.drop_without_applying_deltas();
+    assert!(app.is_busy(), "it decides without the visit");
+    put(&newest, &bytes);
+    let whole = store::open(&place.yard).unwrap().yard;
+    let name = newest.file_stem().unwrap().to_string_lossy().into_owned();
+    let sessions = whole.machine(&heron).unwrap().sessions.clone();
+    let visit = sessions.into_iter().filter(|it| it.id.as_str() == name).collect();
+    let arrival = Arrival { sessions: visit, ..Arrival::default() };
+    app.act(&ctx, Command::Arrived(Box::new(arrival)));
+    let truth = place.truth();
+    let kept_are_true = || {
+        let kept = place.open().standings().to_vec();
+        for row in kept {
+            assert!(truth.contains(&row), "{row:?}");
+        }
+    };
+    until(&mut app, |app| {
+        thread::sleep(Duration::from_millis(30));
+        kept_are_true();
+        !app.is_busy()
+    });
+    thread::sleep(Duration::from_millis(100));
+    kept_are_true();
 }

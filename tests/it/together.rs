@@ -8,7 +8,10 @@ use crate::{
 use chrono::{Offset as _, Utc};
 use egui::Theme;
 use gapwright::{
-    domain::log::{Reading, Session, SessionId, SignFault, fold, merge},
+    domain::{
+        log::{Mark, MarkKind, Reading, Session, SessionId, SignFault, fold, merge},
+        quantity::Length,
+    },
     gui::App,
     store::{self, StoreError, Watch, Writer, medium::Disk, medium::Medium as _},
     workbench::Command,
@@ -153,6 +156,42 @@ fn a_visit_signed_in_another_window_goes_on_with_what_that_one_did_not_have() {
     let opened = store::open(&desk.root()).unwrap();
     assert_eq!((opened.issues.len(), opened.drafts.len()), (0, 1), "a visit of its own by now");
     assert_eq!(opened.drafts[0].readings.len(), 1);
+}
+
+/// Wear marks are confirmed like readings; they must not go because somebody signed the gaps.
+#[test]
+fn marks_and_remarks_outlive_a_visit_that_was_signed_elsewhere_without_them() {
+    let mut desk = desk();
+    measure(desk.window.state_mut(), "J1", ["0.30", "0.35"]);
+    let signed = desk.window.state().bench().visit().unwrap().session.clone();
+    let machine = &desk.window.state().bench().machine().unwrap().shear;
+    let blade = machine.blades[0].id.clone();
+    let mark = Mark { blade, kind: MarkKind::EdgeRadius, value: Length::from_um(800) };
+    let more = Session { marks: vec![mark], ..signed.clone() };
+    desk.act(Command::DraftKept(Box::new(more.clone())));
+    store::save_draft(&desk.root(), &more).unwrap();
+    store::sign(&desk.root(), &Session { by: "KW".into(), ..signed.clone() }).unwrap();
+    let arrival = gapwright::workbench::Arrival { sessions: vec![signed], ..Default::default() };
+    desk.act(Command::Arrived(Box::new(arrival)));
+    let drafts = store::open(&desk.root()).unwrap().drafts;
+    assert_eq!(drafts.len(), 1);
+    assert_eq!((drafts[0].readings.len(), &drafts[0].marks), (0, &more.marks));
+    assert_eq!(desk.window.state().bench().visit().unwrap().session.marks, more.marks);
+}
+
+/// Clearing a visit here does not clear what another window confirmed in it a moment ago.
+#[test]
+fn a_cleared_visit_takes_nothing_that_another_window_confirmed() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    let theirs = whole(9);
+    let mut ours = theirs.clone();
+    ours.readings.pop();
+    store::save_draft(dir.path(), &theirs).unwrap();
+    store::discard_draft(dir.path(), &ours).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().drafts, std::slice::from_ref(&theirs));
+    store::discard_draft(dir.path(), &theirs).unwrap();
+    assert_eq!(store::open(dir.path()).unwrap().drafts, []);
 }
 
 /// Paints frames until something is so; nobody waits longer than it takes to notice.

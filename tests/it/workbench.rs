@@ -47,6 +47,11 @@ impl Desk {
                         pending.push(Command::DraftSaved(self.now));
                     }
                     Effect::DropDraft(draft) => drop(self.drafts.remove(&draft.id)),
+                    Effect::MoveDraft { from, to } => {
+                        self.drafts.remove(&from.id);
+                        self.drafts.insert(to.id.clone(), *to);
+                        pending.push(Command::DraftSaved(self.now));
+                    }
                     Effect::Sign(session) => {
                         assert!(self.signed.iter().all(|it| it.id != session.id), "written once");
                         self.drafts.remove(&session.id);

@@ -19,11 +19,30 @@ use chrono::DateTime;
 use std::{
     collections::{BTreeMap, BTreeSet},
     path::PathBuf,
+    sync::{
+        Arc, Mutex, MutexGuard,
+        atomic::{AtomicU64, Ordering},
+    },
     thread,
 };
 
 /// Session files that are there and were not read, by machine.
 pub(super) type Unread = BTreeMap<ShearId, BTreeSet<String>>;
+
+/// Overviews are kept in turn, and one that a newer one has overtaken is not kept at all.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Keeping(Arc<(AtomicU64, Mutex<()>)>);
+
+impl Keeping {
+    fn next(&self) -> u64 {
+        self.0.0.fetch_add(1, Ordering::SeqCst) + 1
+    }
+
+    fn begin(&self, turn: u64) -> Option<MutexGuard<'_, ()>> {
+        let held = self.0.1.lock().ok()?;
+        (self.0.0.load(Ordering::SeqCst) == turn).then_some(held)
+    }
+}
 
 /// What somebody asked for before the sessions are read.
 #[derive(Debug, Default)]
@@ -140,7 +159,9 @@ impl App {
         let row = |it: &Standing| Some((names(yard.machine(&it.shear)?), it.clone()));
         let rows: Vec<(BTreeSet<String>, Standing)> =
             self.standings.iter().filter_map(row).collect();
+        let (keeping, turn) = (self.keeping.clone(), self.keeping.next());
         thread::spawn(move || {
+            let Some(_held) = keeping.begin(turn) else { return };
             let stamps = Stamps::of(&root);
             let whole = rows.iter().filter(|(names, it)| stamps.sessions(&it.shear) == Some(names));
             let rows = whole.map(|(_, standing)| kept_row(standing)).collect();
@@ -209,4 +230,18 @@ fn standing(row: &KeptRow, shear: &Shear) -> Option<Standing> {
         last: LastLook { measured, trouble_since: row.trouble_since },
         lines: row.lines.iter().map(line).collect::<Option<_>>()?,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::gui::app::glance::Keeping;
+
+    #[test]
+    fn an_overview_that_was_overtaken_is_not_kept() {
+        let keeping = Keeping::default();
+        let first = keeping.next();
+        let second = keeping.next();
+        assert!(keeping.begin(second).is_some());
+        assert!(keeping.begin(first).is_none(), "or it would stand over the newer one");
+    }
 }

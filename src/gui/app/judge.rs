@@ -96,6 +96,7 @@ impl App {
 
     /// Decides anew what has changed; a frame in between costs nothing.
     pub(super) fn judge(&mut self) {
+        let mut came = false;
         if let Some(job) = &self.judging {
             match job.state() {
                 State::Runs => return,
@@ -103,12 +104,17 @@ impl App {
                 State::Done(decisions) => {
                     self.judging = None;
                     self.take_decisions(decisions);
+                    came = true;
                 }
             }
         }
         let yard = self.bench.yard();
         let stale = self.judged.renew(yard);
         if stale.is_empty() {
+            // What changed while they were made would be kept as if they knew of it.
+            if came {
+                self.keep_overview();
+            }
             return;
         }
         let (settings, causes) = (yard.settings.clone(), self.causes.clone());
@@ -116,7 +122,10 @@ impl App {
         (self.insight, self.along, self.closer) = (None, None, None);
         let act = move |progress: &Progress| decide_all(&stale, &settings, &causes, progress);
         match LongJob::begin(self.around.patience, "Deciding anew", act) {
-            Begun::Done(decisions) => self.take_decisions(decisions),
+            Begun::Done(decisions) => {
+                self.take_decisions(decisions);
+                self.keep_overview();
+            }
             Begun::Runs(job) => self.judging = Some(job),
         }
         self.stand();
@@ -126,7 +135,6 @@ impl App {
         self.decisions.extend(decisions);
         self.decisions.sort_by(|a, b| a.shear.cmp(&b.shear));
         self.stand();
-        self.keep_overview();
     }
 
     /// Tells every machine that is decided.

@@ -78,6 +78,7 @@ pub struct App {
     along: Option<(Axis, MachineDecision)>,
     /// Session files that are there and were not read, by machine.
     unread: glance::Unread,
+    keeping: glance::Keeping,
     folder: Option<FolderPicked>,
     lessons: Vec<Lesson>,
     causes: CauseTable,
@@ -153,6 +154,7 @@ impl App {
             closer: None,
             along: None,
             unread: glance::Unread::new(),
+            keeping: glance::Keeping::default(),
             folder: None,
             lessons: Vec::new(),
             causes: CauseTable::default(),

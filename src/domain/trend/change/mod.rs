@@ -7,7 +7,7 @@ mod pieces;
 
 pub use pieces::{Partition, Piece, partitions};
 
-use crate::domain::trend::{Observation, count};
+use crate::domain::trend::{Observation, count, segments::one_line_inside};
 
 /// What a break did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,16 +52,22 @@ const EVIDENCE: f64 = 10.0;
 /// Within each stretch between recorded interventions, readings with two ends count with their
 /// middle, and up to three breaks cut the stretch into straight lines. The number of breaks is the
 /// one with the smallest `BIC` = n·(ln(2π·RSS/n) + 1) + 3·(pieces)·ln n, a level, a rate and a
-/// place each; the unbroken line stays unless that beats it by ten. RSS/n counts as at least half
-/// of w²/12, what leaves w apart do to a middle, so that a line cannot fit better than leaves can
+/// place each; the unbroken line stays unless that beats it by ten, and wherever it passes inside
+/// every bracket: then no reading objects to it, and where a middle jumps from one leaf to the next
+/// nothing else did. RSS/n counts as at least half of w²/12, what leaves w apart do to a
+/// middle, so that a line cannot fit better than leaves can
 /// tell.
 pub(crate) fn unrecorded(observations: &[Observation]) -> Vec<Change> {
     let mut found = Vec::new();
-    let numbered: Vec<(usize, &Observation)> = observations.iter().enumerate().collect();
-    for stretch in numbered.chunk_by(|(_, a), (_, b)| a.segment == b.segment) {
-        let closed: Vec<(usize, f64, f64, f64)> = stretch
-            .iter()
-            .filter_map(|(place, it)| Some((*place, it.x, it.low.zip(it.high)?)))
+    let mut begins = 0;
+    for stretch in observations.chunk_by(|a, b| a.segment == b.segment) {
+        let numbered = (begins..).zip(stretch);
+        begins += stretch.len();
+        if one_line_inside(stretch) {
+            continue;
+        }
+        let closed: Vec<(usize, f64, f64, f64)> = numbered
+            .filter_map(|(place, it)| Some((place, it.x, it.low.zip(it.high)?)))
             .map(|(place, x, (low, high))| (place, x, f64::midpoint(low, high), high - low))
             .collect();
         let points: Vec<(f64, f64)> = closed.iter().map(|&(_, x, y, _)| (x, y)).collect();
@@ -139,6 +145,13 @@ mod tests {
         let found = unrecorded(&harder);
         assert_eq!(found.len(), 1, "{found:?}");
         assert!((found[0].rate_after - 0.012).abs() < 0.001 && found[0].kind == ChangeKind::Faster);
+    }
+
+    /// The middles jump by a leaf step, the gap does not.
+    #[test]
+    fn a_gap_that_grows_slower_than_leaves_can_tell_has_no_break() {
+        assert_eq!(unrecorded(&row(|x| 0.446_5 + 0.000_1 * x)), []);
+        assert_eq!(unrecorded(&row(|x| 0.48 + 0.000_2 * x)), []);
     }
 
     #[test]

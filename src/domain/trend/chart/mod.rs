@@ -25,6 +25,8 @@ pub const WIDTH: f64 = 3.0;
 /// So many readings in a row on one side of the line are a run: Nelson, J. Quality Technology 16
 /// (1984) 237, his second test.
 pub const RUN: usize = 9;
+/// Readings with the same leaves lie this share of their width apart at most, warm or cold.
+const ALIKE: f64 = 0.2;
 
 /// One reading on the charts.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -131,7 +133,7 @@ impl Chart {
             }
         }
         let limits = [WIDTH, Individuals::range_limit(1.0)];
-        let signals = signals(&points, limits, observations);
+        let signals = signals(&points, limits, observations, fit);
         let [limit, range_limit] = limits;
         Some(Self { points, limit, range_limit, signals })
     }
@@ -157,17 +159,39 @@ fn score(seen: &Observation, mean: f64, sigma: f64) -> f64 {
     }
 }
 
+/// Whether a reading says what the one before said, and its line still lies within, or hardly outside: then nothing
+/// new tells on which side the gap is, and a run is no longer for it.
+fn repeats(before: &Observation, seen: &Observation, fit: &Fit) -> bool {
+    let slack = ALIKE * seen.width().unwrap_or(0.0);
+    let alike =
+        [(before.low, seen.low), (before.high, seen.high)].into_iter().all(|ends| match ends {
+            (Some(was), Some(is)) => (was - is).abs() <= slack,
+            (was, is) => was.is_none() && is.is_none(),
+        });
+    let within = |mean: f64| {
+        seen.low.is_none_or(|low| low - slack <= mean)
+            && seen.high.is_none_or(|high| mean <= high + slack)
+    };
+    alike && fit.mean_of(seen).is_some_and(within)
+}
+
 fn signals(
     points: &[ChartPoint],
     [limit, range_limit]: [f64; 2],
     observations: &[Observation],
+    fit: &Fit,
 ) -> Vec<Signal> {
     let mut found = Vec::new();
-    let segment = |it: &ChartPoint| observations.get(it.place).map(|seen| seen.segment);
+    let seen = |it: &ChartPoint| observations.get(it.place);
+    let segment = |it: &ChartPoint| seen(it).map(|seen| seen.segment);
     for stretch in points.chunk_by(|a, b| segment(a) == segment(b)) {
         let mut was: [bool; 2] = [false; 2];
         let (mut above, mut below) = (0, 0);
+        let mut before = None;
         for it in stretch {
+            let again = seen(it).is_some_and(|seen| {
+                before.replace(seen).is_some_and(|before| repeats(before, seen, fit))
+            });
             let mut say = |kind| found.push(Signal { kind, place: it.place, at_h: it.at_h });
             if limit < it.z.abs() {
                 say(SignalKind::BeyondLimit);
@@ -175,17 +199,18 @@ fn signals(
             if it.range.is_some_and(|range| range_limit < range) {
                 say(SignalKind::RangeHigh);
             }
+            let more = usize::from(!again);
             (above, below) = if 0.0 < it.z {
-                (above + 1, 0)
+                ((above + more).max(1), 0)
             } else if it.z < 0.0 {
-                (0, below + 1)
+                (0, (below + more).max(1))
             } else {
                 (0, 0)
             };
-            if above == RUN {
+            if above == RUN && !again {
                 say(SignalKind::RunAbove);
             }
-            if below == RUN {
+            if below == RUN && !again {
                 say(SignalKind::RunBelow);
             }
             let now = [it.average_limit < it.average, it.average < -it.average_limit];
@@ -199,4 +224,41 @@ fn signals(
         }
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::trend::Segmented;
+
+    /// Forty looks, eight hours apart, with leaves 50 µm apart.
+    fn said(gap: impl Fn(f64) -> f64) -> Vec<SignalKind> {
+        let seen: Vec<Observation> = (0..40_u8)
+            .map(|look| 8.0 * f64::from(look))
+            .map(|x| {
+                // The blades are not equally warm every time.
+                let low = (gap(x) / 0.05).floor() * 0.05 + 0.001 * (x * 0.7).sin();
+                let (low, high) = (Some(low), Some(low + 0.05));
+                Observation { x, low, high, segment: 0, edge_age: None }
+            })
+            .collect();
+        let fit = Fit::new(&Segmented::fit(&seen).unwrap(), &[], 312.0).unwrap();
+        Chart::of(&seen, &fit).unwrap().signals.iter().map(|it| it.kind).collect()
+    }
+
+    /// A gap that hardly grows gives the same reading for weeks.
+    #[test]
+    fn the_same_reading_again_is_no_run() {
+        assert_eq!(said(|_| 0.52), []);
+        assert_eq!(said(|x| 0.41 + 0.000_1 * x), []);
+        assert_eq!(said(|x| 0.41 + 0.000_3 * x + 0.004 * (x * 1.9).sin()), []);
+        assert_eq!(said(|x| 0.41 + 0.003 * x + 0.004 * (x * 1.9).sin()), [], "each twice");
+    }
+
+    #[test]
+    fn readings_that_stay_above_their_line_are_a_run() {
+        let bump = |x: f64| if (100.0..200.0).contains(&x) { 0.06 } else { 0.0 };
+        let said = said(|x| 0.4 + 0.005 * x + bump(x) + 0.02 * (x * 1.9).sin());
+        assert!(said.contains(&SignalKind::RunAbove), "{said:?}");
+    }
 }

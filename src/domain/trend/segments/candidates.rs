@@ -124,6 +124,11 @@ impl<'a> Readings<'a> {
     }
 }
 
+/// Whether one straight line passes inside every bracket, corners counted in.
+pub(crate) fn one_line_inside(points: &[Observation]) -> bool {
+    whole(points).is_some_and(|strips| Slopes::inside(&strips).is_some())
+}
+
 /// The slopes that each stretch's lines inside every bracket may have.
 fn slopes(strips: &[Vec<Strip>], Shape { own_rates, break_in }: Shape) -> Option<Vec<Slopes>> {
     if break_in {

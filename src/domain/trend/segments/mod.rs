@@ -8,7 +8,7 @@ use crate::domain::trend::{
     Crossing, Mean, Observation, Reach, WhyNot, count,
     likelihood::{Held, Lines, Maximum, Region, Stretch, Typical, Weights},
 };
-pub(crate) use candidates::{Candidate, Readings};
+pub(crate) use candidates::{Candidate, Readings, one_line_inside};
 
 /// What the segments have in common.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

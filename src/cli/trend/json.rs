@@ -202,7 +202,7 @@ fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
 
 fn profile(trend: &StationTrend, hours: &HoursTo) -> Option<Crossing> {
     let fit = trend.fit.as_ref().ok()?;
-    let reach = fit.reach(hours.which);
+    let reach = fit.reach(hours.which, hours.limit_mm);
     let ask = |it: &Profile<'_>| it.meets(hours.limit_mm, reach, fit.last_h, hours.confidence);
     trend.profiled(ask).flatten()
 }

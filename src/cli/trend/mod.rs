@@ -105,7 +105,7 @@ fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Aske
     let look_h = (asked.per == Axis::Hours).then(|| settings.intervals.look.h());
     let told = hours.into_iter().map(|to| {
         let chance = trend.fit.as_ref().ok().zip(look_h).map(|(fit, look_h)| {
-            fit.chance_beyond(to.limit_mm, fit.reach(to.which), fit.last_h + look_h)
+            fit.chance_beyond(to.limit_mm, fit.reach(to.which, to.limit_mm), fit.last_h + look_h)
         });
         let drawn = asked.draws.and_then(|draws| trend.bootstrap(&to, draws, SEED));
         ToLimit { to, chance, drawn }

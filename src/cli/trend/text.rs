@@ -44,7 +44,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
         let limit = Length::from_mm(to.limit_mm).map_or_else(String::new, |it| n.length(it));
         let when = format!("{large} {quiet}");
         put(out, format_args!("    {} {limit}: {}", limit_name(to.which), when.trim_end()));
-        if let Some(exact) = to.exact_h.filter(|_| !to.passed) {
+        if let Some(exact) = to.exact_h.filter(|(first, _)| !to.passed && *first < n.far()) {
             put(out, format_args!("      every such line meets it {}", n.exactly(exact)));
         }
         if let Some(drawn) = drawn {

@@ -320,7 +320,7 @@ impl Fit {
         .to_vec()
     }
 
-    /// Hours to a length somebody asked about, met in the direction the gap grows.
+    /// Hours to a length somebody asked about, met from the side that [`Fit::reach`] says.
     ///
     /// `None` unless the limit is finite and 0 < confidence < 1.
     pub fn hours_to_length(&self, limit_mm: f64, confidence: f64) -> Option<HoursTo> {
@@ -328,13 +328,15 @@ impl Fit {
         Some(self.to(Which::Asked, limit_mm, confidence, factor))
     }
 
-    /// Which way a limit is met: its own, else the way the gap grows.
-    pub fn reach(&self, which: Which) -> Reach {
-        which.reach().unwrap_or(if self.rate() < 0.0 { Reach::Down } else { Reach::Up })
+    /// Which way a limit is met: its own, else from above only where a gap that shrinks still lies
+    /// above it.
+    pub fn reach(&self, which: Which, limit_mm: f64) -> Reach {
+        let coming_down = self.rate() < 0.0 && limit_mm <= self.mean.at(self.last_h);
+        which.reach().unwrap_or(if coming_down { Reach::Down } else { Reach::Up })
     }
 
     fn to(&self, which: Which, limit_mm: f64, confidence: f64, factor: f64) -> HoursTo {
-        let reach = self.reach(which);
+        let reach = self.reach(which, limit_mm);
         let newest = self.segments.last();
         let told = newest.map(|it| it.told.meets(limit_mm, reach, self.last_h, factor));
         let crossing = told.unwrap_or(Crossing { estimate: None, low: None, high: None });

@@ -201,7 +201,7 @@ impl StationTrend {
     /// seed.
     pub fn bootstrap(&self, to: &HoursTo, draws: usize, seed: u64) -> Option<Bootstrap> {
         let fit = self.fit.as_ref().ok()?;
-        let limit = (to.limit_mm, fit.reach(to.which));
+        let limit = (to.limit_mm, fit.reach(to.which, to.limit_mm));
         Bootstrap::of(&self.seen(), fit, limit, to.confidence, (draws, seed))
     }
 }
@@ -366,5 +366,22 @@ mod tests {
         assert!(below < 1.25 && (above - 1.25).abs() < 1e-9);
         assert_eq!(fit.hours_to_length(1.25, 1.0), None);
         assert_eq!(fit.hours_to_length(f64::NAN, 0.8), None);
+    }
+
+    /// A limit that a shrinking gap never came near is not one that it passed.
+    #[test]
+    fn a_limit_above_a_shrinking_gap_lies_ahead_of_nobody() {
+        let readings: Vec<_> = (0..12)
+            .map(|look| {
+                felt(8 * look, 900 - 25 * i64::from(look), Some(950 - 25 * i64::from(look)))
+            })
+            .collect();
+        let history = History { readings: [(P1, readings)].into(), ..History::default() };
+        let trend = StationTrend::of(&history, P1, |it| Some(it.bracket));
+        let fit = trend.fit.unwrap();
+        let above = fit.hours_to_length(1.2, 0.8).unwrap();
+        assert_eq!((above.passed, above.estimate_h), (false, None));
+        let below = fit.hours_to_length(0.4, 0.8).unwrap();
+        assert!(!below.passed && 0.0 < below.estimate_h.unwrap());
     }
 }

@@ -51,8 +51,7 @@ impl Numbers {
     pub fn ahead(self, to: Option<&HoursTo>) -> (String, String) {
         let Some(to) = to else { return ("–".to_owned(), "no trend yet".to_owned()) };
         let (large, quiet) = if to.passed { self.passed(to) } else { self.left(to) };
-        let doubtful = to.through_break_h.is_some() && !quiet.is_empty();
-        (large, if doubtful { IN_DOUBT.to_owned() } else { quiet })
+        (large, if to.through_break_h.is_some() { IN_DOUBT.to_owned() } else { quiet })
     }
 
     /// How long ago the mean passed a limit.
@@ -106,3 +105,23 @@ impl Numbers {
 pub const PASSED: &str = "passed";
 /// In place of an interval that would not hold.
 const IN_DOUBT: &str = "in doubt";
+
+#[test]
+fn what_runs_through_a_change_not_in_the_log_is_in_doubt_even_where_no_limit_is_in_sight() {
+    let never = HoursTo {
+        which: crate::domain::trend::Which::WorkingMax,
+        limit_mm: 1.25,
+        estimate_h: None,
+        low_h: None,
+        high_h: None,
+        confidence: 0.8,
+        bounded: Bounded::Low,
+        passed: false,
+        reading_h: None,
+        exact_h: None,
+        through_break_h: None,
+    };
+    let said = |to: HoursTo| Numbers::default().ahead(Some(&to)).1;
+    assert_eq!(said(never), "");
+    assert_eq!(said(HoursTo { through_break_h: Some(4_520.0), ..never }), "in doubt");
+}

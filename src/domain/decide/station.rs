@@ -101,7 +101,8 @@ impl StationState {
     }
 
     /// What the trend expects to be found at 20 °C when the hour meter shows `meter`; `None` before
-    /// there is a trend, and after work that moved the gap.
+    /// there is a trend, after work that moved the gap, and while the line runs through a change that
+    /// is not in the log.
     pub fn prior(&self, meter: Hours) -> Option<Prior> {
         let felt = self.felt.as_ref()?;
         // A meter that was changed meanwhile, or is not typed yet, shows less than it did.
@@ -124,6 +125,9 @@ impl StationState {
 
 fn foreseen(trend: &StationTrend, at: Hours) -> Option<Prior> {
     let fit = trend.fit.as_ref().ok().filter(|_| !trend.superseded)?;
+    if fit.through_break_h.is_some() {
+        return None;
+    }
     let se = fit.mean.se_at(at.h());
     Prior::new(fit.mean.at(at.h()), se.hypot(fit.sigma_mm))
 }

@@ -2,7 +2,11 @@
 
 use crate::{
     brief::{Numbers, numbers},
-    domain::{gauge::EntryFault, log::SignFault, quantity::NumberError},
+    domain::{
+        gauge::EntryFault,
+        log::{Counted, SignFault},
+        quantity::NumberError,
+    },
 };
 
 /// Why a number cannot be taken.
@@ -80,6 +84,16 @@ pub fn sign(fault: &SignFault, n: Numbers) -> String {
             numbers::meter(*typed - *last),
             clock_h
         ),
+        SignFault::Counter { counted, typed } => {
+            let (what, such_as) = match counted {
+                Counted::Tonnes => ("tonnes", "18250"),
+                Counted::Cuts => ("cuts", "640000"),
+            };
+            format!(
+                "“{typed}” is no whole number of {what}. Type the digits of its counter, such as \
+                 {such_as}, or leave the field empty."
+            )
+        }
         SignFault::Unfinished { station } => format!(
             "Something is in hand at {station} and not saved. Go there and press Enter, or clear it."
         ),

@@ -5,7 +5,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    quantity::{Hours, Length, LengthUnit, Temperature},
+    quantity::{Hours, Length, LengthUnit, Temperature, float},
     trend::{Axis, HoursTo},
 };
 
@@ -278,6 +278,11 @@ impl Numbers {
 /// An hour meter: `4 812.0 h`.
 pub fn meter(hours: Hours) -> String {
     format!("{}{NBSP}h", grouped(hours.h(), 1))
+}
+
+/// What a counter shows: `18 250`.
+pub fn count(shows: u64) -> String {
+    i64::try_from(shows).map_or_else(|_| shows.to_string(), |it| grouped(float(it), 0))
 }
 
 /// Lost hours: `0.8 h`.

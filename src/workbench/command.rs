@@ -3,7 +3,7 @@
 use crate::{
     domain::{
         gauge::{Repeatability, study::StudyReading},
-        log::{FindingKind, MarkKind, Remark, Session, SessionId, Work},
+        log::{Counted, FindingKind, MarkKind, Remark, Session, SessionId, Work},
         machine::{BladeId, LineId, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
         trend::Axis,
@@ -141,6 +141,8 @@ pub enum Command {
     PositionReached,
     /// The text of the hour meter field changed.
     TypeMeter(String),
+    /// The text of a counter's field changed.
+    TypeCounter(Counted, String),
     /// The text of the initials field changed.
     TypeInitials(String),
     /// The text of the note changed.

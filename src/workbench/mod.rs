@@ -6,6 +6,7 @@
 
 mod arrival;
 mod command;
+mod counters;
 mod entry;
 mod hand;
 mod heat;
@@ -16,6 +17,7 @@ mod visit;
 
 pub use arrival::Arrival;
 pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
+pub use counters::CounterTexts;
 pub use entry::Entry;
 pub use heat::{Heat, HeatDesk, Tried};
 pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};

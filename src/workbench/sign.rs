@@ -19,6 +19,7 @@ impl Workbench {
             Some(station) => Err(SignFault::Unfinished { station }),
             None => may_sign(&visit.session, &visit.meter_text, &log, now, dated),
         };
+        let may = may.and_then(|meter| visit.counters.check().map(|()| meter));
         match may {
             Ok(meter) => {
                 visit.session.meter = meter;

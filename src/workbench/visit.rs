@@ -1,16 +1,19 @@
 //! An open visit: a session that is being written, station by station.
+//!
+//! Long because a visit is walked, written, taken back and resumed by one set of commands.
 
 use crate::{
     domain::{
         gauge::Bracket,
         log::{
-            Counters, Finding, FindingKind, Mark, MarkKind, Reading, Session, SessionId, SignFault,
+            Counted, Counters, Finding, FindingKind, Mark, MarkKind, Reading, Session, SessionId,
+            SignFault,
         },
         machine::{BladeId, Shear, ShearId, StationId},
         quantity::{Hours, Length, LengthUnit, Temperature},
         yard::Machine,
     },
-    workbench::{Command, Effect, Entry, Workbench, arrival, hand},
+    workbench::{Command, CounterTexts, Effect, Entry, Workbench, arrival, hand},
 };
 use chrono::{DateTime, TimeDelta, Utc};
 use std::{collections::BTreeMap, sync::Arc};
@@ -37,6 +40,8 @@ pub struct Visit {
     pub position: Option<usize>,
     /// The hour meter as typed.
     pub meter_text: String,
+    /// The counters beside it as typed.
+    pub counters: CounterTexts,
     /// Why the visit cannot be signed yet, after somebody tried.
     pub sign_fault: Option<SignFault>,
     /// When the draft was last written.
@@ -68,6 +73,7 @@ impl Visit {
             blade_temp: session.readings.last().and_then(|reading| reading.blade_temp),
             position: None,
             meter_text: String::new(),
+            counters: CounterTexts::of(session.counters),
             sign_fault: None,
             saved: None,
             signing: false,
@@ -126,6 +132,9 @@ impl Visit {
 
     /// Goes on with another version of the session. Steps back would undo what another window did.
     pub(crate) fn become_session(&mut self, session: Session) {
+        if session.counters != self.session.counters {
+            self.counters = CounterTexts::of(session.counters);
+        }
         self.session = session;
         self.undo.clear();
         self.redo.clear();
@@ -197,6 +206,12 @@ impl Visit {
     fn wrote(&mut self) -> bool {
         self.sign_fault = None;
         self.holds_something()
+    }
+
+    fn type_counter(&mut self, counted: Counted, text: String) -> bool {
+        let shows = self.counters.type_one(counted, text);
+        self.session.counters = self.session.counters.with(counted, shows);
+        self.wrote()
     }
 
     fn toggle_finding(&mut self, kind: FindingKind) {
@@ -300,6 +315,7 @@ impl Workbench {
                 visit.meter_text = text;
                 visit.wrote()
             }
+            Command::TypeCounter(counted, text) => visit.type_counter(counted, text),
             Command::TypeNote(text) => {
                 visit.session.note = text;
                 visit.wrote()

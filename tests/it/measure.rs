@@ -1,4 +1,6 @@
 //! A whole visit on the real window without a screen: by keyboard alone, and by pointer alone.
+//!
+//! Long because each way through the window is walked from its first key to the signature.
 
 use crate::picture;
 use chrono::{DateTime, FixedOffset, TimeDelta, TimeZone as _, Utc};
@@ -8,7 +10,7 @@ use egui_kittest::{
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
-    brief::{Numbers, measure::Telling, plain},
+    brief::{Numbers, measure::Telling, numbers, plain},
     domain::{
         decide::{Action, Due, LastLook, decide},
         gauge::Bracket,
@@ -167,16 +169,19 @@ fn a_whole_session_by_keyboard_alone() {
         bench.press(Key::Enter);
     }
     assert!(bench.shows("Ready to sign"));
-    bench.press(Key::Enter);
+    for _ in ["the meter", "tonnes", "cuts"] {
+        bench.press(Key::Enter);
+    }
     bench.type_text("QX");
     bench.press(Key::Enter);
     bench.type_text("after the night shift");
     bench.press(Key::Enter);
     assert!(bench.shows("Type the hour meter"), "the meter was passed over and is asked for");
-    bench.press(Key::ArrowUp);
-    bench.press(Key::ArrowUp);
+    for _ in 0..4 {
+        bench.press(Key::ArrowUp);
+    }
     bench.type_text(&meter);
-    for _ in 0..3 {
+    for _ in 0..5 {
         bench.press(Key::Enter);
     }
     assert_eq!(bench.harness.state().bench().screen(), Screen::Decide);
@@ -294,6 +299,57 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
     let row = bench.harness.get_by_label("Heron");
     let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
     assert!(said.unwrap().ends_with("Look at once: a jam or chatter was logged."));
+}
+
+/// Tonnes by keyboard, cuts by the figures for gloves; the draft, the log and the trend have them.
+#[test]
+fn tonnes_and_cuts_are_signed_and_growth_is_counted_along_them() {
+    let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 1);
+    let (before, meter) = (bench.on_disk(), meter(&bench));
+    let last = before.history.last().unwrap().counters;
+    let (tonnes, cuts) = (last.tonnes.unwrap() + 31, last.cuts.unwrap() + 870);
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    let walk = bench.harness.state().bench().machine().unwrap().shear.walk();
+    let at = walk[0];
+    bench.type_text("0.40/0.45");
+    bench.press(Key::Enter);
+    for station in &walk {
+        bench.act(Command::ChooseStation(*station));
+    }
+    bench.press(Key::PageDown);
+    bench.type_text(&meter);
+    bench.press(Key::Enter);
+    bench.type_text(&format!("{tonnes}.5"));
+    bench.click("cuts");
+    for figure in cuts.to_string().chars() {
+        bench.click(&figure.to_string());
+    }
+    bench.act(Command::TypeInitials("MR".into()));
+    bench.click("Sign off");
+    assert!(bench.shows(&format!("“{tonnes}.5” is no whole number of tonnes.")));
+    bench.harness.snapshot("signing-refused");
+    bench.click("tonnes");
+    for _ in ["5", "the point"] {
+        bench.click("Del");
+    }
+
+    let mut bench = bench.start_again();
+    let draft = bench.harness.state().bench().visit().unwrap().session.counters;
+    assert_eq!((draft.tonnes, draft.cuts), (Some(tonnes), Some(cuts)), "the draft keeps both");
+    bench.act(Command::SignOff);
+    let after = bench.on_disk();
+    assert_eq!(after.history.last().unwrap().counters, draft);
+    let total = after.history.readings[&at].last().unwrap().counters;
+    let session = after.history.last().unwrap().id.clone();
+    bench.act(Command::Go(Screen::Trend));
+    bench.act(Command::ChooseLine(at.line));
+    bench.act(Command::PickReading(Some((at, session))));
+    for (along, total) in [("tonnes", total.tonnes), ("cuts", total.cuts)] {
+        bench.click(&format!("along {along}"));
+        let place = numbers::count(total.unwrap());
+        assert!(bench.shows(&format!("{at} at {place}\u{a0}")), "{place}");
+    }
 }
 
 /// A carrier was swapped: the new meter shows fewer hours than the log knows.

@@ -24,6 +24,6 @@ pub use impossible::{Impossible, impossible};
 pub use mark::{Mark, MarkKind, MarkSeen};
 pub use merge::merge;
 pub use remark::Remark;
-pub use session::{Counters, Finding, FindingKind, Reading, Session, SessionId};
-pub use signing::{Dated, SignFault, may_sign};
+pub use session::{Counted, Counters, Finding, FindingKind, Reading, Session, SessionId};
+pub use signing::{Dated, SignFault, may_sign, read_counter};
 pub use work::{BoltSpan, Work};

@@ -103,6 +103,34 @@ pub struct Counters {
     pub cuts: Option<u64>,
 }
 
+/// One of the counters beside the hour meter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counted {
+    /// Tonnes cut.
+    Tonnes,
+    /// Cuts made.
+    Cuts,
+}
+
+impl Counters {
+    /// What one of them shows; `None` if nobody read it.
+    pub const fn of(self, counted: Counted) -> Option<u64> {
+        match counted {
+            Counted::Tonnes => self.tonnes,
+            Counted::Cuts => self.cuts,
+        }
+    }
+
+    /// The same with one of them read, or not read after all.
+    #[must_use]
+    pub const fn with(self, counted: Counted, shows: Option<u64>) -> Self {
+        match counted {
+            Counted::Tonnes => Self { tonnes: shows, ..self },
+            Counted::Cuts => Self { cuts: shows, ..self },
+        }
+    }
+}
+
 /// One visit to one machine: readings as found, what was seen, then what was done.
 ///
 /// Readings after work belong to the next session, so that every bracket stands on one side of

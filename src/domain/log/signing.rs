@@ -4,7 +4,7 @@
 //! caught here, while it can still be typed again.
 
 use crate::domain::{
-    log::{Session, Work},
+    log::{Counted, Session, Work},
     machine::StationId,
     quantity::{Hours, NumberError, float},
 };
@@ -32,6 +32,13 @@ pub enum SignFault {
         last: Hours,
         /// Hours on the clock since then.
         clock_h: i64,
+    },
+    /// What was typed for a counter is no whole number.
+    Counter {
+        /// Which counter.
+        counted: Counted,
+        /// As typed.
+        typed: String,
     },
     /// Something is in hand at a station and not saved.
     Unfinished {
@@ -103,6 +110,21 @@ pub fn may_sign(
         return Err(SignFault::NoInitials);
     }
     Ok(meter)
+}
+
+/// What a counter shows, as typed: a whole number, or nothing where nobody read it.
+///
+/// # Errors
+///
+/// [`SignFault::Counter`] if it is no whole number that can be kept.
+pub fn read_counter(counted: Counted, typed: &str) -> Result<Option<u64>, SignFault> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    // Beyond this no sum of them would be exact.
+    const MOST: u64 = 1_000_000_000_000;
+    let shows = typed.trim().parse().ok().filter(|shows| *shows <= MOST);
+    shows.map(Some).ok_or_else(|| SignFault::Counter { counted, typed: typed.trim().to_owned() })
 }
 
 /// When the meter was first seen to stand where it stands at the end of the log, and the hours

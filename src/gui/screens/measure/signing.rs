@@ -1,8 +1,8 @@
-//! Signing off: what is missing, the meter, the initials, and one button.
+//! Signing off: what is missing, the meter and its counters, the initials, and one button.
 
 use crate::{
     brief::{fault, measure::summary, numbers},
-    domain::log::SignFault,
+    domain::log::{Counted, SessionId, SignFault},
     gui::{
         marks::Icon,
         screens::measure::{Room, entry_card::fault_box, foot, hand::Hand, meter_change},
@@ -11,16 +11,23 @@ use crate::{
     },
     workbench::{Command, Visit},
 };
-use egui::{Id, Key, Margin, Modifiers, TextEdit, Ui, UiBuilder, vec2};
+use egui::{Id, Key, Margin, Modifiers, ScrollArea, TextEdit, Ui, UiBuilder, vec2};
 
-const FIELDS: [&str; 3] = ["hour meter", "initials", "note"];
+const FIELDS: [&str; 5] = ["hour meter", "tonnes", "cuts", "initials", "note"];
+const METER: usize = 0;
+const INITIALS: usize = 3;
+const NOTE: usize = 4;
+/// The counters, each with its place among the fields and its name.
+const COUNTERS: [(Counted, usize, &str); 2] =
+    [(Counted::Tonnes, 1, "Tonnes, if counted"), (Counted::Cuts, 2, "Cuts, if counted")];
 
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let Some(visit) = hand.visit else { return };
-    let enter = enter(ui);
+    let enter = enter(ui, &visit.session.id);
     let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
     let mut body = ui.new_child(UiBuilder::new().id_salt("signing").max_rect(body));
-    fields(&mut body, hand, visit, asked);
+    // Where a refusal and a form make the card longer than the window, it scrolls.
+    ScrollArea::vertical().show(&mut body, |ui| fields(ui, hand, visit, asked));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("sign").max_rect(bottom));
     let height = bottom.available_height();
@@ -52,14 +59,21 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     let last = hand.machine.history.last();
     let hint =
         last.map_or(String::new(), |it| format!("last time {}", numbers::meter(it.meter_after())));
-    if let Some(text) = field(ui, 0, ("Hour meter", &hint), &visit.meter_text) {
+    if let Some(text) = field(ui, METER, ("Hour meter", &hint), &visit.meter_text) {
         asked.push(Command::TypeMeter(text));
     }
-    if let Some(text) = keypad(ui, &visit.meter_text) {
-        asked.push(Command::TypeMeter(text));
+    counters(ui, hand, visit, asked);
+    let into = number_in_hand(ui, &visit.session.id);
+    let counter = COUNTERS.into_iter().find(|(_, place, _)| *place == into);
+    let text = counter.map_or(&*visit.meter_text, |(counted, ..)| visit.counters.get(counted));
+    if let Some(text) = keypad(ui, text) {
+        asked.push(match counter {
+            Some((counted, ..)) => Command::TypeCounter(counted, text),
+            None => Command::TypeMeter(text),
+        });
     }
     let by = &visit.session.by;
-    if let Some(text) = field(ui, 1, ("Your initials", "who did it"), by) {
+    if let Some(text) = field(ui, INITIALS, ("Your initials", "who did it"), by) {
         asked.push(Command::TypeInitials(text));
     }
     // Who signed lately: one tap instead of a keyboard.
@@ -72,9 +86,37 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
         }
     });
     let note = ("Note", "anything else worth keeping");
-    if let Some(text) = field(ui, 2, note, &visit.session.note) {
+    if let Some(text) = field(ui, NOTE, note, &visit.session.note) {
         asked.push(Command::TypeNote(text));
     }
+}
+
+/// Tonnes and cuts side by side, for machines that count them.
+fn counters(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>) {
+    ui.columns(COUNTERS.len(), |columns| {
+        for (ui, (counted, place, title)) in columns.iter_mut().zip(COUNTERS) {
+            let mut sessions = hand.machine.history.sessions.iter().rev();
+            let last = sessions.find_map(|it| it.counters.of(counted));
+            let hint = last.map_or(String::new(), |last| format!("last {}", numbers::count(last)));
+            let text = visit.counters.get(counted);
+            if let Some(text) = field(ui, place, (title, &hint), text) {
+                asked.push(Command::TypeCounter(counted, text));
+            }
+        }
+    });
+}
+
+/// The place of the number field that had the keyboard last: the one a tapped figure goes to.
+fn number_in_hand(ui: &Ui, visit: &SessionId) -> usize {
+    let key = Id::unique(("number in hand", visit));
+    let focused = ui.memory(egui::Memory::focused);
+    let place = FIELDS.iter().position(|name| Some(id(name)) == focused);
+    ui.data_mut(|data| {
+        if let Some(place) = place {
+            data.insert_temp(key, if place < INITIALS { place } else { METER });
+        }
+        data.get_temp(key).unwrap_or(METER)
+    })
 }
 
 /// Figures for a gloved finger, where no keyboard is at hand; the new text if one was tapped.
@@ -105,12 +147,14 @@ fn keypad(ui: &mut Ui, text: &str) -> Option<String> {
 }
 
 /// Enter goes from field to field and signs at the end; true if it signs.
-fn enter(ui: &Ui) -> bool {
+fn enter(ui: &Ui, visit: &SessionId) -> bool {
     let focused = ui.memory(egui::Memory::focused);
     let ids = FIELDS.map(id);
     let place = ids.iter().position(|id| Some(*id) == focused);
-    if focused.is_none() {
-        ui.memory_mut(|memory| memory.request_focus(ids[0]));
+    if focused.is_none()
+        && let Some(number) = ids.get(number_in_hand(ui, visit))
+    {
+        ui.memory_mut(|memory| memory.request_focus(*number));
     }
     let Some(place) = place else { return false };
     let back = ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowUp));

@@ -120,6 +120,10 @@ fn rubs(here: &Here<'_>) -> Option<Paragraph> {
         .iter()
         .find(|it| it.station == at.station && it.kind == EventKind::Touching)
         .filter(|it| it.hour <= here.sample.hour);
+    if here.sample.hour <= 0.0 {
+        let text = "The shift begins: no cut has been made yet.".to_owned();
+        return Some(Paragraph { title: "It has not rubbed yet", text });
+    }
     if at.force_n <= 0.0 {
         let text = "No cut presses these faces together at this hour.".to_owned();
         return Some(Paragraph { title: "It does not rub now", text });

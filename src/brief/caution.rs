@@ -115,6 +115,16 @@ pub const ADVICE_ONLY: &str = "Gapwright advises; it does not authorise. The mac
 pub const AFTER_FRESH_EDGE: &str = "People clear, inch the jaw closed and stop if it touches. \
      Measure every station, then shim. Start on thin stock.";
 
+/// Before and after a build-up or hard-facing weld.
+pub const WELDING: [&str; 3] = [
+    "Welding is for a qualified welder, by the machine's manual. The earth clamp goes beside the \
+     weld, so that no current runs through the pivot or a cylinder. Never weld on hardened blades.",
+    "Weld at the end of the shift and cover the part, so that it cools slowly. Lay the template on \
+     when it is cold.",
+    "Log the place, the consumable, how it cooled and whether the template fits. Only work at the \
+     lower jaw or a cheek clears a spread.",
+];
+
 /// Common practice without a published source, shown as advice where it applies.
 pub mod practice {
     /// The 8-hour rule.

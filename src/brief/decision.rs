@@ -220,6 +220,9 @@ fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
                 .to_owned(),
         );
     }
+    if decision.job == Job::CallWelder {
+        notes.extend(crate::brief::caution::WELDING.map(str::to_owned));
+    }
     if let Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } = &decision.job {
         notes.extend(pack_note(shear, blade, pack, n));
         notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));

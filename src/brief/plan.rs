@@ -39,6 +39,8 @@ pub struct PlanBrief {
     pub lines: Vec<LinePlanBrief>,
     /// What is lost over the horizon, and how much less it can be at most.
     pub total: String,
+    /// When the next build-up weld is due, if welds are logged.
+    pub weld: Option<String>,
     /// What the numbers rest on.
     pub notes: Vec<String>,
 }
@@ -74,7 +76,22 @@ pub fn tell(plan: &MachinePlan, shear: &Shear, upkeep: &Upkeep) -> PlanBrief {
             numbers::lost(plan.expected_h),
             numbers::lost((plan.expected_h - plan.at_least_h).max(0.0))
         ),
+        weld: plan.welded_h.map(|since| weld(since, plan.times.weld_every.h())),
         notes: notes(plan, upkeep),
+    }
+}
+
+/// Welds go by their own interval, to the end of a shift.
+fn weld(since_h: f64, every_h: f64) -> String {
+    let (since, every) = (numbers::whole_hours(since_h), numbers::whole_hours(every_h));
+    if every_h <= since_h {
+        format!(
+            "Look at what was built up: last weld {since} ago, due every {every}. Weld at the end \
+             of a shift, so that the part cools slowly."
+        )
+    } else {
+        let left = numbers::whole_hours(every_h - since_h);
+        format!("Look at what was built up in {left}: last weld {since} ago, due every {every}.")
     }
 }
 

@@ -58,6 +58,7 @@ fn as_text(yard: &Yard, plans: &[(&Machine, MachinePlan)], supply: &Supply, n: N
             lines.push(format!("  {} {}: {}", line.line, line.place, line.text));
             lines.extend(line.costs.map(|costs| format!("      {}", plain(&costs))));
         }
+        lines.extend(brief.weld.map(|weld| format!("  {weld}")));
         lines.push(format!("  {}", brief.total));
         lines.extend(brief.notes.iter().map(|note| format!("  {note}")));
         lines.push(String::new());
@@ -85,6 +86,7 @@ fn machine_json(yard: &Yard, machine: &Machine, plan: &MachinePlan) -> Value {
         "now_h": plan.now_h(),
         "expected_lost_h": plan.expected_h,
         "at_least_lost_h": plan.at_least_h,
+        "since_weld_h": plan.welded_h,
         "lines": lines,
     })
 }

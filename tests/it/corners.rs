@@ -28,6 +28,27 @@ fn cracks_that_nobody_gave_a_place_stop_every_line() {
     }
 }
 
+/// Any weld that was logged used to pass for one at the jaw.
+#[test]
+fn only_a_weld_at_the_jaw_itself_clears_a_spread() {
+    let spread_after = |place: &str| {
+        let weld = Work::Welded {
+            place: place.to_owned(),
+            consumable: "basic electrode".to_owned(),
+            cooled_slowly: true,
+            template_checked: true,
+        };
+        let decision = Visit::to("wren").work(weld).decide(LineId::T);
+        decision.reasons.iter().any(|it| matches!(it, Reason::JawSpread(_)))
+    };
+    for elsewhere in ["piercing tip, upper corner", "upper jaw, nose behind the tip", ""] {
+        assert!(spread_after(elsewhere), "“{elsewhere}”");
+    }
+    for there in ["Lower jaw", "cutting cheek, straightened", "guide cheek"] {
+        assert!(!spread_after(there), "“{there}”");
+    }
+}
+
 #[test]
 fn a_spread_jaw_is_not_cured_by_shims() {
     let visit = Visit::to("wren").shims(LineId::T, &[100], &[]);

@@ -40,7 +40,7 @@ struct Sum {
     mm: f64,
 }
 
-/// Looks for a jump of the two gaps' sum that no work explains, since the last build-up weld.
+/// Looks for a jump of the two gaps' sum that no work explains, since the jaw itself was last mended.
 pub(crate) fn look_for(
     shear: &Shear,
     history: &History,
@@ -62,7 +62,7 @@ pub(crate) fn look_for(
             .map(|cut| closed_by(cut, shear))
             .sum::<f64>();
     }
-    let welded = last_weld(history);
+    let mended = last_mended(history);
     let comparable = |one: &Sum, other: &Sum| {
         // A fresh edge or a new part changes the sum by an unknown amount.
         cuts.iter()
@@ -80,7 +80,7 @@ pub(crate) fn look_for(
     for place in 1..sums.len() {
         let Some((before, after)) = sums.split_at_checked(place) else { continue };
         let (Some(last), Some(first)) = (before.last(), after.first()) else { continue };
-        if welded.is_some_and(|welded| first.taken <= welded) || !comparable(last, first) {
+        if mended.is_some_and(|mended| first.taken <= mended) || !comparable(last, first) {
             continue;
         }
         let near = |sum: &&Sum| comparable(sum, last);
@@ -151,7 +151,7 @@ fn median(mut values: Vec<f64>) -> Option<f64> {
     Some(f64::midpoint(lower, upper))
 }
 
-fn last_weld(history: &History) -> Option<DateTime<Utc>> {
-    let welded = |work: &Work| matches!(work, Work::Welded { .. });
-    history.sessions.iter().rev().find(|it| it.work.iter().any(welded)).map(|it| it.taken)
+/// The newest weld or straightening at the jaw itself.
+fn last_mended(history: &History) -> Option<DateTime<Utc>> {
+    history.sessions.iter().rev().find(|it| it.work.iter().any(Work::mends_jaw)).map(|it| it.taken)
 }

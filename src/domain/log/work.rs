@@ -113,6 +113,14 @@ impl Work {
         }
     }
 
+    /// Whether it is a weld or a straightening at the lower jaw or its cheeks, which brings a jaw that
+    /// has spread back together; a weld at a tip or on the upper jaw does not.
+    pub fn mends_jaw(&self) -> bool {
+        let Self::Welded { place, .. } = self else { return false };
+        let place = place.to_lowercase();
+        ["lower jaw", "cheek"].iter().any(|word| place.contains(word))
+    }
+
     /// Whether it moves the gap in front of its blade.
     pub const fn moves_gap(&self) -> bool {
         matches!(

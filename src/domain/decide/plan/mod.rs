@@ -126,6 +126,8 @@ pub struct MachinePlan {
     pub expected_h: f64,
     /// However lines are brought together at later stops, the loss is no less.
     pub at_least_h: f64,
+    /// Service hours since the last build-up weld; `None` if none was ever logged.
+    pub welded_h: Option<f64>,
 }
 
 impl MachinePlan {
@@ -195,6 +197,7 @@ pub fn plan(
         set_up_h: scene.set_up_now_h(),
         lines,
         expected_h: stop_h + unweighed_h + losses.sum::<f64>(),
+        welded_h: machine.history.last_weld().map(|at| (machine.history.service_now() - at).h()),
         at_least_h: unweighed_h + line::at_least(&scene, &decision.lines, to_shutdown.h()),
     }
 }

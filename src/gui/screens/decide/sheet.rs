@@ -65,7 +65,12 @@ fn contents(
     let (shear, history) = (&scene.machine.shear, &scene.machine.history);
     title(ui, decision, brief);
     gaps(ui, decision, brief);
-    for note in &brief.notes {
+    // What a welder must heed comes after what everybody does before reaching in.
+    let (before, after): (&[String], &[String]) = match decision.job {
+        Job::CallWelder => (&[], &brief.notes),
+        _ => (&brief.notes, &[]),
+    };
+    for note in before {
         paragraph(ui, note);
     }
     if let Some(causes) = &brief.causes {
@@ -93,6 +98,9 @@ fn contents(
         paragraph(ui, caution::practice::LOOK);
     } else {
         cautions(ui, decision);
+    }
+    for note in after {
+        paragraph(ui, note);
     }
     divider(ui);
     section(ui, "Why", "");

@@ -57,6 +57,24 @@ fn a_tapered_blade_is_shimmed_at_its_bolts_where_the_machine_file_allows_steps()
 }
 
 #[test]
+fn a_blue_streak_is_evidence_that_the_gap_there_is_tight_hot() {
+    let seen = Visit::new().finding(FindingKind::BlueStreak, Some("G2"));
+    let decision = seen.decide(LineId::G);
+    let streak = |reason: &Reason| match reason {
+        Reason::Streak { station: Some(2), heat, .. } => *heat,
+        _ => None,
+    };
+    let heat = decision.reasons.iter().find_map(streak).unwrap();
+    assert_eq!((heat.band.low_c, heat.band.high_c), (285.0, Some(340.0)));
+    let (least, most) = heat.closed_mm;
+    assert!(0.05 < least && least < most && most < 1.0, "{heat:?}");
+    let bare = Visit::new().decide(LineId::G);
+    assert!(!bare.reasons.iter().any(|it| matches!(it, Reason::Streak { .. })));
+    let other = Visit::new().finding(FindingKind::BlueStreak, Some("G2")).decide(LineId::S);
+    assert!(!other.reasons.iter().any(|it| matches!(it, Reason::Streak { .. })), "its own line");
+}
+
+#[test]
 fn cracks_and_chips_outlive_shims_and_readings() {
     let visit = Visit::new()
         .finding(FindingKind::SurfaceCracks, Some("S2"))

@@ -1,7 +1,8 @@
 //! Keeping what was confirmed: signed once, drafted often, never half-written.
 //!
 //! Knows the order of operations that makes a crash harmless; the operations themselves are the
-//! medium's. Does not know when something is kept.
+//! medium's. Does not know when something is kept. Long because all that may be written, and in
+//! which order, is seen best in one place.
 
 use crate::{
     domain::{
@@ -88,8 +89,10 @@ impl<'a, M: Medium> Writer<'a, M> {
         self.may_write()?;
         let _held = self.lock()?;
         let target = paths::draft(self.root, &draft.shear, &draft.id);
-        // A draft that cannot be read holds nothing that this window could keep.
         let there = load(&target, wire::session).ok().map(|(there, _text)| there);
+        if there.is_none() {
+            self.keep_unread(&target)?;
+        }
         let kept = match &there {
             Some(there) if Some(there) != base => merge(base, there, draft),
             _ => draft.clone(),
@@ -99,6 +102,18 @@ impl<'a, M: Medium> Writer<'a, M> {
             self.save_draft(&kept)?;
         }
         Ok(kept)
+    }
+
+    /// Keeps what stands in a draft that cannot be read beside it, as `….unread`: a person may still
+    /// make out the readings in it. The first such copy stays, since what follows was written here.
+    fn keep_unread(&self, draft: &Path) -> Result<(), StoreError> {
+        let beside = draft.with_extension("unread");
+        let (Ok(bytes), Some(folder)) = (fs::read(draft), draft.parent()) else { return Ok(()) };
+        let refused = |source| StoreError::Disk { path: beside.clone(), source };
+        let staged = self.medium.stage(folder, &bytes).map_err(refused)?;
+        let published = self.medium.publish(staged, &beside);
+        let there = |err: &io::Error| err.kind() == io::ErrorKind::AlreadyExists;
+        published.or_else(|err| if there(&err) { Ok(()) } else { Err(refused(err)) })
     }
 
     /// Keeps an unsigned session, in place of what was kept under its name before.

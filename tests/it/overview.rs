@@ -1,6 +1,6 @@
 //! A yard that shows before its sessions are read: true to the files, or not there.
 
-use crate::{desk::now, picture};
+use crate::{desk::now, picture, together::until};
 use chrono::{DateTime, Offset as _, TimeDelta, Utc};
 use egui_kittest::kittest::Queryable as _;
 use gapwright::{
@@ -77,20 +77,6 @@ impl Place {
         files.sort();
         files.swap_remove(files.len() / 2)
     }
-}
-
-/// Paints frames until something is so.
-fn until(app: &mut App, so: impl Fn(&App) -> bool) {
-    let ctx = egui::Context::default();
-    for _ in 0..1_000 {
-        let output = ctx.run_ui(egui::RawInput::default(), |ui| app.draw(ui));
-        output.drop_without_applying_deltas();
-        if so(app) {
-            return;
-        }
-        thread::sleep(Duration::from_millis(10));
-    }
-    panic!("nothing came of it");
 }
 
 #[expect(clippy::disallowed_methods, reason = "a file as another hand leaves it")]

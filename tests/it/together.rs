@@ -194,16 +194,32 @@ fn a_cleared_visit_takes_nothing_that_another_window_confirmed() {
     assert_eq!(store::open(dir.path()).unwrap().drafts, []);
 }
 
+#[test]
+fn a_draft_that_cannot_be_read_is_kept_beside_the_one_that_takes_its_name() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    store::save_draft(dir.path(), &whole(9)).unwrap();
+    let folder = dir.path().join("shears/heron/drafts");
+    let draft = fs::read_dir(&folder).unwrap().next().unwrap().unwrap().path();
+    let torn = fs::read(&draft).unwrap()[..200].to_vec();
+    put(&draft, &torn);
+    let ours = Session { readings: vec![], ..whole(9) };
+    Writer::new(&Disk, dir.path()).merge_draft(None, &ours).unwrap();
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!((opened.drafts, opened.issues), (vec![ours], vec![]));
+    assert_eq!(fs::read(draft.with_extension("unread")).unwrap(), torn);
+}
+
 /// Paints frames until something is so; nobody waits longer than it takes to notice.
-fn until(app: &mut App, so: impl Fn(&App) -> bool) {
+pub(crate) fn until(app: &mut App, so: impl Fn(&App) -> bool) {
     let ctx = egui::Context::default();
-    for _ in 0..400 {
+    for _ in 0..1_000 {
         let output = ctx.run_ui(egui::RawInput::default(), |ui| app.draw(ui));
         output.drop_without_applying_deltas();
         if so(app) {
             return;
         }
-        thread::sleep(Duration::from_millis(25));
+        thread::sleep(Duration::from_millis(10));
     }
     panic!("nothing came of it");
 }

@@ -42,7 +42,7 @@ pub fn rule(kind: SignalKind) -> String {
             format!("one reading more than {WIDTH:.0} standard deviations from the line")
         }
         SignalKind::RangeHigh => {
-            "a step from one reading to the next that is larger than chance makes it".to_owned()
+            "a step from one reading to the next that chance makes about once in 100".to_owned()
         }
         SignalKind::RunAbove => format!("{RUN} readings in a row above the line"),
         SignalKind::RunBelow => format!("{RUN} readings in a row below the line"),

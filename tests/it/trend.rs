@@ -225,7 +225,7 @@ fn a_break_that_nobody_wrote_down_is_offered_and_its_readings_signal() {
     desk.tap("view Signals");
     assert!(0 < desk.window.query_all_by_label_contains("and no work is recorded").count());
     desk.window.get_by_label("Control charts of T2");
-    let step = "A step from one reading to the next that is larger than chance makes it";
+    let step = "A step from one reading to the next that chance makes about once in 100";
     desk.window.get_by_label_contains(step).focus();
     desk.window.run();
     desk.window.key_press(Key::Enter);

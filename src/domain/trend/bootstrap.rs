@@ -22,11 +22,11 @@ pub struct Bootstrap {
 }
 
 /// Repeatable chance: the generator of Steele, Lea and Flood, OOPSLA 2014, 453 (`SplitMix64`).
-struct Chance(u64);
+pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
     /// A normal deviate.
-    fn bell(&mut self) -> f64 {
+    pub(crate) fn bell(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);

@@ -240,10 +240,19 @@ impl Fit {
 
     /// The fitted mean at a reading; `None` if its stretch says nothing about a line.
     pub(crate) fn mean_of(&self, seen: &Observation) -> Option<f64> {
+        self.at(seen, |it| it.intercept_mm + it.rate * seen.x)
+    }
+
+    /// The same of the line that allows for scatter. A line inside all brackets may run along their
+    /// edges, with every reading on one side of it.
+    pub(crate) fn about_of(&self, seen: &Observation) -> Option<f64> {
+        self.at(seen, |it| it.told.about.at(seen.x))
+    }
+
+    fn at(&self, seen: &Observation, line: impl Fn(&Segment) -> f64) -> Option<f64> {
         let place = self.segments.binary_search_by_key(&seen.segment, |it| it.index).ok()?;
-        let segment = self.segments.get(place)?;
         let extra = self.break_in_mm.map_or(0.0, |mm| mm * behind(seen));
-        Some(segment.intercept_mm + segment.rate * seen.x + extra)
+        Some(line(self.segments.get(place)?) + extra)
     }
 
     /// With the readings' own uncertainty counted as scatter.

@@ -6,6 +6,8 @@
 //! interventions. Does not know temperatures (a closure refers readings to 20 °C), verdicts
 //! or what to do about it. Statistics are floats here; nothing in this room decides a limit.
 
+#[cfg(test)]
+mod alarms;
 mod bootstrap;
 mod change;
 mod chart;

@@ -7,7 +7,7 @@ mod pieces;
 
 pub use pieces::{Partition, Piece, partitions};
 
-use crate::domain::trend::{Observation, count, segments::one_line_inside};
+use crate::domain::trend::{Model, Observation, Segmented, count, segments::one_line_inside};
 
 /// What a break did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,11 +72,14 @@ pub(crate) fn unrecorded(observations: &[Observation]) -> Vec<Change> {
             .collect();
         let points: Vec<(f64, f64)> = closed.iter().map(|&(_, x, y, _)| (x, y)).collect();
         let squares: f64 = closed.iter().map(|(_, _, _, width)| width * width).sum();
-        let floor = squares / count(closed.len().max(1)) / 24.0;
+        let floor = squares / count(closed.len().max(1)) / 12.0;
         let tried = partitions(&points, Piece::Line, LEAST, MOST, floor);
         let Some(unbroken) = tried.first().map(|it| it.bic) else { continue };
         let best = tried.iter().min_by(|a, b| a.bic.total_cmp(&b.bic));
         let Some(best) = best.filter(|it| it.bic + EVIDENCE < unbroken) else { continue };
+        if !brackets_agree(stretch, &best.breaks) {
+            continue;
+        }
         let deviation = (best.squares / count(points.len())).sqrt();
         let width = (squares / count(closed.len())).sqrt();
         let least_step = width.max(2.0 * deviation);
@@ -101,6 +104,26 @@ pub(crate) fn unrecorded(observations: &[Observation]) -> Vec<Change> {
         }
     }
     found
+}
+
+/// Whether the brackets themselves are so much more likely about lines broken there; the places
+/// count closed readings. Without a likelihood, as for exact readings on a line, squares decide.
+fn brackets_agree(stretch: &[Observation], breaks: &[usize]) -> bool {
+    let closed = stretch.iter().filter(|it| it.is_closed());
+    let mut pieces: Vec<Observation> =
+        closed.map(|it| Observation { segment: 0, edge_age: None, ..*it }).collect();
+    let likelihood = |it: &[Observation]| {
+        Segmented::fit_with(it, Model::OwnLines).ok().and_then(|fitted| fitted.log_likelihood)
+    };
+    let unbroken = likelihood(&pieces);
+    for &from in breaks {
+        for it in pieces.iter_mut().skip(from) {
+            it.segment += 1;
+        }
+    }
+    let Some((unbroken, broken)) = unbroken.zip(likelihood(&pieces)) else { return true };
+    let numbers = count(3 * breaks.len());
+    numbers * count(pieces.len()).ln() + EVIDENCE < 2.0 * (broken - unbroken)
 }
 
 fn kind(step_mm: f64, least_step: f64, before: f64, after: f64) -> ChangeKind {

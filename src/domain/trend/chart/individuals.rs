@@ -17,6 +17,8 @@ pub struct Individuals {
     pub centre: f64,
     /// Mean of the differences of neighbours, without sign.
     pub mean_range: f64,
+    /// Mean of their squares.
+    pub mean_square: f64,
 }
 
 impl Individuals {
@@ -29,15 +31,25 @@ impl Individuals {
             [a, b] => (b - a).abs(),
             _ => 0.0,
         });
+        let pairs = count(values.len() - 1);
         Some(Self {
             centre: values.iter().sum::<f64>() / count(values.len()),
-            mean_range: ranges.sum::<f64>() / count(values.len() - 1),
+            mean_range: ranges.clone().sum::<f64>() / pairs,
+            mean_square: ranges.map(|range| range * range).sum::<f64>() / pairs,
         })
     }
 
-    /// Standard deviation from one value to the next.
+    /// Standard deviation from one value to the next, for normal values.
     pub fn deviation(&self) -> f64 {
         self.mean_range / D2
+    }
+
+    /// The same for values that only come in steps: never less than half their mean square tells,
+    /// which is the variance whatever the distribution (von Neumann and others, Ann. Math. Stat. 12
+    /// (1941) 153). Of a gap that mostly gives one reading and sometimes the next, the mean range
+    /// alone would see half the scatter.
+    pub fn deviation_in_steps(&self) -> f64 {
+        self.deviation().max((0.5 * self.mean_square).sqrt())
     }
 
     /// The largest difference of neighbours that chance makes of normal values of this deviation.

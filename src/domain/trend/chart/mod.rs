@@ -25,8 +25,6 @@ pub const WIDTH: f64 = 3.0;
 /// So many readings in a row on one side of the line are a run: Nelson, J. Quality Technology 16
 /// (1984) 237, his second test.
 pub const RUN: usize = 9;
-/// Readings with the same leaves lie this share of their width apart at most, warm or cold.
-const ALIKE: f64 = 0.2;
 
 /// One reading on the charts.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,6 +92,13 @@ impl Chart {
     /// 236, without their draw). The standard deviation comes from the moving range, so that a
     /// shift does not widen its own limits, but is never less than leaves can tell: w/√12. Work
     /// begins the charts anew.
+    ///
+    /// While nothing happens, normal readings about a known line would be called once in 370 for a
+    /// limit, once in 109 for a step, once in 512 for a run and once in about 560 for an average.
+    /// Simulated (`trend/alarms.rs`), brackets about a fitted line give limits and steps about as
+    /// often where a hand scatters by a third of a leaf step or more, and runs and averages more
+    /// seldom, since a line goes through the middle of its readings; finer hands, whose scatter
+    /// leaves hide, are hardly called at all.
     pub fn of(observations: &[Observation], fit: &Fit) -> Option<Self> {
         let sigma = fit.spread_mm;
         if sigma <= 0.0 {
@@ -102,13 +107,13 @@ impl Chart {
         let mut residuals = Vec::with_capacity(observations.len());
         let mut widths = Vec::new();
         for (place, seen) in observations.iter().enumerate() {
-            let Some(mean) = fit.mean_of(seen) else { continue };
+            let Some(mean) = fit.about_of(seen) else { continue };
             widths.extend(seen.width());
             residuals.push((place, *seen, score(seen, mean, sigma)));
         }
         let step = widths.iter().sum::<f64>() / count(widths.len().max(1)) / sigma;
         let scores: Vec<f64> = residuals.iter().map(|(_, _, z)| *z).collect();
-        let moving = Individuals::of(&scores)?.deviation();
+        let moving = Individuals::of(&scores)?.deviation_in_steps();
         let deviation = moving.max(step / 12.0_f64.sqrt());
         if deviation <= 0.0 {
             return None;
@@ -159,20 +164,45 @@ fn score(seen: &Observation, mean: f64, sigma: f64) -> f64 {
     }
 }
 
-/// Whether a reading says what the one before said, and its line still lies within, or hardly outside: then nothing
-/// new tells on which side the gap is, and a run is no longer for it.
-fn repeats(before: &Observation, seen: &Observation, fit: &Fit) -> bool {
-    let slack = ALIKE * seen.width().unwrap_or(0.0);
-    let alike =
-        [(before.low, seen.low), (before.high, seen.high)].into_iter().all(|ends| match ends {
-            (Some(was), Some(is)) => (was - is).abs() <= slack,
-            (was, is) => was.is_none() && is.is_none(),
-        });
-    let within = |mean: f64| {
-        seen.low.is_none_or(|low| low - slack <= mean)
-            && seen.high.is_none_or(|high| mean <= high + slack)
-    };
-    alike && fit.mean_of(seen).is_some_and(within)
+/// How likely the gap was above the line at a reading, given what the leaves said and the scatter:
+/// certain where both leaves lie on one side, about a half where they enclose it evenly.
+fn above(seen: &Observation, mean: f64, sigma: f64) -> f64 {
+    let below = |end: Option<f64>| end.map(|y| (y - mean) / sigma);
+    let (u, v) = (below(seen.low), below(seen.high));
+    if u.is_some_and(|u| 0.0 <= u) {
+        return 1.0;
+    }
+    if v.is_some_and(|v| v <= 0.0) {
+        return 0.0;
+    }
+    let upper = v.map_or(1.0, normal_cdf) - 0.5;
+    let lower = 0.5 - u.map_or(0.0, normal_cdf);
+    upper / (upper + lower)
+}
+
+/// A run on one side, as far as leaves can tell: readings that lean to one side, each with the
+/// chance that the gap was there. It is said once, when the last [`RUN`] of them were all there
+/// more likely than not.
+#[derive(Default)]
+struct Run {
+    chances: Vec<f64>,
+    said: bool,
+}
+
+impl Run {
+    /// Whether this reading completes it.
+    fn completes(&mut self, chance: f64) -> bool {
+        if chance <= 0.5 {
+            *self = Self::default();
+            return false;
+        }
+        self.chances.push(chance);
+        let last = self.chances.len().checked_sub(RUN).and_then(|from| self.chances.get(from..));
+        let whole = last.is_some_and(|last| 0.5 < last.iter().product());
+        let now = whole && !self.said;
+        self.said |= whole;
+        now
+    }
 }
 
 fn signals(
@@ -186,12 +216,8 @@ fn signals(
     let segment = |it: &ChartPoint| seen(it).map(|seen| seen.segment);
     for stretch in points.chunk_by(|a, b| segment(a) == segment(b)) {
         let mut was: [bool; 2] = [false; 2];
-        let (mut above, mut below) = (0, 0);
-        let mut before = None;
+        let [mut high, mut low] = [Run::default(), Run::default()];
         for it in stretch {
-            let again = seen(it).is_some_and(|seen| {
-                before.replace(seen).is_some_and(|before| repeats(before, seen, fit))
-            });
             let mut say = |kind| found.push(Signal { kind, place: it.place, at_h: it.at_h });
             if limit < it.z.abs() {
                 say(SignalKind::BeyondLimit);
@@ -199,18 +225,12 @@ fn signals(
             if it.range.is_some_and(|range| range_limit < range) {
                 say(SignalKind::RangeHigh);
             }
-            let more = usize::from(!again);
-            (above, below) = if 0.0 < it.z {
-                ((above + more).max(1), 0)
-            } else if it.z < 0.0 {
-                (0, (below + more).max(1))
-            } else {
-                (0, 0)
-            };
-            if above == RUN && !again {
+            let above = seen(it).and_then(|it| Some(above(it, fit.about_of(it)?, fit.spread_mm)));
+            let above = above.unwrap_or(0.5);
+            if high.completes(above) {
                 say(SignalKind::RunAbove);
             }
-            if below == RUN && !again {
+            if low.completes(1.0 - above) {
                 say(SignalKind::RunBelow);
             }
             let now = [it.average_limit < it.average, it.average < -it.average_limit];

@@ -125,7 +125,8 @@ fn table(yard: &Yard, plan: &Plan) -> Result<String> {
 
 fn summary(plan: &Plan) -> String {
     let new = plan.changes.iter().filter(|it| it.fate == Fate::New).count();
-    format!("{new} new visits, {} there already.", plan.changes.len() - new)
+    let visits = if new == 1 { "visit" } else { "visits" };
+    format!("{new} new {visits}, {} there already.", plan.changes.len() - new)
 }
 
 fn write(root: &Path, plan: &Plan) -> Result<(), WrongData> {

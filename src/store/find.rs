@@ -3,7 +3,10 @@
 //! Follows no link inside the yard, and goes only where the yard's files stand. Bounded: a folder
 //! that holds more than a yard can is named, and the rest of it is passed over.
 
-use crate::store::{issue::FileIssue, paths};
+use crate::{
+    domain::machine::ShearId,
+    store::{issue::FileIssue, paths},
+};
 use std::{
     fs, io,
     path::{Path, PathBuf},
@@ -63,6 +66,14 @@ pub(crate) fn listing(folder: &Path, wanted: Wanted, issues: &mut Vec<FileIssue>
     }
     found.sort();
     found
+}
+
+/// The machines of a yard, by what their folders are called. A folder of another name is passed over.
+pub(crate) fn machines(root: &Path) -> Vec<ShearId> {
+    // Faults in names are said when the yard is opened.
+    let unsaid = &mut Vec::new();
+    let id = |folder: PathBuf| ShearId::new(&folder.file_name()?.to_string_lossy());
+    listing(&paths::shears(root), Wanted::Folders, unsaid).into_iter().filter_map(id).collect()
 }
 
 /// A link may lead anywhere, so what it leads to is no part of the yard.

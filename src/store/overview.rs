@@ -9,7 +9,7 @@
 use crate::{
     domain::machine::ShearId,
     store::{
-        find::{Wanted, listing},
+        find::{Wanted, listing, machines},
         issue::StoreError,
         medium::Disk,
         paths,
@@ -23,7 +23,7 @@ use std::{
     fmt::Write as _,
     fs,
     path::{Path, PathBuf},
-    time::SystemTime,
+    time::{Duration, SystemTime},
 };
 
 /// What was told of one machine.
@@ -86,8 +86,39 @@ pub struct Stamps {
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Stamp {
-    sum: String,
-    sessions: BTreeSet<String>,
+    /// `yard.ron` and `shear.ron`.
+    described: [Seen; 2],
+    /// Sessions by name.
+    sessions: BTreeMap<String, Seen>,
+}
+
+impl Stamp {
+    fn sum(&self) -> String {
+        let mut said = String::new();
+        let described = self.described.iter().map(|seen| ("", seen));
+        let sessions = self.sessions.iter().map(|(name, seen)| (name.as_str(), seen));
+        for (name, Seen { length, changed }) in described.chain(sessions) {
+            // Writing to a text cannot fail.
+            writeln!(said, "{name} {length:?} {changed:?}").ok();
+        }
+        format!("{:08x}-{}", crc32fast::hash(said.as_bytes()), self.sessions.len())
+    }
+}
+
+/// What tells a file from what stood under its name before.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Seen {
+    length: Option<u64>,
+    changed: Option<Duration>,
+}
+
+impl Seen {
+    fn of(path: &Path) -> Self {
+        let about = fs::symlink_metadata(path).ok();
+        let since_1970 = |time: SystemTime| time.duration_since(SystemTime::UNIX_EPOCH).ok();
+        let changed = about.as_ref().and_then(|it| it.modified().ok()).and_then(since_1970);
+        Self { length: about.map(|it| it.len()), changed }
+    }
 }
 
 impl Stamps {
@@ -97,27 +128,29 @@ impl Stamps {
         // Faults are named when the yard is opened.
         let unsaid = &mut Vec::new();
         let mut of = BTreeMap::new();
-        for folder in listing(&paths::shears(root), Wanted::Folders, unsaid) {
-            let name = folder.file_name().unwrap_or_default().to_string_lossy();
-            let Some(id) = ShearId::new(&name) else { continue };
-            let sessions = listing(&paths::sessions(root, &id), Wanted::Files, unsaid);
-            let mut said = String::new();
-            say(&mut said, &paths::settings(root));
-            say(&mut said, &paths::shear(root, &id));
-            for path in &sessions {
-                say(&mut said, path);
-            }
-            let sum = format!("{:08x}-{}", crc32fast::hash(said.as_bytes()), sessions.len());
-            let stem = |path: &PathBuf| Some(path.file_stem()?.to_string_lossy().into_owned());
-            of.insert(id, Stamp { sum, sessions: sessions.iter().filter_map(stem).collect() });
+        for id in machines(root) {
+            let signed = listing(&paths::sessions(root, &id), Wanted::Files, unsaid);
+            let sessions = signed.into_iter().map(|path| (stem(&path), Seen::of(&path))).collect();
+            let described = [paths::settings(root), paths::shear(root, &id)];
+            of.insert(id, Stamp { described: described.map(|it| Seen::of(&it)), sessions });
         }
         let root = fs::canonicalize(root).unwrap_or_else(|_| root.to_owned());
         Self { root: root.to_string_lossy().into_owned(), of }
     }
 
     /// The names of a machine's session files.
-    pub fn sessions(&self, shear: &ShearId) -> Option<&BTreeSet<String>> {
-        self.of.get(shear).map(|stamp| &stamp.sessions)
+    pub fn sessions(&self, shear: &ShearId) -> BTreeSet<&str> {
+        let stamp = self.of.get(shear).into_iter();
+        stamp.flat_map(|stamp| stamp.sessions.keys().map(String::as_str)).collect()
+    }
+
+    /// Whether every file of a machine that stood there at `earlier` stands there as it was.
+    pub fn hold_all_of(&self, earlier: &Self, shear: &ShearId) -> bool {
+        let (Some(now), Some(then)) = (self.of.get(shear), earlier.of.get(shear)) else {
+            return false;
+        };
+        let stands = |(name, seen)| now.sessions.get(name) == Some(seen);
+        now.described == then.described && then.sessions.iter().all(stands)
     }
 
     /// The rows in the folder `cache` that the same teller told from the same files.
@@ -128,7 +161,7 @@ impl Stamps {
         }
         let is_true = |(sum, row): &(String, KeptRow)| {
             let stamp = ShearId::new(&row.shear).and_then(|id| self.of.get(&id));
-            stamp.is_some_and(|stamp| stamp.sum == *sum)
+            stamp.is_some_and(|stamp| stamp.sum() == *sum)
         };
         kept.machines.into_iter().filter(is_true).map(|(_, row)| row).collect()
     }
@@ -141,7 +174,7 @@ impl Stamps {
     pub fn keep(&self, cache: &Path, told_by: &str, rows: Vec<KeptRow>) -> Result<(), StoreError> {
         let stamped = |row: KeptRow| {
             let stamp = ShearId::new(&row.shear).and_then(|id| self.of.get(&id))?;
-            Some((stamp.sum.clone(), row))
+            Some((stamp.sum(), row))
         };
         let file = KeptFile {
             format: wire::FORMAT,
@@ -160,15 +193,8 @@ impl Stamps {
     }
 }
 
-/// What tells a file from what stood under its name before.
-fn say(said: &mut String, path: &Path) {
-    let about = fs::symlink_metadata(path).ok();
-    let since_1970 = |time: SystemTime| time.duration_since(SystemTime::UNIX_EPOCH).ok();
-    let changed = about.as_ref().and_then(|it| it.modified().ok()).and_then(since_1970);
-    let length = about.map(|it| it.len());
-    // Writing to a text cannot fail.
-    writeln!(said, "{} {length:?} {changed:?}", path.file_name().unwrap_or_default().display())
-        .ok();
+fn stem(path: &Path) -> String {
+    path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
 }
 
 /// What is kept, if it is whole.

@@ -343,3 +343,22 @@ fn what_was_decided_before_the_last_change_is_not_kept() {
     thread::sleep(Duration::from_millis(100));
     kept_are_true();
 }
+
+/// What a window tells of it is of the file that was there before.
+#[test]
+fn a_visit_overwritten_while_the_window_is_open_makes_its_row_stale() {
+    let place = place(4);
+    let mut app = place.open();
+    until(&mut app, |app| !app.is_glance());
+    let session = place.session();
+    let text = fs::read_to_string(&session).unwrap();
+    put(&session, text.replace("go_mm: 0.", "go_mm: 1.").as_bytes());
+    let ctx = egui::Context::default();
+    let shears = |app: &App| -> Vec<String> {
+        app.standings().iter().map(|it| it.shear.as_str().to_owned()).collect()
+    };
+    // Something is decided anew, so that the overview is kept once more.
+    app.act(&ctx, Command::ChooseMachine(ShearId::new("wren").unwrap()));
+    app.act(&ctx, Command::ReportNow(FindingKind::Jam));
+    until(&mut app, |app| !app.is_busy() && shears(&place.open()) == ["dunlin", "wren"]);
+}

@@ -26,8 +26,26 @@ use std::{
     thread,
 };
 
-/// Session files that are there and were not read, by machine.
-pub(super) type Unread = BTreeMap<ShearId, BTreeSet<String>>;
+/// The files this yard was read from.
+#[derive(Debug)]
+pub(super) struct ReadFrom {
+    stamps: Stamps,
+    /// Session files that are there and were not read, by machine.
+    unread: BTreeMap<ShearId, BTreeSet<String>>,
+}
+
+impl ReadFrom {
+    /// Of the files there were before the first was read, those that left nothing are unread.
+    fn new(stamps: Stamps, machines: &[Machine]) -> Self {
+        let left = |machine: &Machine| -> BTreeSet<String> {
+            let held: BTreeSet<&str> = machine.sessions.iter().map(|it| it.id.as_str()).collect();
+            let names = stamps.sessions(&machine.shear.id);
+            names.difference(&held).map(|it| (*it).to_owned()).collect()
+        };
+        let unread = machines.iter().map(|it| (it.shear.id.clone(), left(it))).collect();
+        Self { stamps, unread }
+    }
+}
 
 /// Overviews are kept in turn, and one that a newer one has overtaken is not kept at all.
 #[derive(Clone, Debug, Default)]
@@ -92,15 +110,10 @@ impl App {
         let app = Self::decided(opened, decisions, root, around);
         let mut app = Self { watch, ..app };
         if let (Some(stamps), Some(cache)) = (stamps, &app.around.cache) {
-            for machine in &app.bench.yard().machines {
-                let id = &machine.shear.id;
-                let names = stamps.sessions(id).into_iter().flatten().cloned();
-                let unread: BTreeSet<String> = names.filter(|it| !holds(machine, it)).collect();
-                app.unread.insert(id.clone(), unread);
-            }
             let rows = app.standings.iter().map(kept_row).collect();
             // Without it the next start shows its overview a moment later.
             stamps.keep(cache, &teller(&app.around), rows).ok();
+            app.read_from = Some(ReadFrom::new(stamps, &app.bench.yard().machines).into());
         }
         Ok(app)
     }
@@ -146,14 +159,16 @@ impl App {
 
     /// Keeps what is told now for the next start, on a thread of its own.
     ///
-    /// Only of machines whose every file is read or known not to be: what has arrived and is not
-    /// told yet makes a row stale before it is written.
+    /// Only of machines whose every file is read or known not to be, and is what it was when it was
+    /// read: what has arrived or was overwritten and is not told yet makes a row stale before it is
+    /// written.
     pub(super) fn keep_overview(&self) {
-        let Some(cache) = self.around.cache.clone() else { return };
+        let (Some(cache), Some(from)) = (self.around.cache.clone(), self.read_from.clone()) else {
+            return;
+        };
         let (root, told_by) = (self.root.clone(), teller(&self.around));
         let names = |machine: &Machine| -> BTreeSet<String> {
-            let unread = self.unread.get(&machine.shear.id).into_iter().flatten().cloned();
-            machine.sessions.iter().map(|it| it.id.as_str().to_owned()).chain(unread).collect()
+            machine.sessions.iter().map(|it| it.id.as_str().to_owned()).collect()
         };
         let yard = self.bench.yard();
         let row = |it: &Standing| Some((names(yard.machine(&it.shear)?), it.clone()));
@@ -163,15 +178,15 @@ impl App {
         thread::spawn(move || {
             let Some(_held) = keeping.begin(turn) else { return };
             let stamps = Stamps::of(&root);
-            let whole = rows.iter().filter(|(names, it)| stamps.sessions(&it.shear) == Some(names));
+            let whole = rows.iter().filter(|(read, it)| {
+                let unread = from.unread.get(&it.shear).into_iter().flatten();
+                let known: BTreeSet<&str> = read.iter().chain(unread).map(String::as_str).collect();
+                stamps.sessions(&it.shear) == known && stamps.hold_all_of(&from.stamps, &it.shear)
+            });
             let rows = whole.map(|(_, standing)| kept_row(standing)).collect();
             stamps.keep(&cache, &told_by, rows).ok();
         });
     }
-}
-
-fn holds(machine: &Machine, name: &str) -> bool {
-    machine.sessions.iter().any(|it| it.id.as_str() == name)
 }
 
 /// Another program says it in other words, and another zone at other hours.

@@ -36,6 +36,7 @@ use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame};
 use std::{
     path::{Path, PathBuf},
+    sync::Arc,
     time::Duration,
 };
 
@@ -76,8 +77,8 @@ pub struct App {
     closer: Option<LongJob<judge::Closer>>,
     /// The machine in hand with growth counted against something else than hours.
     along: Option<(Axis, MachineDecision)>,
-    /// Session files that are there and were not read, by machine.
-    unread: glance::Unread,
+    /// What the files were when they were read.
+    read_from: Option<Arc<glance::ReadFrom>>,
     keeping: glance::Keeping,
     folder: Option<FolderPicked>,
     lessons: Vec<Lesson>,
@@ -153,7 +154,7 @@ impl App {
             insight: None,
             closer: None,
             along: None,
-            unread: glance::Unread::new(),
+            read_from: None,
             keeping: glance::Keeping::default(),
             folder: None,
             lessons: Vec::new(),

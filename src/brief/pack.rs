@@ -41,6 +41,18 @@ pub fn tell(
             let rules = Some(named.seat.rules);
             vec![shortfall::tell(*why, &name(named), rules, apart, n).text]
         }
+        Err(Unshared::Steps { first, last }) => {
+            let blade = problem.seats.get(*first..=*last).unwrap_or_default();
+            let names: Vec<String> = blade.iter().map(name).collect();
+            let step = blade.iter().filter_map(|it| it.seat.step).max().unwrap_or_default();
+            vec![format!(
+                "Each of the {} can be shimmed alone, but not so that neighbouring packs differ by \
+                 at most **{}**: the blade is tapered by more than the step allows. Turn the blade \
+                 to a fresh edge or replace it, or ask whether a larger step is allowed.",
+                names.join(", "),
+                n.length(step)
+            )]
+        }
         Err(Unshared::Together { proven }) => {
             let names: Vec<String> = problem.seats.iter().map(name).collect();
             let tried = if *proven {

@@ -88,21 +88,18 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::Trouble { kind, station, .. } => teller.trouble(kind, &teller.at(*station)),
         Reason::JawSpread(spread) => teller.jaw_spread(spread),
-        Reason::RetorqueDue { blade, hours, interval } => Told::rule(
-            format!(
-                "The bolts of the {} have cut **{}** since they were tightened after work; they \
-                 settle, and are tightened again after {}.",
-                blade_name(shear, blade),
-                numbers::whole_hours(hours.h()),
-                numbers::whole_hours(interval.h())
-            ),
-            "Yard's intervals · log",
-        ),
+        Reason::RetorqueDue { blade, hours, interval } => {
+            teller.retorque_due(blade, *hours, *interval)
+        }
         Reason::PadsMove { opens, then, pads } => {
             let (text, ends, source) = pads::tell(*opens, *then, *pads, line, n);
             let (value_mm, limit_mm) = ends.map(|(gap, limit)| (gap.mm(), limit.mm())).unzip();
             Told { text, value_mm, limit_mm, source }
         }
+        Reason::SharedShelf { with, served, proven } => Told::rule(
+            shortfall::shared_shelf(shear, with, (*served, *proven)),
+            "Shim search over packs and shelf",
+        ),
         Reason::Stale => Told::rule(STALE.to_owned(), "Log"),
         Reason::NotMeasured(stations) => {
             Told::rule(format!("Not measured yet: {}.", list(stations)), "Log")
@@ -290,6 +287,17 @@ impl Teller<'_> {
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {
         let text = format!("No fresh edge is left on the {}.", blade_name(self.shear, blade));
         Told::rule(text, "Edges used, from the log")
+    }
+
+    fn retorque_due(&self, blade: &BladeId, hours: Hours, interval: Hours) -> Told {
+        let text = format!(
+            "The bolts of the {} have cut **{}** since they were tightened after work; they \
+             settle, and are tightened again after {}.",
+            blade_name(self.shear, blade),
+            numbers::whole_hours(hours.h()),
+            numbers::whole_hours(interval.h())
+        );
+        Told::rule(text, "Yard's intervals · log")
     }
 
     fn taper(&self, by: Length, limit: Length) -> Told {

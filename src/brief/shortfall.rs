@@ -1,8 +1,12 @@
 //! Why shims cannot do it, as a sentence with its numbers.
 
 use crate::{
-    brief::Numbers,
-    domain::{machine::PackRules, quantity::Length, shims::Shortfall},
+    brief::{Numbers, words},
+    domain::{
+        machine::{LineId, PackRules, Shear},
+        quantity::Length,
+        shims::Shortfall,
+    },
 };
 
 /// A sentence with the value it rests on and the limit it is held against.
@@ -84,6 +88,35 @@ pub(crate) fn tell(
         }
     };
     Sentence { text, value, limit }
+}
+
+/// How one shelf serves this line beside others that want the same shims.
+pub(crate) fn shared_shelf(
+    shear: &Shear,
+    with: &[LineId],
+    (served, proven): (bool, bool),
+) -> String {
+    let names: Vec<String> =
+        with.iter().filter_map(|id| shear.line(*id)).map(words::line).collect();
+    let others = names.join(" and ");
+    match (served, proven) {
+        (true, true) => format!(
+            "One shelf serves {others} as well, and all are planned together: no other choice of \
+             shims brings the worst gap closer to its target, or does so with fewer shims."
+        ),
+        (true, false) => format!(
+            "One shelf serves {others} as well, and all are planned together; not every other \
+             choice of shims was tried, so there may be a better one."
+        ),
+        (false, true) => format!(
+            "The shelf has not enough for this line beside {others}: every choice was tried. What \
+             is said here counts on what they leave."
+        ),
+        (false, false) => format!(
+            "No way was found to serve this line from one shelf beside {others}; not every choice \
+             could be tried. What is said here counts on what they leave."
+        ),
+    }
 }
 
 /// What shelf and pack come nearest to, on either side of what would do.

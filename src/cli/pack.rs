@@ -68,7 +68,7 @@ fn as_json(problem: &PackProblem, answer: &Result<SharedPlan, Unshared>) -> Valu
         "proven": match answer {
             Ok(shared) => shared.proven,
             Err(Unshared::Together { proven }) => *proven,
-            Err(Unshared::Alone { .. }) => true,
+            Err(Unshared::Alone { .. } | Unshared::Steps { .. }) => true,
         },
         "reason": reason,
     })

@@ -206,12 +206,44 @@ fn shims_that_a_worse_line_takes_are_not_promised_to_another() {
     let wanted = |visit: Visit| {
         let decision = visit.decide_all();
         let job = |line| decision.line(line).unwrap().job.clone();
-        (job(LineId::S), job(LineId::P))
+        (job(LineId::S), job(LineId::P), decision.line(LineId::P).unwrap().reasons.clone())
     };
     visit.settings.shelf = [500, 800].map(|it| ShelfItem { thickness: um(it), count: 1 }).to_vec();
-    let (worse, other) = wanted(visit);
+    let (worse, other, reasons) = wanted(visit);
     assert!(matches!(worse, Job::ChangePack { .. }), "{worse:?}");
     assert!(matches!(other, Job::OrderShims { .. }), "{other:?}");
+    let said = Reason::SharedShelf { with: vec![LineId::S], served: false, proven: true };
+    assert!(reasons.contains(&said), "the shims it wants lie on the shelf: {reasons:?}");
+}
+
+/// P used to get its best pack first, and the bolts of S what was left.
+#[test]
+fn a_tapered_line_and_a_wide_one_share_a_short_shelf_as_well_as_can_be() {
+    let tapered = [(900, 950), (1_000, 1_050), (1_150, 1_200), (1_300, 1_350)];
+    let visit = || {
+        let mut visit = Visit::first().line("P", &[(1_250, 1_300); 4]);
+        let id = visit.blade(LineId::S);
+        let blade = visit.machine.shear.blades.iter_mut().find(|it| it.id == id).unwrap();
+        blade.pack.as_mut().unwrap().step = Some(um(150));
+        let shims = [900, 800, 650, 550, 450, 400];
+        visit.settings.shelf = shims.map(|it| ShelfItem { thickness: um(it), count: 1 }).to_vec();
+        visit
+    };
+    let alone = visit().decide(LineId::P);
+    let Job::ChangePack { plan, .. } = &alone.job else { panic!("{:?}", alone.job) };
+    assert_eq!(plan.put_in, [um(900)], "with the shelf to itself");
+    let decided = visit().line("S", &tapered).decide_all();
+    let after = |line| -> Vec<Length> {
+        decided.line(line).unwrap().stations.iter().map(|it| it.after.unwrap()).collect()
+    };
+    let Job::ChangePack { plan, .. } = &decided.line(LineId::P).unwrap().job else { panic!() };
+    assert_eq!(plan.put_in, [um(450), um(400)]);
+    for (line, other) in [(LineId::P, LineId::S), (LineId::S, LineId::P)] {
+        let said = Reason::SharedShelf { with: vec![other], served: true, proven: true };
+        assert!(decided.line(line).unwrap().reasons.contains(&said), "why it is not the 0.90");
+    }
+    let s4 = *after(LineId::S).last().unwrap();
+    assert_eq!(s4, um(1_325 - 900), "the 0.90 does more good here: {:?}", after(LineId::S));
 }
 
 #[test]

@@ -9,7 +9,9 @@ use crate::{
 use gapwright::domain::{
     machine::PackRules,
     quantity::Length,
-    shims::{Goal, PackPlan, Seat, Shortfall, Unshared, plan, plan_shared, plan_stepped},
+    shims::{
+        Bed, BedPlan, Goal, PackPlan, Seat, Shortfall, Unshared, plan, plan_beds, plan_shared,
+    },
     yard::ShelfItem,
 };
 use rand::{RngExt as _, SeedableRng as _};
@@ -176,6 +178,100 @@ fn no_pack_is_better_than_the_one_that_is_told() {
     assert!(100 < served && 100 < refused && 5 < scarce && 20 < stepped, "{counts:?}");
 }
 
+/// The best worth over all ways for all blades, with every choice of full-length shims to keep.
+fn by_trying_beds(beds: &[Bed], shelf: &[ShelfItem]) -> Option<Worth> {
+    let mut footings: Vec<(Vec<Seat>, usize)> = vec![(Vec::new(), 0)];
+    for bed in beds {
+        let choices = 0_u32..1 << bed.full.len();
+        let on = |(seats, out): &(Vec<Seat>, usize), keep: u32| {
+            let (kept, taken): (Vec<_>, Vec<_>) =
+                bed.full.iter().enumerate().partition(|(place, _)| keep & (1 << place) != 0);
+            let total = |shims: &[(usize, &Length)]| shims.iter().map(|it| *it.1).sum::<Length>();
+            let mut seats = seats.clone();
+            for (place, seat) in bed.seats.iter().enumerate() {
+                let mut seat = seat.clone();
+                seat.step = seat.step.filter(|_| 0 < place);
+                seat.rules.most_shims =
+                    seat.rules.most_shims.checked_sub(u8::try_from(kept.len()).unwrap())?;
+                seat.rules.thickest = seat.rules.thickest - total(&kept);
+                let opened = Length::from_mm(total(&taken).mm() * seat.closes).unwrap();
+                seat.goals.iter_mut().for_each(|goal| goal.gap = goal.gap + opened);
+                seats.push(seat);
+            }
+            Some((seats, out + taken.len()))
+        };
+        footings =
+            footings.iter().flat_map(|it| choices.clone().filter_map(|k| on(it, k))).collect();
+    }
+    let tried = footings.iter().filter_map(|(seats, out)| {
+        let (worst, moved, length) = by_trying(seats, shelf)?;
+        Some((worst, moved + out, length))
+    });
+    tried.min()
+}
+
+/// What a plan for blades is worth, told from its gaps and shims alone.
+fn worth_of_beds(beds: &[Bed], plans: &[BedPlan]) -> Worth {
+    let seats: Vec<Seat> = beds.iter().flat_map(|bed| bed.seats.clone()).collect();
+    let each: Vec<PackPlan> = plans.iter().flat_map(|plan| plan.plans.clone()).collect();
+    let (worst, moved, length) = worth_of(&seats, &each);
+    (worst, moved + plans.iter().map(|plan| plan.take_out.len()).sum::<usize>(), length)
+}
+
+/// Packs at the bolts used to be planned on what the full-length ones had left of the shelf.
+#[test]
+fn packs_at_bolts_and_full_length_packs_share_one_short_shelf_as_well_as_can_be() {
+    let (mut served, mut refused, mut contested) = (0, 0, 0);
+    for seed in 0..400 {
+        let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let shims = [50, 100, 150, 250, 400];
+        let mut stock = [0_u16; 5];
+        (0..rng.random_range(2..=6)).for_each(|_| stock[rng.random_range(0..5)] += 1);
+        let shelf: Vec<(i64, u16)> = shims.into_iter().zip(stock).collect();
+        let shelf = self::shelf(&shelf);
+        let step = um(rng.random_range(1..=5) * 50);
+        let base = rng.random_range(350..700_i64);
+        let at_bolts = [0, 1].map(|place| {
+            let mut seat = random_seat(&mut rng);
+            seat.goals.truncate(1);
+            seat.goals[0].gap = um(base + place * rng.random_range(0..=300));
+            seat.pack.truncate(1);
+            seat.closes = 1.0;
+            Seat { step: Some(step), ..seat }
+        });
+        let full = (0..rng.random_range(0..=2)).map(|_| um(shims[rng.random_range(0..4)]));
+        let tapered = Bed { full: full.collect(), seats: at_bolts.to_vec() };
+        let beds = [tapered, Bed::from(random_seat(&mut rng))];
+        let best = by_trying_beds(&beds, &shelf);
+        match plan_beds(&beds, &shelf) {
+            Ok(planned) => {
+                assert!(planned.proven, "seed {seed}");
+                assert_eq!(Some(worth_of_beds(&beds, &planned.beds)), best, "seed {seed}");
+                let taken = planned.beds.iter().flat_map(|bed| &bed.plans);
+                let mut taken: Vec<Length> = taken.flat_map(|it| it.put_in.clone()).collect();
+                for item in &shelf {
+                    let count = usize::from(item.count);
+                    assert!(taken.iter().filter(|it| **it == item.thickness).count() <= count);
+                    taken.retain(|it| *it != item.thickness);
+                }
+                assert_eq!(taken, [], "seed {seed}: nothing that is not on the shelf");
+                served += 1;
+                let alone = beds.each_ref().map(|bed| {
+                    let alone = plan_beds(std::slice::from_ref(bed), &shelf).unwrap();
+                    alone.beds[0].clone()
+                });
+                contested += usize::from(worth_of_beds(&beds, &alone) < best.unwrap());
+            }
+            Err(why) => {
+                assert_eq!(best, None, "seed {seed}: {why:?}");
+                refused += 1;
+            }
+        }
+    }
+    let counts = (served, refused, contested);
+    assert!(80 < served && 80 < refused && 10 < contested, "{counts:?}");
+}
+
 #[test]
 fn blades_that_want_the_same_shims_share_them_as_well_as_can_be() {
     let shelf = shelf(&[(500, 1), (250, 2), (300, 2)]);
@@ -196,14 +292,20 @@ fn packs_that_differ_from_bolt_to_bolt_cure_a_taper_as_far_as_the_step_allows() 
         let rules = PackRules { most_shims: 4, thickest: um(3_000), step };
         [&[900, 900][..], &[650], &[400]].map(|gaps| Seat { rules, step, ..seat(gaps, &[]) })
     };
-    let planned = plan_stepped(&[], &on_a_blade(250), &shelf).unwrap();
+    let alone = |full: &[Length], seats: &[Seat]| -> Result<BedPlan, Unshared> {
+        let bed = Bed { full: full.to_vec(), seats: seats.to_vec() };
+        let planned = plan_beds(&[bed], &shelf)?;
+        assert!(planned.proven);
+        Ok(planned.beds[0].clone())
+    };
+    let planned = alone(&[], &on_a_blade(250)).unwrap();
     let packs: Vec<&[Length]> = planned.plans.iter().map(|it| it.put_in.as_slice()).collect();
     assert_eq!(packs, [&[um(500)][..], &[um(250)], &[]]);
-    assert!(planned.proven);
-    assert_eq!(plan_stepped(&[], &on_a_blade(100), &shelf), None, "0.50 apart over two joints");
+    let apart = Err(Unshared::Steps { first: 0, last: 2 });
+    assert_eq!(alone(&[], &on_a_blade(100)), apart, "0.50 apart over two joints");
     // Too tight at one end: what stands behind the whole blade comes out and goes in elsewhere.
     let tight = [&[400][..], &[150]].map(|gaps| Seat { step: Some(um(250)), ..seat(gaps, &[]) });
-    let planned = plan_stepped(&[um(250)], &tight, &shelf).unwrap();
+    let planned = alone(&[um(250)], &tight).unwrap();
     assert_eq!(planned.take_out, [um(250)]);
     let packs: Vec<&[Length]> = planned.plans.iter().map(|it| it.put_in.as_slice()).collect();
     assert_eq!(packs, [&[um(250)][..], &[]]);

@@ -1,7 +1,7 @@
 //! The vocabulary of decisions.
 
 use crate::domain::{
-    decide::{BladeEdges, Causes, MarkState, Spread, StationState, StreakHeat},
+    decide::{BladeEdges, Causes, MarkState, Spread, StationState, Stepped, StreakHeat},
     gauge::Bracket,
     log::{BoltSpan, FindingKind, MarkKind},
     machine::{BladeId, LineId, StationId},
@@ -53,6 +53,8 @@ pub enum Job {
         parts: Vec<PackPart>,
         /// The gaps afterwards, in the order of the measured stations.
         after: Vec<Length>,
+        /// What was wanted of the packs, to plan again where lines want the same shims.
+        wanted: Stepped,
     },
     /// Turn a blade to a fresh edge and take its pack back to base.
     Turn {
@@ -86,18 +88,6 @@ pub enum Job {
     CallWelder,
     /// Find the cause: no shim is left to take out and the gap is too tight all the same.
     FindCause,
-}
-
-impl Job {
-    /// The shims it takes from the shelf. What a fresh edge puts in is what lay behind the blade
-    /// before, so it is not counted.
-    pub(crate) fn takes_from_shelf(&self) -> Vec<Length> {
-        match self {
-            Self::ChangePack { plan, .. } => plan.put_in.clone(),
-            Self::StepPack { parts, .. } => parts.iter().flat_map(|it| it.put_in.clone()).collect(),
-            _ => Vec::new(),
-        }
-    }
 }
 
 /// Shims that go in or come out at some bolts, or over the full length.
@@ -349,6 +339,15 @@ pub enum Reason {
         then: Option<(Length, Length)>,
         /// The distance of the pads from the pivot.
         pads: Length,
+    },
+    /// Other lines want the same shims of the shelf.
+    SharedShelf {
+        /// Those lines, more severe ones first.
+        with: Vec<LineId>,
+        /// Whether the shelf serves this line beside them.
+        served: bool,
+        /// Whether every other choice of shims was shown to be no better.
+        proven: bool,
     },
     /// Work has moved this gap since it was measured.
     Stale,

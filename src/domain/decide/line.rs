@@ -11,11 +11,13 @@ use crate::domain::{
         facts::{AllStates, Facts, blades_of, states_of},
         fresh::{self, TooTight},
         machine::Context,
-        marks, recipe, remarks,
+        marks,
+        recipe::{self, Stepped},
+        remarks,
     },
     log::MarkKind,
     machine::{Blade, BladeId, Line, StationId},
-    shims::Shortfall,
+    shims::{BedPlan, Shortfall},
     verdict::Way,
 };
 
@@ -203,9 +205,9 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
     }
     let planned = recipe::plan_pack(context, line, states);
     if let Err(why @ Shortfall::Tapered { .. }) = &planned
-        && let Some(stepped) = recipe::plan_steps(context, line, states)
+        && let Some((stepped, planned)) = recipe::plan_steps(context, line, states)
     {
-        return at_bolts(blade, states, *why, stepped);
+        return at_bolts(blade, states, *why, (stepped, &planned));
     }
     let (planned, why) = match planned {
         // A gap that is too tight is opened all the same, if the widest stays in its limits.
@@ -251,15 +253,15 @@ fn at_bolts(
     blade: &Blade,
     states: &[StationState],
     why: Shortfall,
-    stepped: recipe::Stepped,
+    (wanted, planned): (Stepped, &BedPlan),
 ) -> Call {
-    let recipe::Stepped { parts, after } = stepped;
+    let (parts, after) = wanted.carry(planned);
     let unknown = states.iter().any(|state| state.felt.is_none());
     let closes = parts.iter().any(|part| !part.put_in.is_empty());
     let job = if closes && unknown {
         Job::Measure
     } else {
-        Job::StepPack { blade: blade.id.clone(), parts, after }
+        Job::StepPack { blade: blade.id.clone(), parts, after, wanted }
     };
     Call { action: Action::Shim, job, why: vec![cannot(blade, states, why)] }
 }

@@ -1,11 +1,10 @@
 //! A machine as a whole: every line decided, most severe first, and when it is next due.
 
 use crate::domain::{
-    decide::{Action, Job, LineDecision, Spread, StationState, line, pads, spread},
+    decide::{Action, Job, LineDecision, Spread, StationState, line, pads, shelf, spread},
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
-    quantity::{Hours, Length, float},
-    shims::{Seat, plan_shared},
+    quantity::{Hours, float},
     trend::Axis,
     yard::{Machine, Settings, ShelfItem},
 };
@@ -73,8 +72,8 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
         states.iter().find(|(line, _)| *line == id).map(|(_, it)| it.clone()).unwrap_or_default()
     };
     let spread = spread::look_for(shear, history, of);
-    let (shelf, retorque) = (settings.shelf.as_slice(), settings.intervals.retorque);
-    let context = Context { shear, history, shelf, look, retorque, spread };
+    let (stock, retorque) = (settings.shelf.as_slice(), settings.intervals.retorque);
+    let context = Context { shear, history, shelf: stock, look, retorque, spread };
     let mut lines: Vec<LineDecision> =
         shear.lines.iter().map(|line| line::decide_line(&context, line, &states)).collect();
     let pads = |decision: &&LineDecision| {
@@ -91,7 +90,7 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     lines.sort_by(|a, b| {
         severity(b).cmp(&severity(a)).then_with(|| soonest(a).total_cmp(&soonest(b)))
     });
-    share_the_shelf(&context, &states, &mut lines);
+    shelf::share(&context, &states, &mut lines);
     pads::tell_the_others(shear, &mut lines);
     let last = history.last_measured();
     let meter = history.last().map_or(Hours::ZERO, Session::meter_after);
@@ -102,63 +101,6 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
         next_look: history.worked_since_measured().map_or(meter, |worked| meter + look - worked),
         lines,
     }
-}
-
-/// Lines that want the same shims are planned again together, so that every recipe can be carried
-/// out beside the others and each blade ends as well as one shelf allows.
-///
-/// Where the shelf cannot serve them all, the more severe line comes first; the others are decided
-/// again with what is left.
-fn share_the_shelf(
-    context: &Context<'_>,
-    states: &[(LineId, Vec<StationState>)],
-    lines: &mut [LineDecision],
-) {
-    let mut shelf = context.shelf.to_vec();
-    if lines.iter().all(|it| take(&mut shelf, &it.job.takes_from_shelf())) {
-        return;
-    }
-    let mut served: Vec<(LineId, Seat)> = Vec::new();
-    let mut plans = Vec::new();
-    for decision in lines.iter() {
-        let Job::ChangePack { seat, .. } = &decision.job else { continue };
-        served.push((decision.line, seat.clone()));
-        let seats: Vec<Seat> = served.iter().map(|(_, seat)| seat.clone()).collect();
-        match plan_shared(&seats, context.shelf) {
-            Ok(shared) => plans = shared.plans,
-            Err(_) => {
-                served.pop();
-            }
-        }
-    }
-    let mut shelf = context.shelf.to_vec();
-    for ((id, _), shared) in served.iter().zip(plans) {
-        take(&mut shelf, &shared.put_in);
-        let decision = lines.iter_mut().find(|it| it.line == *id);
-        if let Some(Job::ChangePack { plan, .. }) = decision.map(|it| &mut it.job) {
-            *plan = shared;
-        }
-    }
-    for decision in lines {
-        if served.iter().any(|(id, _)| *id == decision.line) {
-            decision.foresee();
-        } else if !take(&mut shelf.clone(), &decision.job.takes_from_shelf()) {
-            let context = Context { shelf: &shelf, spread: context.spread.clone(), ..*context };
-            let Some(line) = context.shear.line(decision.line) else { continue };
-            let provisional = decision.provisional;
-            *decision = line::decide_line(&context, line, states);
-            decision.provisional = provisional;
-            take(&mut shelf, &decision.job.takes_from_shelf());
-        }
-    }
-}
-
-/// Takes shims off the shelf; false if one of them is not there.
-fn take(shelf: &mut [ShelfItem], shims: &[Length]) -> bool {
-    shims.iter().all(|shim| {
-        let item = shelf.iter_mut().find(|item| item.thickness == *shim && 0 < item.count);
-        item.map(|item| item.count -= 1).is_some()
-    })
 }
 
 fn states_of(line: &Line, history: &History, settings: &Settings) -> Vec<StationState> {

@@ -5,7 +5,7 @@ use crate::domain::{
     log::{BladeState, BoltSpan},
     machine::{Blade, Line, PackRules, Station, StationId, Toward},
     quantity::Length,
-    shims::{Goal, PackPlan, Seat, Shortfall, plan, plan_stepped},
+    shims::{Bed, BedPlan, Goal, PackPlan, Seat, Shortfall, plan, plan_beds},
 };
 
 /// A pack that was found, with the seat it was found for.
@@ -94,12 +94,36 @@ fn with_room(rules: PackRules, state: &BladeState) -> PackRules {
     }
 }
 
-/// Packs that differ from bolt to bolt.
-pub(crate) struct Stepped {
-    /// What changes, full-length shims first.
-    pub(crate) parts: Vec<PackPart>,
-    /// The gaps afterwards, in the order of the measured stations.
-    pub(crate) after: Vec<Length>,
+/// A blade whose packs may differ from bolt to bolt, as it is wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stepped {
+    /// What stands behind it, and what is wanted.
+    pub(crate) bed: Bed,
+    /// For each seat its bolts, and the places of its stations among the measured ones.
+    segments: Vec<(BoltSpan, Vec<usize>)>,
+}
+
+impl Stepped {
+    /// What a plan changes, full-length shims first, and the gaps afterwards, in the order of the
+    /// measured stations.
+    pub(crate) fn carry(&self, planned: &BedPlan) -> (Vec<PackPart>, Vec<Length>) {
+        let whole =
+            PackPart { bolts: None, put_in: Vec::new(), take_out: planned.take_out.clone() };
+        let seats = || self.segments.iter().zip(&planned.plans);
+        let at_bolts = seats().map(|((span, _), plan)| PackPart {
+            bolts: Some(*span),
+            put_in: plan.put_in.clone(),
+            take_out: plan.take_out.clone(),
+        });
+        let mut after: Vec<(usize, Length)> = seats()
+            .flat_map(|((_, stations), plan)| stations.iter().copied().zip(plan.after.clone()))
+            .collect();
+        after.sort_by_key(|(place, _)| *place);
+        (
+            std::iter::once(whole).chain(at_bolts).filter(PackPart::moves).collect(),
+            after.into_iter().map(|(_, gap)| gap).collect(),
+        )
+    }
 }
 
 /// Packs at the bolts that bring every measured station of a tapered line into its set range.
@@ -110,7 +134,7 @@ pub(crate) fn plan_steps(
     context: &Context<'_>,
     line: &Line,
     states: &[StationState],
-) -> Option<Stepped> {
+) -> Option<(Stepped, BedPlan)> {
     let blade = context.shear.blade(&line.fixed)?;
     let rules = blade.pack.filter(|rules| rules.step.is_some())?;
     let state = context.history.blades.get(&line.fixed)?;
@@ -123,42 +147,27 @@ pub(crate) fn plan_steps(
         .map(|station| station.filter(|_| along).map(|it| it.from_pivot))
         .collect();
     let segments = segments(&places?, &blade.bolts.as_ref()?.from_pivot);
-    let seats: Vec<Seat> = segments
-        .iter()
-        .map(|(span, stations)| {
-            let here = state.at_bolts.iter().filter(|(at, _)| at == span);
-            let goal = |place: &usize| whole.goals.get(*place).copied();
-            Seat {
-                goals: stations.iter().filter_map(goal).collect(),
-                pack: here.map(|(_, shim)| *shim).collect(),
-                rules,
-                step: rules.step,
-                closes: whole.closes,
-            }
-        })
-        .collect();
+    let seat = |(span, stations): &(BoltSpan, Vec<usize>)| {
+        let here = state.at_bolts.iter().filter(|(at, _)| at == span);
+        let goal = |place: &usize| whole.goals.get(*place).copied();
+        Seat {
+            goals: stations.iter().filter_map(goal).collect(),
+            pack: here.map(|(_, shim)| *shim).collect(),
+            rules,
+            step: rules.step,
+            closes: whole.closes,
+        }
+    };
+    let seats: Vec<Seat> = segments.iter().map(seat).collect();
     // A shim that reaches other bolts than these would stand in the way.
     let known = seats.iter().map(|seat| seat.pack.len()).sum::<usize>();
     if segments.len() < 2 || known < state.at_bolts.len() {
         return None;
     }
-    let planned = plan_stepped(&state.pack, &seats, context.shelf)?;
-    let whole_blade = PackPart { bolts: None, put_in: Vec::new(), take_out: planned.take_out };
-    let at_bolts = segments.iter().zip(&planned.plans).map(|((span, _), plan)| PackPart {
-        bolts: Some(*span),
-        put_in: plan.put_in.clone(),
-        take_out: plan.take_out.clone(),
-    });
-    let mut after: Vec<(usize, Length)> = segments
-        .iter()
-        .zip(&planned.plans)
-        .flat_map(|((_, stations), plan)| stations.iter().copied().zip(plan.after.iter().copied()))
-        .collect();
-    after.sort_by_key(|(place, _)| *place);
-    Some(Stepped {
-        parts: std::iter::once(whole_blade).chain(at_bolts).filter(PackPart::moves).collect(),
-        after: after.into_iter().map(|(_, gap)| gap).collect(),
-    })
+    let stepped = Stepped { bed: Bed { full: state.pack.clone(), seats }, segments };
+    let planned = plan_beds(std::slice::from_ref(&stepped.bed), context.shelf).ok()?;
+    let alone = planned.beds.into_iter().next()?;
+    Some((stepped, alone))
 }
 
 /// The bolts that serve the same stations, pivot end first, with the places of those stations.

@@ -5,15 +5,16 @@
 //! pack can make is looked at, so an answer is the best one and a refusal is a proof. Does not know
 //! why a gap is wrong.
 
+mod bed;
 mod problem;
+mod search;
 mod seat;
 mod shared;
 mod single;
-mod stepped;
 mod sums;
 
+pub use bed::{Bed, BedPlan};
 pub use problem::{NamedSeat, PackProblem, ProblemFault};
 pub use seat::{Goal, PackPlan, Seat, Shortfall};
-pub use shared::{SharedPlan, Unshared, plan_shared};
+pub use shared::{BedsPlan, SharedPlan, Unshared, plan_beds, plan_shared};
 pub use single::plan;
-pub use stepped::{SteppedPlan, plan_stepped};

@@ -129,12 +129,6 @@ impl Seat {
         self.pack.iter().copied().sum()
     }
 
-    /// The thickness of the pack after a plan.
-    pub(crate) fn ends(&self, plan: &PackPlan) -> Length {
-        let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
-        self.total_now() + total(&plan.put_in) - total(&plan.take_out)
-    }
-
     /// Every gap after the pack has grown by `change`.
     pub(crate) fn after(&self, change: Length) -> Vec<Length> {
         let moved = self.moves(change);

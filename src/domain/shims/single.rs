@@ -5,7 +5,7 @@ use crate::domain::{
     shims::{
         PackPlan, Seat, Shortfall,
         seat::Worth,
-        sums::{Keep, Sums, subsets},
+        sums::{Keep, Sums, count, subsets},
     },
     yard::ShelfItem,
 };
@@ -20,51 +20,36 @@ use crate::domain::{
 /// [`Shortfall`] if there is none; every pack was tried.
 pub fn plan(seat: &Seat, shelf: &[ShelfItem]) -> Result<PackPlan, Shortfall> {
     let most = usize::from(seat.rules.most_shims);
-    best(seat, &Sums::of(shelf, most, seat.rules.thickest)).map(|(_, plan)| plan)
+    best(seat, &Sums::of(shelf, most, seat.rules.thickest))
 }
 
 /// The same from sums that are known already and reach at least as far as the rules of the seat.
-pub(crate) fn best(seat: &Seat, sums: &Sums) -> Result<(Worth, PackPlan), Shortfall> {
+pub(crate) fn best(seat: &Seat, sums: &Sums) -> Result<PackPlan, Shortfall> {
     let (low, high) = seat.wanted_range()?;
     let most = usize::from(seat.rules.most_shims);
     let now = seat.total_now();
-    let mut best: Option<(Worth, &Keep, &[Length], Length)> = None;
+    let mut best: Option<(Worth, &Keep, &[u16], Length)> = None;
     let keeps = subsets(&seat.pack, most);
     for keep in &keeps {
         let (kept, out) = keep;
         let kept_total: Length = kept.iter().copied().sum();
         let grown = kept_total - now;
         let top = (high - grown).min(seat.rules.thickest - kept_total);
-        for (sum, shims) in sums.between(low - grown, top) {
-            if most < kept.len() + shims.len() {
+        for (sum, uses) in sums.between(low - grown, top) {
+            if most < kept.len() + count(uses) {
                 continue;
             }
-            let worth = seat.worth(grown + sum, shims.len() + out.len());
+            let worth = seat.worth(grown + sum, count(uses) + out.len());
             if best.as_ref().is_none_or(|(known, ..)| worth < *known) {
-                best = Some((worth, keep, shims, grown + sum));
+                best = Some((worth, keep, uses, grown + sum));
             }
         }
     }
-    let Some((worth, (_, out), shims, change)) = best else {
+    let Some((worth, (_, out), uses, change)) = best else {
         return Err(shortfall(seat, &keeps, sums, (low, high)));
     };
-    Ok((worth, as_plan(seat, worth, change, shims, out)))
-}
-
-/// A plan from its parts.
-pub(crate) fn as_plan(
-    seat: &Seat,
-    worth: Worth,
-    change: Length,
-    put_in: &[Length],
-    take_out: &[Length],
-) -> PackPlan {
-    PackPlan {
-        put_in: put_in.to_vec(),
-        take_out: take_out.to_vec(),
-        after: seat.after(change),
-        worst: Length::from_nm(worth.0),
-    }
+    let (after, worst) = (seat.after(change), Length::from_nm(worth.0));
+    Ok(PackPlan { put_in: sums.shims(uses), take_out: out.clone(), after, worst })
 }
 
 fn shortfall(seat: &Seat, keeps: &[Keep], sums: &Sums, (low, high): (Length, Length)) -> Shortfall {
@@ -79,8 +64,8 @@ fn shortfall(seat: &Seat, keeps: &[Keep], sums: &Sums, (low, high): (Length, Len
     let (mut below, mut above): (Option<Length>, Option<Length>) = (None, None);
     for (kept, _) in keeps {
         let total: Length = kept.iter().copied().sum();
-        for (sum, shims) in sums.all() {
-            if most < kept.len() + shims.len() || seat.rules.thickest < total + sum {
+        for (sum, uses) in sums.all() {
+            if most < kept.len() + count(uses) || seat.rules.thickest < total + sum {
                 continue;
             }
             let change = total + sum - now;

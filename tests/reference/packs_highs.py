@@ -1,8 +1,9 @@
 """Shim problems against a general-purpose solver.
 
-Draws 50 problems, larger than a person could try by hand, solves each as a mixed-integer program
-with HiGHS (scipy.optimize.milp), and holds `gapwright pack --json` against it: whether there is an
-answer, how far the worst station ends from its target, and for a single blade how many shims move.
+Draws 50 problems, larger than a person could try by hand, with full-length packs and packs that
+differ from bolt to bolt on one shelf. Solves each as a mixed-integer program with HiGHS
+(scipy.optimize.milp), and holds `gapwright pack --json` against it: whether there is an answer, how
+far the worst station ends from its target, and for a single pack how many shims move.
 
     python3 packs_highs.py target/release/gapwright
 
@@ -31,11 +32,16 @@ def draw(rng):
     shelf = [(t, rng.randint(0, 2) if scarce else 10) for t in THICKNESSES_UM]
     blades = []
     for number in range(rng.choice([1, 1, 2, 3, 4, 6])):
+        if rng.random() < 0.3:
+            blades += at_bolts(rng, f"blade {number + 1}")
+            continue
         base = rng.randint(150, 2400)
         spread = rng.choice([40, 80, 110])
         blades.append(
             {
                 "name": f"blade {number + 1}",
+                "bolts": None,
+                "step": None,
                 "angle": rng.choice([0.0, 5.0, 10.0, 30.0]),
                 "most": rng.randint(2, 6),
                 "thickest": rng.choice([1500, 2000, 3000]),
@@ -44,6 +50,28 @@ def draw(rng):
             }
         )
     return shelf, blades
+
+
+def at_bolts(rng, name):
+    """A tapered blade with a pack at each pair of its bolts, neighbours within a step."""
+    gap, step = rng.randint(400, 1500), rng.choice([100, 150, 250])
+    angle, most = rng.choice([0.0, 5.0, 10.0]), rng.randint(2, 5)
+    seats = []
+    for place in range(rng.choice([2, 3, 4])):
+        gap = max(10, gap + rng.randint(-step - 60, step + 60))
+        seats.append(
+            {
+                "name": name,
+                "bolts": (2 * place + 1, 2 * place + 2),
+                "step": step,
+                "angle": angle,
+                "most": most,
+                "thickest": 3000,
+                "pack": [rng.choice(THICKNESSES_UM[:4])] if rng.random() < 0.3 else [],
+                "gaps": [max(10, gap + rng.randint(-20, 20)) for _ in range(rng.randint(1, 2))],
+            }
+        )
+    return seats
 
 
 def as_ron(shelf, blades):
@@ -55,11 +83,18 @@ def as_ron(shelf, blades):
             f'(station: "{i + 1}", gap_mm: {mm(g)})' for i, g in enumerate(b["gaps"])
         )
         rows.append(
-            f'(blade: "{b["name"]}", face_angle_deg: {b["angle"]}, most_shims: {b["most"]}, '
+            f'(blade: "{b["name"]}", {where(b)}face_angle_deg: {b["angle"]}, most_shims: {b["most"]}, '
             f'thickest_mm: {mm(b["thickest"])}, pack_mm: [{", ".join(map(mm, b["pack"]))}], '
             f"set_min_mm: 0.3, set_max_mm: 0.5, stations: [{stations}])"
         )
     return f"(format: 1, shelf: [{items}], blades: [{', '.join(rows)}])\n"
+
+
+def where(b):
+    if b["bolts"] is None:
+        return ""
+    first, last = b["bolts"]
+    return f'bolts: ({first}, {last}), step_mm: {b["step"] / 1000:.3f}, '
 
 
 def solve(shelf, blades):
@@ -79,9 +114,14 @@ def solve(shelf, blades):
         low.append(least)
         high.append(most)
 
+    before = None
     for b, (add, keep) in zip(blades, places):
         total = [(add + i, t / 1000) for i, (t, _) in enumerate(shelf)]
         total += [(keep + i, t / 1000) for i, t in enumerate(b["pack"])]
+        if before and before[0] == b["name"]:
+            apart = total + [(place, -value) for place, value in before[1]]
+            row(apart, -b["step"] / 1000, b["step"] / 1000)
+        before = (b["name"], total)
         now = sum(b["pack"]) / 1000
         cos = math.cos(math.radians(b["angle"]))
         row(total, 0, b["thickest"] / 1000)

@@ -65,6 +65,13 @@ pub fn entry(fault: &EntryFault, n: Numbers) -> String {
     }
 }
 
+const fn counter(counted: Counted) -> &'static str {
+    match counted {
+        Counted::Tonnes => "tonnes",
+        Counted::Cuts => "cuts",
+    }
+}
+
 /// Why a visit cannot be signed yet.
 pub fn sign(fault: &SignFault, n: Numbers) -> String {
     match fault {
@@ -85,13 +92,22 @@ pub fn sign(fault: &SignFault, n: Numbers) -> String {
             clock_h
         ),
         SignFault::Counter { counted, typed } => {
-            let (what, such_as) = match counted {
-                Counted::Tonnes => ("tonnes", "18250"),
-                Counted::Cuts => ("cuts", "640000"),
+            let what = counter(*counted);
+            let such_as = match counted {
+                Counted::Tonnes => "18250",
+                Counted::Cuts => "640000",
             };
             format!(
                 "“{typed}” is no whole number of {what}. Type the digits of its counter, such as \
                  {such_as}, or leave the field empty."
+            )
+        }
+        SignFault::CounterBackwards { counted, typed, last } => {
+            let (what, last) = (counter(*counted), numbers::count(*last));
+            format!(
+                "The counter of {what} reads {}, but it stood at {last} last time. Type it again; \
+                 if it is a new counter, or was set back, sign with it: it goes on from {last}.",
+                numbers::count(*typed)
             )
         }
         SignFault::Unfinished { station } => format!(

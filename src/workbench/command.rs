@@ -157,6 +157,9 @@ pub enum Command {
     SignOff,
     /// Sign the visit although the last session is dated after now: this clock is right.
     SignAfterTheLast,
+    /// Sign the visit although this counter shows less than last time: it is a new one, or was set
+    /// back, and goes on from where the old one stood.
+    SignWithNew(Counted),
 
     /// Log a jam or chatter in mid-shift, without readings; the machine is due at once.
     ReportNow(FindingKind),

@@ -137,6 +137,7 @@ impl Workbench {
             }
             Command::SignOff => return self.sign_off(now, Dated::ByTheClock),
             Command::SignAfterTheLast => return self.sign_off(now, Dated::AfterTheLast),
+            Command::SignWithNew(counted) => return self.sign_with_new(counted, now),
             Command::Signed(session) => self.signed(*session),
             Command::Study(step) => return self.study(step, now),
             Command::Arrived(arrival) => return self.arrived(*arrival, now),

@@ -1,7 +1,7 @@
 //! Signing off: a visit becomes a session that is never edited again.
 
 use crate::{
-    domain::log::{Dated, Session, SignFault, may_sign},
+    domain::log::{Counted, Dated, Session, SignFault, may_sign},
     workbench::{Effect, Screen, Workbench},
 };
 use chrono::{DateTime, SecondsFormat, TimeDelta, Utc};
@@ -19,7 +19,7 @@ impl Workbench {
             Some(station) => Err(SignFault::Unfinished { station }),
             None => may_sign(&visit.session, &visit.meter_text, &log, now, dated),
         };
-        let may = may.and_then(|meter| visit.counters.check().map(|()| meter));
+        let may = may.and_then(|meter| visit.counters.check(&log).map(|()| meter));
         match may {
             Ok(meter) => {
                 visit.session.meter = meter;
@@ -38,6 +38,15 @@ impl Workbench {
                 Vec::new()
             }
         }
+    }
+
+    /// The same with a counter that is a new one, or was set back.
+    pub(crate) fn sign_with_new(&mut self, counted: Counted, now: DateTime<Utc>) -> Vec<Effect> {
+        let id = self.machine().map(|machine| machine.shear.id.clone());
+        if let Some(visit) = id.and_then(|id| self.visits.get_mut(&id)) {
+            visit.counters.begins_anew(counted);
+        }
+        self.sign_off(now, Dated::ByTheClock)
     }
 
     /// A session is on disk: it joins the log, and its visit is over.

@@ -14,7 +14,7 @@ use gapwright::{
     domain::{
         decide::{Action, Due, LastLook, decide},
         gauge::Bracket,
-        log::{FindingKind, Session},
+        log::{Counted, FindingKind, Session},
         machine::{LineId, StationId},
         quantity::{Hours, Length},
         yard::Machine,
@@ -350,6 +350,30 @@ fn tonnes_and_cuts_are_signed_and_growth_is_counted_along_them() {
         let place = numbers::count(total.unwrap());
         assert!(bench.shows(&format!("{at} at {place}\u{a0}")), "{place}");
     }
+}
+
+/// A slip of the hand, or a counter that went back to zero: only who stands before it knows.
+#[test]
+fn a_counter_that_shows_less_is_signed_once_somebody_says_it_is_a_new_one() {
+    let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 1);
+    let (before, meter) = (bench.on_disk(), meter(&bench));
+    bench.press(Key::Enter);
+    bench.press(Key::Enter);
+    let at = bench.harness.state().bench().machine().unwrap().shear.walk()[0];
+    bench.type_text("0.40/0.45");
+    bench.press(Key::Enter);
+    bench.act(Command::TypeMeter(meter));
+    bench.act(Command::TypeCounter(Counted::Cuts, "870".into()));
+    bench.act(Command::TypeInitials("MR".into()));
+    bench.act(Command::SignOff);
+    assert!(bench.shows("The counter of cuts reads 870, but it stood at"));
+    bench.harness.snapshot("signing-a-counter-set-back");
+    assert_eq!(bench.on_disk().sessions.len(), before.sessions.len());
+    bench.click("It is a new counter: sign with it");
+    let after = bench.on_disk();
+    assert_eq!(after.history.last().unwrap().counters.cuts, Some(870));
+    let total = |machine: &Machine| machine.history.readings[&at].last().unwrap().counters.cuts;
+    assert_eq!(total(&after), total(&before).map(|cuts| cuts + 870));
 }
 
 /// A carrier was swapped: the new meter shows fewer hours than the log knows.

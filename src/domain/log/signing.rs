@@ -40,6 +40,15 @@ pub enum SignFault {
         /// As typed.
         typed: String,
     },
+    /// A counter reads less than when it was last read, and nobody said that it is a new one.
+    CounterBackwards {
+        /// Which counter.
+        counted: Counted,
+        /// As typed.
+        typed: u64,
+        /// When it was last read.
+        last: u64,
+    },
     /// Something is in hand at a station and not saved.
     Unfinished {
         /// Where.

@@ -54,6 +54,11 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
         if behind && Button::plain("This clock is right: sign after it").show(ui).clicked() {
             asked.push(Command::SignAfterTheLast);
         }
+        if let SignFault::CounterBackwards { counted, .. } = wrong
+            && Button::plain("It is a new counter: sign with it").show(ui).clicked()
+        {
+            asked.push(Command::SignWithNew(*counted));
+        }
     }
     meter_change::show(ui, hand, visit, asked);
     let last = hand.machine.history.last();

@@ -1,7 +1,8 @@
-//! Charts, breaks and second opinions against published examples.
+//! Charts, breaks, second opinions and comparisons against published examples and other programs.
 
 use gapwright::domain::trend::{
-    Individuals, Piece, TheilSen, Weighted, partitions, settled_deviation,
+    Answer, Comparison, Individuals, Observation, Piece, Set, TheilSen, Weighted, partitions,
+    settled_deviation,
 };
 
 #[track_caller]
@@ -98,5 +99,34 @@ fn the_line_of_sen_has_its_exact_intervals() {
         close("low", line.low, low, 1e-9);
         close("high", line.high, high, 1e-9);
         close("confidence", line.confidence, sure, 1e-6);
+    }
+}
+
+/// Drawn and tested anew by scipy, which climbs the likelihood with a simplex:
+/// `tests/reference/compare.py`.
+#[test]
+fn equal_rates_have_the_p_value_of_another_program() {
+    let text = include_str!("../reference/compare.csv");
+    for (case, sets) in [("exact", 3), ("brackets", 2)] {
+        let told = text.lines().find_map(|line| line.strip_prefix(&format!("# {case},"))).unwrap();
+        let told: Vec<f64> = told.split(',').map(|word| word.parse().unwrap()).collect();
+        let [rate, statistic, p] = told[..] else { panic!("three numbers") };
+        let of = |set: usize| -> Set {
+            let start = format!("{case},{set},");
+            let points = text.lines().filter_map(|line| line.strip_prefix(&start)).map(|row| {
+                let row: Vec<Option<f64>> = row.split(',').map(|it| it.parse().ok()).collect();
+                let (x, low, high) = (row[0].unwrap(), row[1], row[2]);
+                Observation { x, low, high, segment: 0, edge_age: None }
+            });
+            Set::Station(points.collect())
+        };
+        let sets: Vec<Set> = (0..sets).map(of).collect();
+        let Answer::Tested(test) = Comparison::of(&sets).unwrap().answer else {
+            panic!("{case} has scatter");
+        };
+        assert_eq!(test.dof, sets.len() - 1);
+        close("common rate", test.common_rate, rate, 1e-5);
+        close("statistic", test.statistic, statistic, 1e-6);
+        close("p", test.p, p, 1e-6);
     }
 }

@@ -1,11 +1,14 @@
-//! Trends by the clock: twenty readings, all stations of a long log, and that cost keeps step with
+//! Trends in processor time: twenty readings, all stations of a long log, and that cost keeps step with
 //! the number of readings.
 //!
 //! Refuses to time a fit that failed.
 #![expect(clippy::unwrap_used, reason = "a fit that failed must stop the clock")]
 #![expect(clippy::indexing_slicing, reason = "rows and machines that this file made itself")]
 
+mod cpu_time;
+
 use chrono::{DateTime, TimeDelta};
+use cpu_time::CpuTime;
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use gapwright::domain::trend::{Model, Observation, Reach, Segmented, StationTrend, with_profile};
 use gapwright::{
@@ -34,7 +37,7 @@ fn log(readings: usize) -> Vec<Observation> {
         .collect()
 }
 
-fn twenty(criterion: &mut Criterion) {
+fn twenty(criterion: &mut Criterion<CpuTime>) {
     let text = include_str!("../reference/interval_A20.csv");
     let points: Vec<Observation> = text
         .lines()
@@ -82,7 +85,7 @@ fn trends(yard: &Yard) -> Vec<StationTrend> {
     trends
 }
 
-fn all_stations(criterion: &mut Criterion) {
+fn all_stations(criterion: &mut Criterion<CpuTime>) {
     let yard = long_yard(1_000);
     let mut group = criterion.benchmark_group("17 stations with 1 000 sessions");
     group.sample_size(20);
@@ -108,7 +111,7 @@ fn all_stations(criterion: &mut Criterion) {
     group.finish();
 }
 
-fn linear(criterion: &mut Criterion) {
+fn linear(criterion: &mut Criterion<CpuTime>) {
     let mut group = criterion.benchmark_group("readings of one station");
     group.sample_size(10);
     for readings in [1_000, 10_000, 100_000] {
@@ -121,7 +124,7 @@ fn linear(criterion: &mut Criterion) {
     group.finish();
 }
 
-fn decisions(criterion: &mut Criterion) {
+fn decisions(criterion: &mut Criterion<CpuTime>) {
     let end = DateTime::UNIX_EPOCH + TimeDelta::days(20_000);
     let yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, end);
     criterion.bench_function("decide the sample yard", |bencher| {
@@ -133,5 +136,9 @@ fn decisions(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, twenty, all_stations, linear, decisions);
+criterion_group! {
+    name = benches;
+    config = Criterion::default().with_measurement(CpuTime);
+    targets = twenty, all_stations, linear, decisions
+}
 criterion_main!(benches);

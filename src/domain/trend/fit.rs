@@ -47,6 +47,8 @@ pub struct Fit {
     /// Service hours of a change that no recorded work explains and that the lines run through; the
     /// newest, if there are several.
     pub through_break_h: Option<f64>,
+    /// [`Fit::factor`] at [`CONFIDENCE`]: a screen asks for it at every point of a fan.
+    usual_factor: Option<f64>,
 }
 
 /// A stretch between interventions and its straight line.
@@ -199,6 +201,7 @@ impl Fit {
             last_h,
             tried: fitted.tried.clone(),
             through_break_h: None,
+            usual_factor: factor(CONFIDENCE, fitted.dof),
         })
     }
 
@@ -275,7 +278,8 @@ impl Fit {
     ///
     /// `None` unless 0 < confidence < 1.
     pub fn factor(&self, confidence: f64) -> Option<f64> {
-        t_quantile(f64::midpoint(1.0, confidence), count(self.dof)).filter(|_| 0.0 < confidence)
+        let usual = confidence.total_cmp(&CONFIDENCE).is_eq();
+        if usual { self.usual_factor } else { factor(confidence, self.dof) }
     }
 
     /// The interval of the mean at service hour `at_h`; it holds every line inside all brackets, if
@@ -380,4 +384,8 @@ impl Fit {
             through_break_h: self.through_break_h,
         }
     }
+}
+
+fn factor(confidence: f64, dof: usize) -> Option<f64> {
+    t_quantile(f64::midpoint(1.0, confidence), count(dof)).filter(|_| 0.0 < confidence)
 }

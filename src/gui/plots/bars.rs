@@ -112,18 +112,18 @@ fn open(painter: &Painter, body: Rect, (fill, edge): (Color32, Color32)) {
 
 /// One bar per point of width, from the lowest floor to the highest ceiling that falls on it.
 fn envelope(chart: &Chart, shown: &[Bar]) -> Vec<Bar> {
-    let column = |bar: &Bar| chart.x(bar.at_h).floor();
-    shown
-        .chunk_by(|a, b| (column(a) - column(b)).abs() < 0.5)
-        .filter_map(|bars| {
-            let first = bars.first()?;
-            Some(bars.iter().fold(*first, |all, bar| Bar {
-                go_mm: all.go_mm.min(bar.go_mm),
-                no_go_mm: all.no_go_mm.zip(bar.no_go_mm).map(|(a, b)| a.max(b)),
-                ..all
-            }))
-        })
-        .collect()
+    let mut columns: Vec<(f32, Bar)> = Vec::new();
+    for bar in shown {
+        let column = chart.x(bar.at_h).floor();
+        match columns.last_mut() {
+            Some((last, all)) if (*last - column).abs() < 0.5 => {
+                all.go_mm = all.go_mm.min(bar.go_mm);
+                all.no_go_mm = all.no_go_mm.zip(bar.no_go_mm).map(|(a, b)| a.max(b));
+            }
+            _ => columns.push((column, *bar)),
+        }
+    }
+    columns.into_iter().map(|(_, bar)| bar).collect()
 }
 
 #[test]

@@ -23,6 +23,11 @@ pub(crate) struct Event {
 
 /// Events closer than this to each other are drawn as one.
 const CROWDED: f32 = 7.0;
+/// More events than this in view are a long log, not a record to read off: then no mark covers
+/// another one.
+const MANY: usize = 40;
+/// The patch that a mark stands on.
+const PATCH: f32 = 24.0;
 /// The height that [`events`] paints into above the chart.
 pub(crate) const EVENTS: f32 = 40.0;
 /// The height that [`moments`] paints into, directly above the chart.
@@ -34,16 +39,18 @@ pub(crate) fn events(painter: &Painter, chart: &Chart, all: &[Event], ground: Co
     let thin = Stroke::new(1.0, t.ink2);
     let mut free = chart.area.right() + 96.0;
     let mut last = f32::INFINITY;
-    for event in all.iter().rev().filter(|event| chart.shows(event.at_h)) {
+    let in_view = || all.iter().rev().filter(|event| chart.shows(event.at_h));
+    let apart = if MANY < in_view().count() { PATCH } else { CROWDED };
+    for event in in_view() {
         let x = chart.x(event.at_h);
         // Where work crowds, one line stands for all of it.
-        if last - x < CROWDED {
+        if last - x < apart {
             continue;
         }
         last = x;
         let line = [pos2(x, top + 28.0), pos2(x, chart.area.bottom())];
         paint::dashed(painter, &line, thin, [3.0, 3.0]);
-        let patch = Rect::from_center_size(pos2(x, top + 14.0), egui::Vec2::splat(24.0));
+        let patch = Rect::from_center_size(pos2(x, top + 14.0), egui::Vec2::splat(PATCH));
         painter.rect_filled(patch, 0.0, ground);
         event.mark.paint_in(painter, patch.center(), 21.0, (t.ink, ground));
         let room = free - x - 26.0;

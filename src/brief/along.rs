@@ -51,18 +51,46 @@ impl Numbers {
     pub fn ahead(self, to: Option<&HoursTo>) -> (String, String) {
         let Some(to) = to else { return ("–".to_owned(), "no trend yet".to_owned()) };
         let (large, quiet) = if to.passed { self.passed(to) } else { self.left(to) };
-        (large, if to.through_break_h.is_some() { IN_DOUBT.to_owned() } else { quiet })
+        match to.through_break_h {
+            None => (large, quiet),
+            Some(_) if large == NOT_IN_SIGHT => (IN_DOUBT.to_owned(), "after a change".to_owned()),
+            Some(_) => (large, IN_DOUBT.to_owned()),
+        }
     }
 
-    /// How long ago the mean passed a limit.
+    /// How long ago the mean passed a limit, with its interval; where that reaches ahead of now,
+    /// the limit may not be passed yet.
     fn passed(self, to: &HoursTo) -> (String, String) {
-        let ago = match to.estimate_h {
-            Some(at) if at <= -self.far() => format!("over {} ago", self.along(self.far())),
-            Some(at) if at <= -0.5 => format!("{} ago", self.along(-at)),
-            Some(_) => "just now".to_owned(),
-            None => "and coming back".to_owned(),
+        let Some(at) = to.estimate_h else {
+            return (PASSED.to_owned(), "and coming back".to_owned());
         };
-        (PASSED.to_owned(), ago)
+        let far = |h: f64| h <= -self.far();
+        let ago = match at {
+            at if far(at) => format!("over {} ago", self.along(self.far())),
+            at if at <= -0.5 => format!("{} ago", self.along(-at)),
+            _ => "just now".to_owned(),
+        };
+        let behind = |h: f64| numbers::grouped(-h, 0);
+        match (to.low_h.filter(|low| !far(*low)), to.high_h) {
+            (_, Some(_)) if far(at) => (PASSED.to_owned(), ago),
+            (low, Some(high)) if high < 0.5 => {
+                let interval = match low {
+                    Some(low) => format!("{}–{}", behind(high.min(0.0)), behind(low)),
+                    None => format!("{} or more", behind(high.min(0.0))),
+                };
+                (PASSED.to_owned(), format!("{ago}, {interval}"))
+            }
+            (low, high) => {
+                let low = low.map_or_else(
+                    || format!("over {} ago", self.along(self.far())),
+                    |low| format!("{} ago", self.along(-low)),
+                );
+                let far_ahead = |high: f64| self.far() <= high;
+                let high = high.filter(|high| !far_ahead(*high)).map(|high| self.along(high));
+                let high = high.map_or("or never".to_owned(), |high| format!("to in {high}"));
+                (MAYBE_PASSED.to_owned(), format!("{low} {high}"))
+            }
+        }
     }
 
     /// What is left until a limit that is not passed.
@@ -71,7 +99,7 @@ impl Numbers {
         match to.estimate_h {
             None => match to.low_h.filter(|low| !far(*low)) {
                 Some(low) => (self.along(low.max(0.0)), "or more".to_owned()),
-                None => ("no limit in sight".to_owned(), String::new()),
+                None => (NOT_IN_SIGHT.to_owned(), String::new()),
             },
             // What may come sooner than the far end is said.
             Some(estimate) if far(estimate) => {
@@ -101,15 +129,27 @@ impl Numbers {
     }
 }
 
+/// Whether what stands for hours says that a limit lies behind, or may: then no hours lead to it.
+pub fn is_behind(large: &str) -> bool {
+    [PASSED, MAYBE_PASSED].contains(&large)
+}
+
 /// What stands for hours once a limit lies behind.
-pub const PASSED: &str = "passed";
+const PASSED: &str = "passed";
+/// Where the interval leaves open whether it does.
+const MAYBE_PASSED: &str = "maybe passed";
+/// Where neither the line nor its interval meets a limit soon enough to say when.
+const NOT_IN_SIGHT: &str = "no limit in sight";
 /// In place of an interval that would not hold.
 const IN_DOUBT: &str = "in doubt";
 
-#[test]
-fn what_runs_through_a_change_not_in_the_log_is_in_doubt_even_where_no_limit_is_in_sight() {
-    let never = HoursTo {
-        which: crate::domain::trend::Which::WorkingMax,
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::trend::Which;
+
+    const NEVER: HoursTo = HoursTo {
+        which: Which::WorkingMax,
         limit_mm: 1.25,
         estimate_h: None,
         low_h: None,
@@ -121,7 +161,33 @@ fn what_runs_through_a_change_not_in_the_log_is_in_doubt_even_where_no_limit_is_
         exact_h: None,
         through_break_h: None,
     };
-    let said = |to: HoursTo| Numbers::default().ahead(Some(&to)).1;
-    assert_eq!(said(never), "");
-    assert_eq!(said(HoursTo { through_break_h: Some(4_520.0), ..never }), "in doubt");
+
+    fn said(to: HoursTo) -> String {
+        let (large, quiet) = Numbers::default().ahead(Some(&to));
+        format!("{large} {quiet}").trim_end().replace('\u{a0}', " ")
+    }
+
+    #[test]
+    fn what_runs_through_a_change_not_in_the_log_is_in_doubt_even_where_no_limit_is_in_sight() {
+        assert_eq!(said(NEVER), "no limit in sight");
+        let through = HoursTo { through_break_h: Some(4_520.0), ..NEVER };
+        assert_eq!(said(through), "in doubt after a change");
+        assert_eq!(said(HoursTo { estimate_h: Some(32.0), ..through }), "32 h in doubt");
+    }
+
+    #[test]
+    fn a_limit_that_is_passed_has_an_interval_and_may_not_be_passed_yet() {
+        let passed = |estimate, low, high| {
+            let (estimate_h, low_h, high_h) = (Some(estimate), low, high);
+            let bounded = Bounded::Both;
+            said(HoursTo { estimate_h, low_h, high_h, bounded, passed: true, ..NEVER })
+        };
+        assert_eq!(passed(-52.0, Some(-61.0), Some(-44.0)), "passed 52 h ago, 44–61");
+        assert_eq!(passed(-1.0, Some(-3.0), Some(0.4)), "passed 1 h ago, 0–3");
+        assert_eq!(passed(-2.0, Some(-6.0), Some(5.0)), "maybe passed 6 h ago to in 5 h");
+        assert_eq!(passed(-2.0, Some(-6.0), None), "maybe passed 6 h ago or never");
+        assert_eq!(passed(-90.0, None, Some(-20.0)), "passed 90 h ago, 20 or more");
+        assert_eq!(passed(-900.0, Some(-990.0), Some(-800.0)), "passed over 400 h ago");
+        assert_eq!(said(HoursTo { passed: true, ..NEVER }), "passed and coming back");
+    }
 }

@@ -40,7 +40,7 @@ impl Numbers {
         match last {
             Some(last) if last - first < 0.5 => format!("in {}", self.along(first)),
             Some(last) => format!("in {} to {}", numbers::grouped(first, 0), self.along(last)),
-            None => format!("in {} or later, if ever", self.along(first)),
+            None => format!("after {} at the soonest, or never", self.along(first)),
         }
     }
 

@@ -23,7 +23,9 @@ pub(crate) fn tell(states: &[StationState], next_look_h: f64, n: Numbers) -> Opt
     let limit = n.estimate(hours.limit_mm);
     let look = n.along(next_look_h);
     let said = if hours.passed {
-        format!("By its trend {station} has passed **{limit}** already.")
+        let maybe = hours.high_h.is_none_or(|high| 0.5 <= high);
+        let sure = if maybe { " **more likely than not**" } else { "" };
+        format!("By its trend {station} has{sure} passed **{limit}** already.")
     } else if chance < 0.005 {
         format!("No station comes near its working limit before the next look at {look}.")
     } else {

@@ -7,6 +7,7 @@ use crate::{
         Numbers, aside,
         decision::tell_line,
         event::{self, EventBrief, EventKind},
+        head::Head,
         numbers, outlook, words,
     },
     domain::{
@@ -20,6 +21,7 @@ use crate::{
         yard::Machine,
     },
 };
+use chrono::{DateTime, Utc};
 
 /// One line's trend, told.
 #[derive(Clone, Debug, PartialEq)]
@@ -159,16 +161,19 @@ pub fn glance(
 
 /// Where the machine is now on the axis, and how much it does in an hour of service.
 fn now(history: &History, per: Axis) -> (f64, f64) {
+    if per == Axis::Hours {
+        return (history.service_now().h(), 1.0);
+    }
     let at = |it: &Observed| Some((it.at.h(), per.of(it.at, it.counters)?));
     let read = || history.readings.values().flatten().filter_map(at);
     let first = read().min_by(|a, b| a.0.total_cmp(&b.0));
     let last = read().max_by(|a, b| a.0.total_cmp(&b.0));
-    match (per, first, last) {
-        (Axis::Hours, ..) | (_, None, _) | (_, _, None) => (history.service_now().h(), 1.0),
-        (_, Some((from_h, from)), Some((to_h, to))) if from_h < to_h => {
+    match (first, last) {
+        (None, _) | (_, None) => (history.service_now().h(), 1.0),
+        (Some((from_h, from)), Some((to_h, to))) if from_h < to_h => {
             (to, (to - from) / (to_h - from_h))
         }
-        (_, _, Some((_, to))) => (to, 0.0),
+        (_, Some((_, to))) => (to, 0.0),
     }
 }
 
@@ -323,6 +328,25 @@ fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) 
     let told = shrinks.filter(|place| 0 < *place).and_then(|place| brief.reasons.get(place));
     text.extend(told.map(|told| told.text.clone()));
     Advice { action: decision.action, title, text: text.join(" ") }
+}
+
+/// The title of a page to be filed: `Heron, carrier 07, quay: growth at S4 (secondary blades)`.
+pub fn filed(head: &Head, place: &str, (stations, what): (&str, &str)) -> String {
+    let machine = [&head.machine, &head.carrier].map(String::as_str);
+    let machine = machine.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ");
+    format!("{machine}: {what} at {stations} ({})", place.to_lowercase())
+}
+
+/// The line under it: which session it rests on, what the hour meter showed, and when it was made.
+pub fn filed_under(head: &Head, now: DateTime<Utc>, n: Numbers) -> String {
+    format!(
+        "Up to {} of {}, hour meter {}. Made {} by Gapwright; gaps in {} at 20 °C.",
+        head.session.to_lowercase(),
+        head.taken,
+        head.meter,
+        n.day(now),
+        n.unit_name()
+    )
 }
 
 /// Which way a limit is met.

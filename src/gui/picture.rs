@@ -4,7 +4,9 @@
 //! know where the file goes.
 
 use crate::gui::{canvas::Canvas, theme};
-use egui::{ColorImage, Context, RawInput, Rect, Theme, Ui, Vec2, ViewportId};
+use egui::{
+    ColorImage, Context, RawInput, Rect, Theme, Ui, Vec2, ViewportId, epaint::ClippedShape,
+};
 use std::sync::{
     Arc,
     mpsc::{Receiver, channel},
@@ -17,8 +19,6 @@ pub(super) enum Part {
     Whole,
     /// Without this much at the left.
     RightOf(f32),
-    /// Only what lies inside.
-    Only(Rect),
 }
 
 /// A picture that was asked for, and the name it is to have.
@@ -43,8 +43,17 @@ pub(super) fn ask(ctx: &Context, name: String, part: Part) -> Asked {
 /// Pixels a point of a page that no window shows: fine enough for print.
 const PAGE_SCALE: f32 = 1.5;
 
-/// Lays out a page of its own, on paper and of this size in points; a thread paints it.
-pub(super) fn page(ctx: &Context, name: String, size: Vec2, mut add: impl FnMut(&mut Ui)) -> Asked {
+/// A page of its own, on paper and of some size in points, laid out.
+pub(super) struct Page {
+    own: Context,
+    canvas: Canvas,
+    size: Vec2,
+    /// What stands on it.
+    pub(super) shapes: Vec<ClippedShape>,
+}
+
+/// Lays out a page that no window shows.
+pub(super) fn lay_out(size: Vec2, mut add: impl FnMut(&mut Ui)) -> Page {
     let own = Context::default();
     theme::install(&own);
     own.set_theme(Theme::Light);
@@ -63,6 +72,12 @@ pub(super) fn page(ctx: &Context, name: String, size: Vec2, mut add: impl FnMut(
     // The first frame learns the sizes of what it shows.
     drop(frame());
     let shapes = frame();
+    Page { own, canvas, size, shapes }
+}
+
+/// A page on its way; a thread paints it.
+pub(super) fn page(ctx: &Context, name: String, page: Page) -> Asked {
+    let Page { own, canvas, size, shapes } = page;
     let primitives = own.tessellate(shapes, PAGE_SCALE);
     let (sender, comes) = channel();
     let again = ctx.clone();

@@ -177,7 +177,7 @@ fn a_gap_that_shrinks_is_never_wear() {
 fn a_limit_that_is_passed_is_said_to_be() {
     let (text, value, screen) = words(&steady(1_200, 50));
     // The line is at 1.25 at about 104 h, and the last reading at 156 h.
-    assert!(text.contains("upper working limit 1.25: passed 52\u{a0}h ago"), "{text}");
+    assert!(text.contains("upper working limit 1.25: passed 52\u{a0}h ago, "), "{text}");
     assert!(!text.contains("0\u{a0}h past") && !screen.contains("0\u{a0}h past"), "{text}");
     assert!(screen.contains("has passed 1.25 already"), "{screen}");
     let upper = &value["hours_to"].as_array().unwrap()[1];

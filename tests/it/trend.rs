@@ -1,4 +1,6 @@
 //! The Trend screen, as somebody who reads it sees it.
+//!
+//! Long because each thing that can be asked of the screen is asked once.
 
 use crate::desk::Desk;
 use egui::{Key, Pos2, Theme, pos2, vec2};
@@ -383,11 +385,20 @@ fn what_is_shown_is_kept_as_a_table_and_as_a_drawing() {
     desk.window.run();
     let svg = std::fs::read_to_string(desk.root().join("pictures/heron-S-growth.svg")).unwrap();
     assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));
-    assert_eq!(svg.matches("<g ").count(), svg.matches("</g>").count(), "every group is closed");
+    for event in xml::EventReader::from_str(&svg) {
+        event.expect("the drawing is well-formed XML");
+    }
     for words in ["Both blades turned", "service hours", "stop 1.60"] {
         assert!(svg.contains(&format!(">{words}</text>")), "{words}");
     }
-    assert!(svg.contains("Cold gap at 20 °C, S secondary blades, mm"), "it has its title");
+    for title in [
+        "Cold gap at 20 °C, S secondary blades, mm",
+        "Heron, carrier 07, quay: growth at S4 (secondary blades)",
+        "Up to session 48 of Tue 24 Nov, 14:40, hour meter",
+        "Made 24 Nov 2026",
+    ] {
+        assert!(svg.contains(title), "{title}");
+    }
     for other in ["Measure", "Guide pads", "Picture", "Signals", "Hour meter", "550 h"] {
         assert!(!svg.contains(&format!(">{other}</text>")), "{other} is no part of the chart");
     }
@@ -416,4 +427,35 @@ fn growth_is_counted_against_tonnes_and_cuts_where_visits_read_them() {
     desk.act(Command::Go(Screen::Trend));
     desk.tap("along hours");
     assert_eq!(row(&desk, "S4"), by_hours);
+}
+
+/// Filed for a report: the same page from a small dark window and a large light one, and whoever
+/// finds it knows what it is of.
+#[test]
+fn a_picture_is_a_page_that_says_what_it_is() {
+    let page = |size, theme, view| {
+        let mut desk = at_trend(size, theme, "wren", LineId::T);
+        desk.act(Command::SetTrendView(view));
+        desk.window.run();
+        desk.window.get_by_label("Picture").click();
+        for _ in 0..600 {
+            desk.window.step();
+            if 0 < desk.window.query_all_by_label_contains("Picture saved").count() {
+                break;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(50));
+        }
+        let pictures = std::fs::read_dir(desk.root().join("pictures")).unwrap();
+        let files: Vec<_> = pictures.map(|it| it.unwrap().path()).collect();
+        assert_eq!(files.len(), 1, "{files:?}");
+        image::open(&files[0]).unwrap().into_rgba8()
+    };
+    let small = page([1024.0, 768.0], Theme::Dark, TrendView::Growth);
+    assert_eq!(small.dimensions(), (1_860, 1_170));
+    let large = page([1600.0, 1000.0], Theme::Light, TrendView::Growth);
+    assert!(small == large, "the window's size and theme are not on the page");
+    let options = crate::picture::options();
+    egui_kittest::try_image_snapshot_options(&small, "trend-page", &options).unwrap();
+    let signals = page([1024.0, 768.0], Theme::Light, TrendView::Signals);
+    egui_kittest::try_image_snapshot_options(&signals, "trend-page-signals", &options).unwrap();
 }

@@ -44,6 +44,8 @@ pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Number
         "rate_se_mm_per_h": newest.and_then(|it| it.plain).map(|it| it.rate),
         "rate_low_mm_per_h": rates.map(|(low, _)| low),
         "rate_high_mm_per_h": rates.map(|(_, high)| high),
+        "rate_method": fit.map(|_| if inside.is_some() { "exact_range" } else { "student" }),
+        "rate_confidence": fit.filter(|_| inside.is_none()).map(|_| confidence),
         "rate_profile_low_mm_per_h": profile.map(|(low, _)| low),
         "rate_profile_high_mm_per_h": profile.map(|(_, high)| high),
         "confidence": confidence,

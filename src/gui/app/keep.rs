@@ -8,8 +8,7 @@ use crate::{
         app::App,
         effects,
         picture::{self, Part},
-        screens::{self, trend},
-        vector,
+        screens, vector,
     },
     workbench::{Command, Screen},
 };
@@ -36,41 +35,46 @@ impl App {
         Some(Command::Tell(effects::keep_sheet(&self.root, &name, &told)))
     }
 
-    /// The chart of the Trend screen; `None` on a screen that is kept whole.
-    fn chart(&self, ctx: &egui::Context) -> Option<egui::Rect> {
-        let there = self.bench.screen() == Screen::Trend;
-        there.then(|| trend::chart(ctx)).flatten()
-    }
-
-    /// Keeps what this frame has painted as a drawing, and says so: the chart of Trend, of another
+    /// Keeps what this frame has painted as a drawing, and says so: of Trend its page, of another
     /// screen what is right of the rail.
     pub(super) fn draw_screen(&self, ui: &egui::Ui, name: &str) -> Command {
-        let frame = self.chart(ui.ctx()).unwrap_or_else(|| {
+        let svg = if self.bench.screen() == Screen::Trend {
+            let frame = egui::Rect::from_min_size(egui::Pos2::ZERO, screens::TREND_PAGE);
+            vector::svg(self.trend_page(ui.ctx()).shapes.iter(), frame)
+        } else {
             let mut frame = ui.ctx().content_rect();
             frame.set_left(frame.left() + crate::gui::widgets::RAIL_WIDTH);
-            frame
-        });
-        let layer = ui.layer_id();
-        let svg = ui.ctx().graphics(|all| {
-            let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
-            vector::svg(painted, frame)
-        });
+            let layer = ui.layer_id();
+            ui.ctx().graphics(|all| {
+                let painted = all.get(layer).into_iter().flat_map(PaintList::all_entries);
+                vector::svg(painted, frame)
+            })
+        };
         Command::Tell(effects::keep_drawing(&self.root, name, &svg))
     }
 
-    /// Asks for the pixels of the window: the chart of Trend, of another screen what is right of
-    /// the rail.
+    /// Asks for a picture: of Trend its page, of another screen the pixels right of the rail.
     pub(super) fn take_picture(&mut self, ctx: &egui::Context, name: String) {
         let rail = if self.projected { 0.0 } else { crate::gui::widgets::RAIL_WIDTH };
-        let part = self.chart(ctx).map_or(Part::RightOf(rail), Part::Only);
-        self.picture = Some(picture::ask(ctx, name, part));
+        self.picture = Some(if self.bench.screen() == Screen::Trend {
+            picture::page(ctx, name, self.trend_page(ctx))
+        } else {
+            picture::ask(ctx, name, Part::RightOf(rail))
+        });
+    }
+
+    /// What the Trend screen shows, on a page that says what it is, the same whatever the window's
+    /// size is.
+    fn trend_page(&self, ctx: &egui::Context) -> picture::Page {
+        let (view, hours) = (self.view(), screens::trend_hours(ctx));
+        picture::lay_out(screens::TREND_PAGE, |ui| screens::trend_page(ui, &view, hours))
     }
 
     /// Asks for a page of the lesson in hand, the same whatever the window's size is.
     pub(super) fn take_lesson(&mut self, ctx: &egui::Context, name: String) {
         let view = self.view();
-        let page = |ui: &mut egui::Ui| screens::lesson_page(ui, &view);
-        self.picture = Some(picture::page(ctx, name, screens::LESSON_PAGE, page));
+        let page = picture::lay_out(screens::LESSON_PAGE, |ui| screens::lesson_page(ui, &view));
+        self.picture = Some(picture::page(ctx, name, page));
     }
 
     /// Writes a picture that has come, and says so.
@@ -82,10 +86,6 @@ impl App {
                 let scale = ctx.pixels_per_point();
                 let (name, image) = (&taken.name, &taken.image);
                 let kept = match taken.part {
-                    Part::Only(area) => {
-                        let image = image.region(&area, Some(scale));
-                        effects::keep_picture(&self.root, name, &image, 0.0)
-                    }
                     Part::RightOf(left) => {
                         effects::keep_picture(&self.root, name, image, left * scale)
                     }

@@ -91,6 +91,8 @@ pub(crate) struct TrendPlot<'a> {
     pub(crate) say: &'a dyn Fn(usize, usize) -> String,
     /// Growth in words: `5.4 µm/h`.
     pub(crate) rate: &'a dyn Fn(f64) -> String,
+    /// Where the hours go that it shows.
+    pub(crate) shown: egui::Id,
 }
 
 const LEFT: f32 = 48.0;
@@ -112,6 +114,7 @@ impl TrendPlot<'_> {
         );
         let gaps = small::gaps(self.bands, self.series.iter().map(|it| it.bars.as_slice()));
         let (response, chart) = self.coordinates(ui, area, gaps);
+        ui.data_mut(|data| data.insert_temp(self.shown, chart.hours));
         let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
         let cut = painter.with_clip_rect(area.intersect(painter.clip_rect()));
 

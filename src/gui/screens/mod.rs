@@ -10,10 +10,11 @@ mod heat;
 mod measure;
 mod outline;
 mod study;
-pub(crate) mod trend;
+mod trend;
 mod yard;
 
 pub(crate) use heat::LESSON_PAGE;
+pub(crate) use trend::{TREND_PAGE, hours as trend_hours};
 
 use crate::{
     brief::{Numbers, yard::Standing},
@@ -50,6 +51,11 @@ pub(crate) struct View<'a> {
 /// A page of the lesson in hand, for a file or for paper.
 pub(crate) fn lesson_page(ui: &mut egui::Ui, view: &View<'_>) {
     heat::page(ui, view);
+}
+
+/// What the Trend screen shows as a page of its own, over the hours that it shows now.
+pub(crate) fn trend_page(ui: &mut egui::Ui, view: &View<'_>, hours: Option<[f64; 2]>) {
+    trend::page(ui, view, hours);
 }
 
 /// Paints the screen in front into the space at hand.

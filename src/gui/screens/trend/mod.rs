@@ -6,6 +6,7 @@ mod advice;
 mod alike;
 mod breaks;
 mod keep;
+mod page;
 mod plot;
 mod reading;
 mod signals;
@@ -29,6 +30,7 @@ use crate::{
     workbench::{Command, Kin, Screen, Span, TrendView},
 };
 use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
+pub(crate) use page::{TREND_PAGE, page};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -41,6 +43,23 @@ struct Scene<'a> {
     brief: &'a TrendBrief,
     /// Service hours that the plots show.
     hours: [f64; 2],
+}
+
+/// The line that is looked at.
+fn line_of(view: &View<'_>, decision: &MachineDecision) -> Option<LineId> {
+    let chosen = view.bench.line().filter(|line| decision.line(*line).is_some());
+    chosen.or_else(|| decision.lines.first().map(|line| line.line))
+}
+
+impl<'a> Scene<'a> {
+    /// `None` if there is no machine or no such line.
+    fn of(view: &'a View<'a>, brief: &'a TrendBrief) -> Option<Self> {
+        let (machine, decision) = (view.bench.machine()?, view.decision?);
+        let (line, decided) = (machine.shear.line(brief.line)?, decision.line(brief.line)?);
+        let mut scene = Self { view, machine, decision, line, decided, brief, hours: [0.0, 1.0] };
+        scene.hours = plot::hours(&scene);
+        Some(scene)
+    }
 }
 
 impl Scene<'_> {
@@ -93,21 +112,18 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
         return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
     };
-    let chosen = view.bench.line().filter(|line| decision.line(*line).is_some());
-    let Some(id) = chosen.or_else(|| decision.lines.first().map(|line| line.line)) else {
+    let Some(id) = line_of(view, decision) else {
         return screens::nothing(ui, "This machine has no lines", "Mend its file.", None);
     };
     let brief = crate::brief::trend::tell(machine, decision, id, view.numbers);
-    let parts = (brief.as_ref(), machine.shear.line(id), decision.line(id));
-    let (Some(brief), Some(line), Some(decided)) = parts else { return Vec::new() };
-    let mut scene = Scene { view, machine, decision, line, decided, brief, hours: [0.0, 1.0] };
-    scene.hours = plot::hours(&scene);
-
+    let Some(scene) = brief.as_ref().and_then(|brief| Scene::of(view, brief)) else {
+        return Vec::new();
+    };
     let mut asked = Vec::new();
     let head = head::tell(machine, decision, view.numbers);
     let (readings, sessions) = match view.numbers.per {
         Axis::Hours => crate::brief::trend::counts(&machine.history, id, scene.hours),
-        _ => crate::brief::trend::counts_along(&decided.stations, scene.hours),
+        _ => crate::brief::trend::counts_along(&scene.decided.stations, scene.hours),
     };
     let last = format!("**{readings}** from **{sessions}** sessions");
     asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
@@ -140,16 +156,7 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     asked.extend(Panel::paper().show_at(ui, left, |ui| {
         let mut asked = controls(ui, scene);
         ui.add_space(2.0);
-        let rest = ui.available_rect_before_wrap();
-        ui.data_mut(|data| data.insert_temp(chart_id(), rest));
-        asked.extend(match scene.view.bench.trend_view() {
-            TrendView::Growth => plot::show(ui, rest, scene),
-            TrendView::Signals => signals::charts(ui, rest, scene),
-            TrendView::Compare(kin) => {
-                alike::rates(ui, rest, scene, kin);
-                None
-            }
-        });
+        asked.extend(chart(ui, scene));
         asked
     }));
     asked.extend(beside_plot(ui, right, scene));
@@ -158,14 +165,22 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     asked
 }
 
-/// Where the chart stands, with its title, its legend and its numbers and nothing else: what a
-/// picture or a drawing keeps. `None` before it was painted.
-pub(crate) fn chart(ctx: &egui::Context) -> Option<Rect> {
-    ctx.data(|data| data.get_temp(chart_id()))
+/// What was asked to be seen, into the room that is left.
+fn chart(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let rest = ui.available_rect_before_wrap();
+    match scene.view.bench.trend_view() {
+        TrendView::Growth => plot::show(ui, rest, scene),
+        TrendView::Signals => signals::charts(ui, rest, scene),
+        TrendView::Compare(kin) => {
+            alike::rates(ui, rest, scene, kin);
+            None
+        }
+    }
 }
 
-fn chart_id() -> egui::Id {
-    egui::Id::unique("trend chart")
+/// The hours that the chart shows, once it was painted: somebody may have zoomed.
+pub(crate) fn hours(ctx: &egui::Context) -> Option<[f64; 2]> {
+    ctx.data(|data| data.get_temp(plot::shown_hours()))
 }
 
 /// The sheet beside the plot: a switch between what can be asked, and the answer in words.

@@ -63,6 +63,11 @@ fn lead<'a>(scene: &Scene<'a>) -> Option<&'a StationState> {
     scene.decided.stations.iter().find(|it| it.station == station)
 }
 
+/// Where the hours are kept that the plot shows.
+pub(super) fn shown_hours() -> egui::Id {
+    egui::Id::unique("hours of the trend shown")
+}
+
 /// Shows the plot.
 pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command> {
     let n = scene.view.numbers;
@@ -119,6 +124,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
         kept,
         say: &say,
         rate: &|rate| n.rate(rate),
+        shown: shown_hours(),
     }
     .show(ui, rect)?;
     let named = tapped.place().and_then(|(of, place)| {

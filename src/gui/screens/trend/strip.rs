@@ -133,7 +133,7 @@ fn paint_card(
         let down = vec2(0.0, 19.0);
         let caption = theme::caption;
         painter.text(left + down, Align2::LEFT_CENTER, "growth now", caption(), t.ink3);
-        let passed = large == along::PASSED;
+        let passed = along::is_behind(&large);
         let words = if passed { "the working limit" } else { "to the working limit" };
         painter.text(right + down, Align2::RIGHT_CENTER, words, caption(), t.ink3);
     }

@@ -125,7 +125,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     let (large, quiet) = &machine.standing.hours;
     line(large, theme::row_action(), t.ink, egui::pos2(x, rect.top() + 34.0), hours_wide);
     line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
-    let to = if large == along::PASSED { "a working limit" } else { "to a limit" };
+    let to = if along::is_behind(large) { "a working limit" } else { "to a limit" };
     line(to, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 76.0), hours_wide);
 }
 

@@ -28,6 +28,8 @@ mod pads;
 pub mod parts;
 pub mod plan;
 pub mod reason;
+pub mod service;
+pub mod setup;
 pub mod sheet;
 mod shortfall;
 pub mod signal;

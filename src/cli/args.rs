@@ -130,6 +130,20 @@ pub enum Job {
         #[arg(long)]
         json: bool,
     },
+    /// What service asks for: looks, grease, bolts, fresh edges, frost, welds, calibration.
+    Due {
+        /// The yard's folder; without one, a copy of the sample yard.
+        yard: Option<PathBuf>,
+        /// The yard's folder, if it is not named first.
+        #[arg(long = "yard", value_name = "YARD", conflicts_with = "yard")]
+        named: Option<PathBuf>,
+        /// Only this machine, by its folder name.
+        #[arg(long)]
+        shear: Option<String>,
+        /// JSON with full precision.
+        #[arg(long)]
+        json: bool,
+    },
     /// How hard a bolt is tightened: clamp force, torque, share of the proof load.
     Torque(TorqueArgs),
     /// The job sheet of a machine on paper: what to do, why, gaps before and after, bolts to tick.

@@ -6,6 +6,7 @@
 
 mod args;
 mod data;
+mod due;
 mod exit;
 mod export;
 mod heat;

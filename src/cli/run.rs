@@ -5,7 +5,7 @@ use crate::{
     cli::{
         Exit, Job, Per, WrongData,
         data::{cause_table, machine_named},
-        export, heat, import, json, open_or_sample,
+        due, export, heat, import, json, open_or_sample,
         out::{Form, say, told},
         pack, parts, plan, reading, sheet, study, text, torque, trend,
     },
@@ -89,7 +89,7 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             pack::pack(file, if *json { Form::Json } else { Form::Text })?;
             Ok(Exit::Done)
         }
-        Job::Parts { .. } | Job::Plan { .. } => upkeep(job, now),
+        Job::Due { .. } | Job::Parts { .. } | Job::Plan { .. } => upkeep(job, now),
         Job::Torque(args) => {
             say(torque::torque(args)?)?;
             Ok(Exit::Done)
@@ -190,10 +190,20 @@ fn write_sample(
     Ok(Exit::Done)
 }
 
+/// What service asks for.
+fn due_list(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
+    let Job::Due { yard, named, shear, json } = job else { return Ok(Exit::Done) };
+    let (opened, _) = open_or_sample(yard.as_deref().or(named.as_deref()))?;
+    let only = shear.as_deref().map(|it| machine_named(&opened.yard, it)).transpose()?;
+    let form = if *json { Form::Json } else { Form::Text };
+    say(due::due(&opened.yard, only.map(|machine| &machine.shear.id), now, form))?;
+    Ok(told(&opened.issues))
+}
+
 /// Parts and plans.
 fn upkeep(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
     let (Job::Parts { yard, json, .. } | Job::Plan { yard, json, .. }) = job else {
-        return Ok(Exit::Done);
+        return due_list(job, now);
     };
     let (opened, _) = open_or_sample(yard.as_deref())?;
     let form = if *json { Form::Json } else { Form::Text };

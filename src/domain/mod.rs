@@ -28,3 +28,5 @@ pub mod shims;
 pub mod bolts;
 
 pub mod decide;
+
+pub mod setup;

@@ -11,14 +11,15 @@ use crate::{
         heat::Lesson,
         log::{Session, SessionId},
         machine::ShearId,
-        yard::Yard,
+        setup::Change,
+        yard::{Settings, Yard},
     },
     exchange,
     gui::picture,
     report::{self, Paper},
     sample,
     store::{self, FileIssue, StoreError},
-    workbench::{Command, Effect, Notice, StudyStep},
+    workbench::{Command, Effect, Notice, Setup, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::{
@@ -76,7 +77,25 @@ pub(crate) fn carry_out(
                 Err(err) => Command::Tell(not_saved(err)),
             })
         }
-        Effect::PickYardFolder
+        Effect::SaveSettings(settings) => Some(match store::save_settings(root, settings) {
+            Ok(()) => Command::SettingsSaved(settings.clone()),
+            Err(err) => Command::Tell(not_saved(err)),
+        }),
+        Effect::SaveShear(shear) => Some(match store::save_shear(root, shear) {
+            Ok(()) => Command::ShearSaved(shear.clone()),
+            Err(err) => Command::Tell(not_saved(err)),
+        }),
+        Effect::ReadShear(id, text) => {
+            let read = store::shear_of_text(Path::new("shear.ron"), text, id.clone());
+            Some(taken_in(read.map(|it| Change::TakeShear(Box::new(it)))))
+        }
+        Effect::ReadSettings(text) => {
+            let read = store::settings_of_text(Path::new("yard.ron"), text);
+            Some(taken_in(read.map(|it| Change::TakeSettings(Box::new(it)))))
+        }
+        Effect::MakeYard { folder, name } => Some(make_yard(folder, name)),
+        Effect::PickNewFolder
+        | Effect::PickYardFolder
         | Effect::OpenYard(_)
         | Effect::ImportTable(_)
         | Effect::TakeTableIn
@@ -118,6 +137,29 @@ fn unfinished_study(root: &Path, machine: &ShearId) -> Option<StudyStep> {
     })?;
     let readings = (!study.is_complete()).then_some(study.readings)?;
     Some(StudyStep::TakeUp { name, readings, kept })
+}
+
+/// An edited text becomes the draft, or its fault is told.
+fn taken_in(read: Result<Change, FileIssue>) -> Command {
+    Command::Setup(match read {
+        Ok(change) => Setup::Change(change),
+        Err(issue) => Setup::NoText(format!("{issue}.")),
+    })
+}
+
+fn make_yard(folder: &Path, name: &str) -> Command {
+    let yard = Yard { settings: Settings::usual(name.to_owned()), machines: Vec::new() };
+    match store::create_yard(folder, &yard) {
+        Ok(()) => Command::OpenYard(folder.to_owned()),
+        Err(err) => {
+            let issue = err.into_issue();
+            Command::Tell(Notice {
+                fact: format!("No yard was made: {}.", issue.what),
+                next: format!("{}.", issue.next),
+                grave: true,
+            })
+        }
+    }
 }
 
 fn sign(root: &Path, session: &Session) -> Command {
@@ -270,12 +312,12 @@ pub(crate) fn damaged_files(issues: &[FileIssue]) -> Option<Notice> {
 }
 
 /// Opens a folder dialog on a thread of its own.
-pub(crate) fn pick_folder(ctx: &egui::Context) -> FolderPicked {
+pub(crate) fn pick_folder(ctx: &egui::Context, title: &'static str) -> FolderPicked {
     let (sender, receiver) = channel();
     let ctx = ctx.clone();
     std::thread::spawn(move || {
         // A send fails only after the window is gone, and then nobody waits for the answer.
-        drop(sender.send(rfd::FileDialog::new().set_title("Open a yard").pick_folder()));
+        drop(sender.send(rfd::FileDialog::new().set_title(title).pick_folder()));
         ctx.request_repaint();
     });
     receiver

@@ -20,8 +20,8 @@ mod timetable;
 
 use crate::domain::{
     gauge::{Calibration, LeafSet, Usual},
-    machine::ShearId,
-    quantity::{Hours, Length, LengthUnit},
+    machine::{Shear, ShearId},
+    quantity::{Length, LengthUnit},
     yard::{
         Intervals, Machine, Part, PartKind, Settings, ShelfItem, Tolerance, Upkeep, WorkTimes, Yard,
     },
@@ -70,6 +70,33 @@ const BIRDS: [&str; 12] = [
     "Turnstone",
     "Dipper",
 ];
+
+/// A machine to begin one's own with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Template {
+    /// What it is, in two or three words.
+    pub name: &'static str,
+    /// Its size.
+    pub detail: &'static str,
+    /// The machine, without a name.
+    pub shear: Shear,
+}
+
+/// The usual jaw in three sizes, with demonstration values.
+pub fn templates() -> Vec<Template> {
+    [
+        (Scenario::WellKept, "A small jaw", "1 224 mm from pivot to tip"),
+        (Scenario::RunningHot, "A middle jaw", "1 360 mm from pivot to tip"),
+        (Scenario::SpreadJaw, "A large jaw", "1 496 mm from pivot to tip"),
+    ]
+    .into_iter()
+    .filter_map(|(scenario, name, detail)| {
+        let id = ShearId::new("machine")?;
+        let shear = jaw::shear(id, String::new(), scenario, 0)?;
+        Some(Template { name, detail, shear: Shear { carrier: String::new(), ..shear } })
+    })
+    .collect()
+}
 
 /// Every file of the shipped yard: its path inside the yard's folder, and its bytes.
 pub fn files() -> impl Iterator<Item = (&'static Path, &'static [u8])> {
@@ -130,11 +157,7 @@ fn settings(end: DateTime<Utc>) -> Settings {
         name: "Tidewater yard".to_owned(),
         leaf_sets: calibrated(leaf_sets(), end),
         shelf: shelf.map(|(thick, count)| ShelfItem { thickness: um(thick), count }).to_vec(),
-        intervals: Intervals {
-            look: Hours::from_whole(8),
-            lubricate: Hours::from_whole(40),
-            retorque: Hours::from_whole(2),
-        },
+        intervals: Intervals::USUAL,
         own_findings: vec!["Oil on the blades".to_owned(), "Hose chafed".to_owned()],
         repeatability: None,
         tolerance: Tolerance::default(),

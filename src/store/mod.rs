@@ -64,7 +64,10 @@ mod wire;
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
 pub(crate) use many::on_each;
-pub use open::{Opened, causes, described, lesson, open, open_with, read_problem};
+pub use open::{
+    Opened, causes, described, lesson, open, open_with, read_problem, settings_of_text,
+    settings_text, shear_of_text, shear_text,
+};
 pub use overview::{KeptLine, KeptRow, Stamps};
 pub use progress::Progress;
 pub use save::{Writer, put_file as put_file_on};

@@ -9,9 +9,8 @@ use crate::{
         heat::{self, Lesson},
         log::Session,
         machine::{Shear, ShearId, ShearIssue},
-        quantity::Hours,
         shims::PackProblem,
-        yard::{Intervals, Machine, Settings, Yard},
+        yard::{Machine, Settings, Yard},
     },
     store::{
         Draft, Progress, backup,
@@ -259,12 +258,7 @@ impl Finder<'_> {
 /// What to show while `yard.ron` cannot be read: nothing on the shelf and no leaves.
 fn stand_in(root: &Path) -> Settings {
     let name = root.file_name().map(|name| name.to_string_lossy().into_owned());
-    let every_shift = Hours::from_whole(8);
-    Settings {
-        leaf_sets: Vec::new(),
-        intervals: Intervals { look: every_shift, lubricate: every_shift, retorque: every_shift },
-        ..Settings::usual(name.unwrap_or_default())
-    }
+    Settings { leaf_sets: Vec::new(), ..Settings::usual(name.unwrap_or_default()) }
 }
 
 /// Where what stood in a broken file before its last edit is kept, to go on from.
@@ -290,6 +284,42 @@ pub fn lesson(path: &Path, text: &str) -> Result<Lesson, FileIssue> {
 /// What is wrong with it, with line and column.
 pub fn causes(path: &Path, text: &str) -> Result<CauseTable, FileIssue> {
     wire::causes(text).map_err(|unread| built_in(path, unread))
+}
+
+/// Reads the description of a machine from a text that is no file yet; `path` names it in a fault.
+///
+/// # Errors
+///
+/// What is wrong with it, with line and column.
+pub fn shear_of_text(path: &Path, text: &str, id: ShearId) -> Result<Shear, FileIssue> {
+    wire::shear(text, id).map_err(|unread| built_in(path, unread))
+}
+
+/// Reads what belongs to a yard from a text that is no file yet; `path` names it in a fault.
+///
+/// # Errors
+///
+/// What is wrong with it, with line and column.
+pub fn settings_of_text(path: &Path, text: &str) -> Result<Settings, FileIssue> {
+    wire::settings(text).map_err(|unread| built_in(path, unread))
+}
+
+/// The description of a machine as its file would say it.
+///
+/// # Errors
+///
+/// What a file cannot say.
+pub fn shear_text(shear: &Shear) -> Result<String, FileIssue> {
+    wire::shear_text(shear).map_err(|fault| fault.of(Path::new("shear.ron")))
+}
+
+/// What belongs to a yard as its file would say it.
+///
+/// # Errors
+///
+/// What a file cannot say.
+pub fn settings_text(settings: &Settings) -> Result<String, FileIssue> {
+    wire::settings_text(settings).map_err(|fault| fault.of(Path::new("yard.ron")))
 }
 
 fn built_in(path: &Path, unread: Unread) -> FileIssue {

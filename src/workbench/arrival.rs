@@ -62,7 +62,7 @@ impl Workbench {
         effects
     }
 
-    fn described(&mut self, shear: Shear) {
+    pub(crate) fn described(&mut self, shear: Shear) {
         match self.yard.machine_mut(&shear.id) {
             Some(machine) if machine.shear == shear => {}
             Some(machine) => *machine = Machine::new(shear, std::mem::take(&mut machine.sessions)),

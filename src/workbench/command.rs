@@ -4,12 +4,12 @@ use crate::{
     domain::{
         gauge::{Repeatability, study::StudyReading},
         log::{Counted, FindingKind, MarkKind, Remark, Session, SessionId, Work},
-        machine::{BladeId, LineId, ShearId, StationId},
+        machine::{BladeId, LineId, Shear, ShearId, StationId},
         quantity::{Length, LengthUnit, Temperature},
         trend::Axis,
         yard::Settings,
     },
-    workbench::{Arrival, Heat, Notice, StudyStep},
+    workbench::{Arrival, Heat, Notice, Setup, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::path::PathBuf;
@@ -30,11 +30,14 @@ pub enum Screen {
     Study,
     /// What heat does to the gaps in a shift.
     Heat,
+    /// The yard and its machines, described.
+    Setup,
 }
 
 impl Screen {
     /// In the order of the rail.
-    pub const ALL: [Self; 5] = [Self::Yard, Self::Measure, Self::Decide, Self::Trend, Self::Heat];
+    pub const ALL: [Self; 6] =
+        [Self::Yard, Self::Measure, Self::Decide, Self::Trend, Self::Heat, Self::Setup];
 }
 
 /// How far back a trend is shown.
@@ -178,6 +181,8 @@ pub enum Command {
 
     /// Something in a study of the crew's own measuring.
     Study(StudyStep),
+    /// Something on the Setup screen.
+    Setup(Setup),
 
     /// Ask for another yard's folder.
     ChooseYardFolder,
@@ -206,6 +211,8 @@ pub enum Command {
     Signed(Box<Session>),
     /// The shell has written what belongs to the yard as a whole.
     SettingsSaved(Box<Settings>),
+    /// The shell has written a machine's description.
+    ShearSaved(Box<Shear>),
 }
 
 /// Everything the outside must then do.
@@ -240,6 +247,23 @@ pub enum Effect {
     FindStudy(ShearId),
     /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
     UseScatter(Repeatability),
+    /// Write what belongs to the yard as a whole, then say [`Command::SettingsSaved`].
+    SaveSettings(Box<Settings>),
+    /// Write a machine's description, then say [`Command::ShearSaved`].
+    SaveShear(Box<Shear>),
+    /// Read a machine's description from its text, then say what came of it.
+    ReadShear(ShearId, String),
+    /// Read what belongs to the yard from its text, then say what came of it.
+    ReadSettings(String),
+    /// Let the person pick the folder of a new yard, then say [`Setup::FolderPicked`].
+    PickNewFolder,
+    /// Make a yard with this name and no machine in a folder, then say [`Command::OpenYard`].
+    MakeYard {
+        /// The folder.
+        folder: PathBuf,
+        /// What the yard is called.
+        name: String,
+    },
     /// Paint a page of the lesson in hand and keep it in the yard under this name.
     TakeLesson(String),
     /// Take a picture of the screen and keep it in the yard under this name.

@@ -11,6 +11,7 @@ mod entry;
 mod hand;
 mod heat;
 mod report;
+mod setup;
 mod sign;
 mod study;
 mod visit;
@@ -20,6 +21,7 @@ pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
 pub use counters::CounterTexts;
 pub use entry::Entry;
 pub use heat::{Heat, HeatDesk, Tried};
+pub use setup::{Setup, SetupDesk, SetupPage, TextOf};
 pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
 pub use visit::Visit;
 
@@ -61,6 +63,7 @@ pub struct Workbench {
     axis: Axis,
     picked: Option<(StationId, SessionId)>,
     heat: HeatDesk,
+    setup: Option<SetupDesk>,
     unit: LengthUnit,
     notices: Vec<Notice>,
     initials: String,
@@ -86,6 +89,7 @@ impl Workbench {
             axis: Axis::default(),
             picked: None,
             heat: HeatDesk::default(),
+            setup: None,
             unit,
             notices: Vec::new(),
             initials: String::new(),
@@ -101,7 +105,7 @@ impl Workbench {
     /// Carries out one command at time `now` and says what the shell must do.
     pub fn apply(&mut self, command: Command, now: DateTime<Utc>) -> Vec<Effect> {
         match command {
-            Command::Go(screen) => self.screen = screen,
+            Command::Go(screen) => self.go(screen),
             Command::ChooseMachine(id) => self.choose_machine(id),
             Command::ChooseLine(line) => self.choose_line(line),
             Command::ToggleTrendStation(station) => self.toggle_trend_station(station),
@@ -140,9 +144,11 @@ impl Workbench {
             Command::SignWithNew(counted) => return self.sign_with_new(counted, now),
             Command::Signed(session) => self.signed(*session),
             Command::Study(step) => return self.study(step, now),
+            Command::Setup(step) => return self.set_up(step),
             Command::Arrived(arrival) => return self.arrived(*arrival, now),
             Command::DraftKept(draft) => self.draft_kept(*draft, now),
-            Command::SettingsSaved(settings) => self.yard.settings = *settings,
+            Command::SettingsSaved(settings) => self.settings_saved(*settings),
+            Command::ShearSaved(shear) => self.shear_saved(*shear),
             Command::ChooseYardFolder => return vec![Effect::PickYardFolder],
             Command::OpenYard(path) => return vec![Effect::OpenYard(path)],
             Command::ImportTable(file) => return vec![Effect::ImportTable(file)],
@@ -215,6 +221,11 @@ impl Workbench {
         &self.heat
     }
 
+    /// What is described on the Setup screen.
+    pub const fn setup(&self) -> Option<&SetupDesk> {
+        self.setup.as_ref()
+    }
+
     /// The unit people read.
     pub const fn unit(&self) -> LengthUnit {
         self.unit
@@ -237,6 +248,13 @@ impl Workbench {
             self.line = None;
             self.picked = None;
             self.trend_stations.clear();
+        }
+    }
+
+    fn go(&mut self, screen: Screen) {
+        self.screen = screen;
+        if screen == Screen::Setup {
+            self.open_setup();
         }
     }
 

@@ -46,6 +46,8 @@ mod reading;
 mod reference;
 mod samples;
 mod sentences;
+mod service;
+mod setup;
 mod sheet;
 mod study;
 mod tables_screen;

@@ -282,6 +282,7 @@ fn settings() -> Settings {
             look: Hours::from_whole(8),
             lubricate: Hours::from_h(4.5).unwrap(),
             retorque: Hours::from_whole(2),
+            ..Intervals::USUAL
         },
         own_findings: vec!["paint gone".into()],
         repeatability: None,

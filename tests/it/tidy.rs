@@ -61,7 +61,7 @@ const ROOMS: &[Room] = &[
 
 /// Inside `domain` each folder may name itself and what stands before it.
 const DOMAIN_ORDER: &str =
-    "statistics quantity machine gauge log yard verdict trend heat shims bolts decide";
+    "statistics quantity machine gauge log yard verdict trend heat shims bolts decide setup";
 
 /// What the pure rooms do not know of the standard library; time comes in as an argument.
 const NOT_IN_PURE_ROOMS: &[&str] = &["env", "fs", "io", "net", "process", "thread", "time"];

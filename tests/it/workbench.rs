@@ -71,7 +71,13 @@ impl Desk {
                     | Effect::TakeLesson(_)
                     | Effect::TakeDrawing(_)
                     | Effect::MakeSheet(_)
-                    | Effect::KeepTable(..) => {}
+                    | Effect::KeepTable(..)
+                    | Effect::SaveSettings(_)
+                    | Effect::SaveShear(_)
+                    | Effect::ReadShear(..)
+                    | Effect::ReadSettings(_)
+                    | Effect::PickNewFolder
+                    | Effect::MakeYard { .. } => {}
                 }
             }
         }

@@ -22,6 +22,9 @@ _gapwright() {
             gapwright,decide)
                 cmd="gapwright__subcmd__decide"
                 ;;
+            gapwright,due)
+                cmd="gapwright__subcmd__due"
+                ;;
             gapwright,export)
                 cmd="gapwright__subcmd__export"
                 ;;
@@ -66,6 +69,9 @@ _gapwright() {
                 ;;
             gapwright__subcmd__help,decide)
                 cmd="gapwright__subcmd__help__subcmd__decide"
+                ;;
+            gapwright__subcmd__help,due)
+                cmd="gapwright__subcmd__help__subcmd__due"
                 ;;
             gapwright__subcmd__help,export)
                 cmd="gapwright__subcmd__help__subcmd__export"
@@ -113,7 +119,7 @@ _gapwright() {
 
     case "${cmd}" in
         gapwright)
-            opts="-h -V --help --version decide trend study heat reading pack parts plan torque sheet check import export sample help"
+            opts="-h -V --help --version decide trend study heat reading pack parts plan due torque sheet check import export sample help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -152,6 +158,28 @@ _gapwright() {
                     return 0
                     ;;
                 --at)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__due)
+            opts="-h --yard --shear --json --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --yard)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --shear)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -239,7 +267,7 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__help)
-            opts="decide trend study heat reading pack parts plan torque sheet check import export sample help"
+            opts="decide trend study heat reading pack parts plan due torque sheet check import export sample help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -267,6 +295,20 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__help__subcmd__decide)
+            opts=""
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gapwright__subcmd__help__subcmd__due)
             opts=""
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )

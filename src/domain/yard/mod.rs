@@ -34,6 +34,19 @@ pub struct Intervals {
     pub lubricate: Hours,
     /// Hours after work by which bolts are tightened again.
     pub retorque: Hours,
+    /// Hours after a fresh edge in which only thin stock is cut.
+    pub break_in: Hours,
+}
+
+impl Intervals {
+    /// What is assumed where nobody has written anything else: common practice, no published
+    /// source. The machine's manual comes first.
+    pub const USUAL: Self = Self {
+        look: Hours::from_whole(8),
+        lubricate: Hours::from_whole(40),
+        retorque: Hours::from_whole(2),
+        break_in: Hours::from_whole(4),
+    };
 }
 
 /// What belongs to the yard as a whole.
@@ -66,11 +79,7 @@ impl Settings {
             name,
             leaf_sets: Usual::MetricTen.set().into_iter().collect(),
             shelf: Vec::new(),
-            intervals: Intervals {
-                look: Hours::from_whole(8),
-                lubricate: Hours::from_whole(40),
-                retorque: Hours::from_whole(2),
-            },
+            intervals: Intervals::USUAL,
             own_findings: Vec::new(),
             repeatability: None,
             tolerance: Tolerance::default(),

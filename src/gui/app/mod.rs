@@ -4,6 +4,7 @@
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
 mod disk;
+mod foresee;
 mod glance;
 mod jobs;
 mod judge;
@@ -30,7 +31,7 @@ use crate::{
         shell,
     },
     store::{Opened, Progress, Watch},
-    workbench::{Command, Effect, Heat, Screen, TrendView, Workbench},
+    workbench::{Command, Effect, Heat, Screen, Setup, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame};
@@ -60,6 +61,15 @@ pub struct Surroundings {
     pub cache: Option<PathBuf>,
 }
 
+/// What a folder is picked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum FolderOf {
+    /// A yard to open.
+    Yard,
+    /// A yard that is not there yet.
+    NewYard,
+}
+
 /// One window onto one yard.
 pub struct App {
     bench: Workbench,
@@ -80,7 +90,7 @@ pub struct App {
     /// What the files were when they were read.
     read_from: Option<Arc<glance::ReadFrom>>,
     keeping: glance::Keeping,
-    folder: Option<FolderPicked>,
+    folder: Option<(FolderOf, FolderPicked)>,
     lessons: Vec<Lesson>,
     causes: CauseTable,
     heat: Option<HeatRuns>,
@@ -91,6 +101,7 @@ pub struct App {
     watch: Option<(Watch, Duration)>,
     arrivals: Option<Arrivals>,
     jobs: jobs::Jobs,
+    foreseen: foresee::Foreseen,
     dressed: bool,
 }
 
@@ -167,6 +178,7 @@ impl App {
             watch: None,
             arrivals: None,
             jobs: jobs::Jobs::default(),
+            foreseen: foresee::Foreseen::default(),
             dressed: false,
         }
     }
@@ -196,9 +208,13 @@ impl App {
         let now = (self.around.clock)();
         let mut pending: Vec<Command> = self.at_a_glance(command).into_iter().collect();
         while let Some(command) = pending.pop() {
+            if let Command::ShearSaved(shear) = &command {
+                self.judge_again(&shear.id);
+            }
             for effect in self.bench.apply(command, now) {
                 match effect {
-                    Effect::PickYardFolder => self.folder = Some(effects::pick_folder(ctx)),
+                    Effect::PickYardFolder => self.pick_folder(ctx, FolderOf::Yard),
+                    Effect::PickNewFolder => self.pick_folder(ctx, FolderOf::NewYard),
                     Effect::OpenYard(path) => self.start_opening(ctx, path),
                     Effect::ImportTable(file) => self.start_import(ctx, file),
                     Effect::TakeTableIn => self.start_taking_in(ctx),
@@ -228,8 +244,8 @@ impl App {
             crate::gui::theme::install(ui.ctx());
             self.dressed = true;
         }
-        if let Some(path) = self.picked() {
-            self.act(ui.ctx(), Command::OpenYard(path));
+        if let Some(command) = self.picked() {
+            self.act(ui.ctx(), command);
         }
         self.keep_picture(ui.ctx());
         self.finish_job(ui.ctx());
@@ -237,6 +253,7 @@ impl App {
         self.refresh();
         self.wake_for_answers(ui.ctx());
         self.refresh_heat(ui.ctx());
+        self.foresee(ui.ctx());
         in_turn::keep_in_turn(ui, self.bench.screen());
         let mut asked = ways::shortcuts(ui);
         asked.extend(self.frame(ui));
@@ -263,6 +280,7 @@ impl App {
             decision: self.decision(),
             lessons: &self.lessons,
             heat: self.heat.as_ref(),
+            consequences: self.foreseen(),
             numbers: Numbers { unit: self.bench.unit(), zone: self.around.zone, per: self.axis() },
             now: (self.around.clock)(),
         }
@@ -374,10 +392,22 @@ impl App {
         }
     }
 
-    fn picked(&mut self) -> Option<PathBuf> {
-        let answer = self.folder.as_ref()?.try_recv().ok()?;
+    fn pick_folder(&mut self, ctx: &egui::Context, of: FolderOf) {
+        let title = match of {
+            FolderOf::Yard => "Open a yard",
+            FolderOf::NewYard => "A folder for the new yard",
+        };
+        self.folder = Some((of, effects::pick_folder(ctx, title)));
+    }
+
+    fn picked(&mut self) -> Option<Command> {
+        let (of, picked) = self.folder.as_ref()?;
+        let (of, answer) = (*of, picked.try_recv().ok()?);
         self.folder = None;
-        answer
+        Some(match of {
+            FolderOf::Yard => Command::OpenYard(answer?),
+            FolderOf::NewYard => Command::Setup(Setup::FolderPicked(answer?)),
+        })
     }
 }
 

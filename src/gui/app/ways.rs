@@ -47,6 +47,7 @@ fn rail_items(view: &View<'_>, theme: Theme) -> Vec<RailItem<'static>> {
                 Screen::Decide => (Icon::Decide, "Decide"),
                 Screen::Trend => (Icon::Trend, "Trend"),
                 Screen::Heat => (Icon::Hot, "Heat"),
+                Screen::Setup => (Icon::Setup, "Setup"),
             };
             let alarmed = stop && screen == Screen::Decide;
             RailItem {
@@ -83,7 +84,7 @@ const fn on_rail(screen: Screen) -> Screen {
 /// `Ctrl` and the number of a screen; `Ctrl+Z` and `Ctrl+Y` wherever no text has them.
 pub(super) fn shortcuts(ui: &egui::Ui) -> Vec<Command> {
     let mut asked = Vec::new();
-    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5];
+    let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6];
     ui.input_mut(|input| {
         for (key, screen) in keys.into_iter().zip(Screen::ALL) {
             if input.consume_shortcut(&KeyboardShortcut::new(Modifiers::COMMAND, key)) {

@@ -32,6 +32,8 @@ pub enum Icon {
     Decide,
     /// A line that climbs and falls back.
     Trend,
+    /// Three sliders: what is set.
+    Setup,
     /// Goes in; saved; done.
     Check,
     /// Does not go; close.
@@ -86,12 +88,13 @@ pub enum Icon {
 
 impl Icon {
     /// Every sign, for a sample sheet.
-    pub const ALL: [Self; 33] = [
+    pub const ALL: [Self; 34] = [
         Self::Logo,
         Self::Yard,
         Self::Measure,
         Self::Decide,
         Self::Trend,
+        Self::Setup,
         Self::Check,
         Self::Cross,
         Self::Back,
@@ -127,7 +130,7 @@ impl Icon {
         let pen = Pen::new(painter, centre, size);
         let thin = pen.stroke(0.14, ink);
         match self {
-            Self::Logo | Self::Yard | Self::Measure | Self::Decide | Self::Trend => {
+            Self::Logo | Self::Yard | Self::Measure | Self::Decide | Self::Trend | Self::Setup => {
                 screen(self, &pen, thin, t);
             }
             Self::Lock
@@ -192,6 +195,12 @@ fn screen(icon: Icon, pen: &Pen<'_>, thin: Stroke, t: &Tokens) {
             pen.line(&[(0.0, -0.72), (0.0, -0.1)], thin);
             pen.line(&[(-0.86, 0.74), (-0.86, 0.2), (0.0, -0.1), (0.86, 0.2), (0.86, 0.74)], thin);
             pen.disc((0.0, -0.1), 0.24, thin.color);
+        }
+        Icon::Setup => {
+            for (y, knob) in [(-0.6, -0.36), (0.0, 0.4), (0.6, -0.1)] {
+                pen.line(&[(-0.9, y), (0.94, y)], thin);
+                pen.disc((knob, y), 0.24, thin.color);
+            }
         }
         _ => {
             pen.line(&[(-0.9, -0.72), (-0.9, 0.72), (0.94, 0.72)], thin);

@@ -9,6 +9,7 @@ mod head;
 mod heat;
 mod measure;
 mod outline;
+mod setup;
 mod study;
 mod trend;
 mod yard;
@@ -18,7 +19,7 @@ pub(crate) use trend::{TREND_PAGE, hours as trend_hours};
 
 use crate::{
     brief::{Numbers, yard::Standing},
-    domain::{decide::MachineDecision, heat::Lesson},
+    domain::{decide::MachineDecision, heat::Lesson, setup::Consequences},
     gui::{heat_runs::HeatRuns, insight::Insight},
     workbench::{Command, Screen, Workbench},
 };
@@ -42,6 +43,8 @@ pub(crate) struct View<'a> {
     pub(crate) lessons: &'a [Lesson],
     /// What was run for it.
     pub(crate) heat: Option<&'a HeatRuns>,
+    /// What saving on the Setup screen would change, once it is worked out.
+    pub(crate) consequences: Option<&'a Consequences>,
     /// How numbers are written.
     pub(crate) numbers: Numbers,
     /// The time.
@@ -68,6 +71,7 @@ pub(crate) fn show(ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         Screen::Trend => trend::ui(ui, view),
         Screen::Study => study::ui(ui, view),
         Screen::Heat => heat::ui(ui, view),
+        Screen::Setup => setup::ui(ui, view),
     }
 }
 

@@ -53,8 +53,8 @@ pub use limit_ruler::{Bands, LimitRuler};
 pub use line_tabs::{LineTab, line_tabs};
 pub use mini_ribbon::{BeforeAfter, MiniRibbon};
 pub use mouth_view::{
-    Along, Face, HotFace, Jaw, JawPart, MouthStation, MouthView, MouthWords, Overlay, StockBar,
-    Warning,
+    Along, Face, HotFace, Jaw, JawPart, MouthEdit, MouthStation, MouthView, MouthWords, Overlay,
+    StockBar, Warning,
 };
 pub use panel::{Panel, divider, heading, section};
 pub use progress::{ProgressGroup, ProgressStep};

@@ -1,9 +1,9 @@
 //! The list of jobs.
 
 use crate::{
-    brief::{decision::LineBrief, numbers::FAR_H, trend::limits_note},
+    brief::{decision::LineBrief, numbers::FAR_H, service::reminder, trend::limits_note},
     domain::{
-        decide::{LineDecision, StationState},
+        decide::{LineDecision, StationState, service},
         machine::{Band, Line, LineId},
         quantity::Length,
         trend::{HoursTo, Which},
@@ -55,7 +55,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
                 ui.available_width()
             });
         head(ui, top.with_max_x(below.left() + width.inner), span);
-        note(ui, foot, &scene.machine.shear.lines);
+        note(ui, foot, scene);
     });
     if asked.is_empty() {
         asked.extend(keys_without_focus(ui, scene));
@@ -65,12 +65,15 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
     asked
 }
 
-/// Where the limits of all lines come from.
-fn note(ui: &Ui, rect: Rect, lines: &[Line]) {
+/// What service asks for now, and where the limits of all lines come from.
+fn note(ui: &Ui, rect: Rect, scene: &Scene<'_>) {
     let t = theme::tokens(ui);
-    let mut notes: Vec<String> = lines.iter().map(|line| limits_note(&line.limits)).collect();
+    let (shear, settings) = (&scene.machine.shear, &scene.view.bench.yard().settings);
+    let mut notes: Vec<String> = shear.lines.iter().map(|line| limits_note(&line.limits)).collect();
     notes.sort();
     notes.dedup();
+    let items = service(scene.machine, settings, scene.view.now);
+    notes.splice(0..0, reminder(&items, shear, settings));
     let note = notes.join(" ");
     let painter = ui.painter();
     let words =

@@ -1,7 +1,11 @@
 //! Before the jaw moves: people clear, move, lock out, block. One big button says it is done.
 
 use crate::{
-    brief::caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW},
+    brief::{
+        caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW},
+        service::reminder,
+    },
+    domain::decide::service,
     gui::{
         marks::Icon,
         meaning::caution_icon,
@@ -23,6 +27,14 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     let words = position.map_or("", |position| &position.words);
     on.label(RichText::new(format!("{words}.")).font(theme::panel_title()).color(t.ink));
     paragraph(on, &format!("Then measure {}.", stations(hand)));
+    let yard = hand.view.bench.yard();
+    let due = yard.machine(&hand.shear.id).and_then(|machine| {
+        let items = service(machine, &yard.settings, hand.view.now);
+        reminder(&items, hand.shear, &yard.settings)
+    });
+    if let Some(due) = due {
+        on.label(RichText::new(due).font(theme::body_bold()).color(t.watch));
+    }
     on.add_space(room.pick([0.0, 4.0, 8.0]));
     on.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
     tiles(on);

@@ -2,16 +2,17 @@
 
 use crate::{
     brief::{
-        words,
+        service as service_brief, words,
         yard::{LineRow, MachineBrief},
     },
+    domain::{decide::service, machine::Shear},
     gui::{
         marks::Icon,
         meaning::action_mark,
         paint,
         screens::{View, yard::open},
         theme,
-        widgets::{Button, divider, heading, say},
+        widgets::{Button, divider, heading, say, section},
     },
     workbench::{Command, Screen},
 };
@@ -39,6 +40,7 @@ pub(super) fn show(
         line(ui, row);
     }
     divider(ui);
+    due(ui, view, shear);
     let source = shear.lines.first().map_or("", |line| line.limits.source());
     for text in [format!("Limits: {source}."), words::MATCH_BY_PLACE.to_owned()] {
         ui.label(RichText::new(text).font(theme::caption()).color(t.ink3));
@@ -52,6 +54,41 @@ pub(super) fn show(
     if button.width(width).show(ui).clicked() {
         open(machine, Screen::Measure, asked);
     }
+}
+
+/// So many items of the due list are shown at most.
+const DUE_MOST: usize = 4;
+/// One of them, and what stands around them: a heading, a divider, two notes.
+const DUE_ROW: f32 = 28.0;
+const AROUND: f32 = 136.0;
+
+/// What service asks for beside the gaps, once the log is read.
+fn due(ui: &mut Ui, view: &View<'_>, shear: &Shear) {
+    let yard = view.bench.yard();
+    let Some(machine) = yard.machine(&shear.id).filter(|it| !it.sessions.is_empty()) else {
+        return;
+    };
+    let items = service(machine, &yard.settings, view.now);
+    let told = service_brief::tell(&items, shear, &yard.settings);
+    let t = theme::tokens(ui);
+    let room = ui.max_rect().bottom() - theme::PRIMARY - ui.next_widget_position().y - AROUND;
+    let fits = |count: &usize| *count as f32 * DUE_ROW <= room;
+    let Some(shown) = (1..=DUE_MOST).rev().find(fits) else { return };
+    section(ui, "Service", "");
+    for item in told.iter().take(shown) {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 20.0), Sense::hover());
+        let (ink, font) =
+            if item.due { (t.ink, theme::body_bold()) } else { (t.ink2, theme::body()) };
+        let painter = ui.painter();
+        let when = painter.layout_no_wrap(item.when.clone(), font.clone(), ink);
+        let room = rect.width() - when.size().x - 12.0;
+        let task = paint::fitted(painter, item.task.as_str(), font, ink, room);
+        paint::place(painter, rect.left_center(), Align2::LEFT_CENTER, task);
+        paint::place(painter, rect.right_center(), Align2::RIGHT_CENTER, when);
+        let spoken = format!("{}: {}. {}", item.task, item.when, item.why);
+        say(ui, rect, ("service", &item.task), &spoken);
+    }
+    divider(ui);
 }
 
 fn line(ui: &mut Ui, brief: &LineRow) {

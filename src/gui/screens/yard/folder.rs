@@ -9,7 +9,7 @@ use crate::{
         theme,
         widgets::{Button, Panel, say},
     },
-    workbench::Command,
+    workbench::{Command, Screen, Setup, SetupPage},
 };
 use egui::{Align2, Id, Key, Margin, Sense, TextEdit, Ui, vec2};
 use std::path::PathBuf;
@@ -26,7 +26,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             let state = Id::unique("typed yard folder");
             let mut typed: String = ui.data(|data| data.get_temp(state)).unwrap_or_default();
             let field_wide = (rect.width() * 0.22).clamp(150.0, 330.0);
-            let room = (ui.available_width() - field_wide - 430.0).max(0.0);
+            let room = (ui.available_width() - field_wide - 510.0).max(0.0);
             let (cell, _) = ui.allocate_exact_size(vec2(room, theme::TOUCH), Sense::hover());
             let path = view.root.display().to_string();
             let caption = pos(cell, -10.0);
@@ -37,6 +37,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             paint::place(ui.painter(), pos(cell, 9.0), Align2::LEFT_CENTER, galley);
             say(ui, cell, "folder", &format!("this yard is kept in {path}"));
 
+            if Button::plain("New…").width(72.0).show(ui).clicked() {
+                asked.push(Command::Go(Screen::Setup));
+                asked.push(Command::Setup(Setup::Page(SetupPage::Start)));
+            }
             if Button::plain("Open a yard…").width(132.0).show(ui).clicked() {
                 asked.push(Command::ChooseYardFolder);
             }

@@ -17,7 +17,7 @@ use crate::{
     gui::{
         screens::View,
         theme,
-        widgets::{Panel, TitleCell, heading, paragraph, segmented, title_block},
+        widgets::{Button, Panel, TitleCell, heading, paragraph, segmented, title_block},
     },
     workbench::{Command, Screen, Workbench},
 };
@@ -105,14 +105,15 @@ fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
     if view.bench.yard().machines.is_empty() {
         paragraph(
             ui,
-            "This yard has **no machine** yet. A machine is a folder in `shears` with a \
-             description named `shear.ron`.",
+            "This yard has **no machine** yet. Set one up: begin with a jaw like yours, then write \
+             in the limits, bolts and lengths of the manual for your machine.",
         );
-        paragraph(
-            ui,
-            "Copy one from the sample yard and change its lines, limits and bolts to what the \
-             machine's manual says, then open this yard again. Or open another yard below.",
-        );
+        ui.add_space(6.0);
+        if Button::primary("Set up a machine").width(260.0).show(ui).clicked() {
+            asked.push(Command::Go(Screen::Setup));
+        }
+        ui.add_space(6.0);
+        paragraph(ui, "Or open another yard below: a folder with a file yard.ron.");
         return;
     }
     ui.add_space(6.0);

@@ -32,6 +32,11 @@ impl Along {
     pub fn x(self, from_pivot_mm: f32) -> f32 {
         self.pivot_x + from_pivot_mm * self.per_mm
     }
+
+    /// Which distance from the pivot, in mm, lies at `x`.
+    pub fn mm_at(self, x: f32) -> f32 {
+        (x - self.pivot_x) / self.per_mm
+    }
 }
 
 #[test]

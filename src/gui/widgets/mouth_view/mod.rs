@@ -169,6 +169,15 @@ pub struct MouthView<'a> {
     pub warning: Option<Warning<'a>>,
 }
 
+/// What a hand did on a drawing whose stations can be moved.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct MouthEdit {
+    /// The index of the station that was tapped.
+    pub tapped: Option<usize>,
+    /// The index of the station that is held, and where it is now, in mm from the pivot.
+    pub dragged: Option<(usize, f32)>,
+}
+
 /// The title row.
 const HEAD: f32 = 28.0;
 
@@ -218,6 +227,32 @@ impl MouthView<'_> {
             let at = ground.clicked().then(|| ground.interact_pointer_pos()).flatten()?;
             plan.nearest_dot(at, theme::TOUCH / 2.0)
         })
+    }
+
+    /// The same with stations that can be dragged along the jaw.
+    pub fn show_movable(&self, ui: &mut Ui, along: Along, height: f32) -> MouthEdit {
+        let at = ui.next_widget_position();
+        let rect = Rect::from_min_size(at, vec2(ui.available_width(), height));
+        let tapped = self.show(ui, along, height);
+        let layout = chips::Layout::of(self, along, rect.with_min_y(rect.top() + HEAD));
+        let plan = Plan::new(self, along, layout.steel);
+        let id = ui.make_persistent_id("dragged station");
+        let hand = ui.interact(layout.steel, id, Sense::drag());
+        let over = hand.hover_pos().and_then(|at| plan.nearest_dot(at, theme::TOUCH / 2.0));
+        if over.is_some() || hand.dragged() {
+            ui.ctx().set_cursor_icon(egui::CursorIcon::ResizeHorizontal);
+        }
+        if hand.drag_started() {
+            let from = ui.input(|input| input.pointer.press_origin());
+            let held = from.and_then(|at| plan.nearest_dot(at, theme::TOUCH / 2.0));
+            ui.data_mut(|data| data.insert_temp(id, held));
+        }
+        let held: Option<usize> = ui.data(|data| data.get_temp(id)).flatten();
+        // A hand that rests asks for nothing, or the window would never be still.
+        let moves = hand.dragged() && hand.drag_delta() != egui::Vec2::ZERO;
+        let to = hand.interact_pointer_pos().filter(|_| moves);
+        let dragged = held.zip(to).map(|(station, to)| (station, along.mm_at(to.x)));
+        MouthEdit { tapped, dragged }
     }
 
     /// The title row; a warning that found no space in the mouth stands here instead of the legend.

@@ -53,6 +53,17 @@ struct IntervalFields {
     look_h: H,
     lubricate_h: H,
     retorque_h: H,
+    #[serde(default = "usual_break_in", skip_serializing_if = "is_usual_break_in")]
+    break_in_h: H,
+}
+
+const fn usual_break_in() -> H {
+    H(Intervals::USUAL.break_in)
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands out references")]
+fn is_usual_break_in(hours: &H) -> bool {
+    hours.0 == Intervals::USUAL.break_in
 }
 
 #[derive(Debug, Deserialize, Serialize)]
@@ -134,7 +145,7 @@ struct LeafFields {
 
 impl From<&Settings> for SettingsFile {
     fn from(settings: &Settings) -> Self {
-        let Intervals { look, lubricate, retorque } = settings.intervals;
+        let Intervals { look, lubricate, retorque, break_in } = settings.intervals;
         let shelf = settings
             .shelf
             .iter()
@@ -150,6 +161,7 @@ impl From<&Settings> for SettingsFile {
                 look_h: H(look),
                 lubricate_h: H(lubricate),
                 retorque_h: H(retorque),
+                break_in_h: H(break_in),
             },
             leaf_sets: settings.leaf_sets.iter().cloned().map(LeafSetEntry).collect(),
             shelf: shelf.collect(),
@@ -170,7 +182,7 @@ impl From<ShelfFields> for ShelfItem {
 
 impl From<SettingsFile> for Settings {
     fn from(file: SettingsFile) -> Self {
-        let IntervalFields { look_h, lubricate_h, retorque_h } = file.intervals;
+        let IntervalFields { look_h, lubricate_h, retorque_h, break_in_h } = file.intervals;
         let shelf = file.shelf.into_iter().map(ShelfItem::from);
         Self {
             name: file.name,
@@ -180,6 +192,7 @@ impl From<SettingsFile> for Settings {
                 look: look_h.0,
                 lubricate: lubricate_h.0,
                 retorque: retorque_h.0,
+                break_in: break_in_h.0,
             },
             own_findings: file.own_findings,
             repeatability: file.repeatability.map(|it| it.0),

@@ -1,0 +1,626 @@
+//! Fields of a machine: geometry, lines, limits, blades, expansion and heat.
+//!
+//! Long because every field of a machine has its sentence here, and nothing else.
+
+use crate::{
+    brief::setup::{Guide, MANUAL, MEASURED, guide},
+    domain::setup::{
+        OfBlade, OfContact, OfHeat, OfLimits, OfLine, OfLink, OfMachine, OfPart, OfStation,
+    },
+};
+
+const YOURS: &str = "Yours to choose.";
+const DRAWING: &str = "From the drawing of the machine. If nobody has one, leave the template's number: the hot gap \
+     is then an estimate of a machine like it.";
+const WARM: &str = "Measured with a contact thermometer after some hours of cutting, locked out and blocked. \
+     Faces burn: do not touch them.";
+const HEAT: &str = "Asked of the machine's maker, or left as the template has it. The Heat screen shows how far \
+     the answer moves with it.";
+const PLATE: &str = "From the cylinder's plate or the machine's manual.";
+
+/// The words of a jaw position.
+pub(super) const POSITION: Guide = guide(
+    "how to hold the jaw",
+    "",
+    None,
+    "What the person at the carrier does before this group of stations is measured. A gap can be \
+     felt only where the two blades overlap.",
+    "From the machine's manual, or from whoever measures it now.",
+);
+
+/// A joint between two parts.
+pub(super) const JOINT: Guide = guide(
+    "lets through",
+    "W/K",
+    Some((0.5, 50.0)),
+    "Heat that flows through the bolted joint for each kelvin of difference.",
+    HEAT,
+);
+
+pub(super) const fn of_machine(of: OfMachine) -> Guide {
+    match of {
+        OfMachine::Name => guide(
+            "name",
+            "",
+            None,
+            "What people call the machine. Its folder takes its name from this once, when it is \
+             first saved.",
+            YOURS,
+        ),
+        OfMachine::Carrier => guide(
+            "carrier and place",
+            "",
+            None,
+            "Which excavator carries it, and where it works.",
+            YOURS,
+        ),
+        OfMachine::Reach => guide(
+            "pivot to tip",
+            "mm",
+            Some((500.0, 3_000.0)),
+            "From the middle of the pivot pin to the outside of the tip of the lower jaw.",
+            MEASURED,
+        ),
+        OfMachine::Mouth => guide(
+            "mouth width",
+            "mm",
+            Some((100.0, 1_000.0)),
+            "Clear width between the two cheeks of the lower jaw.",
+            MEASURED,
+        ),
+        OfMachine::Cheek => guide(
+            "cheek",
+            "mm",
+            Some((20.0, 200.0)),
+            "Thickness of each cheek of the lower jaw.",
+            MEASURED,
+        ),
+        OfMachine::UpperJaw => guide(
+            "upper jaw width",
+            "mm",
+            Some((50.0, 600.0)),
+            "Width of the upper jaw's body behind the tip.",
+            MEASURED,
+        ),
+        OfMachine::Pivot => {
+            guide("pivot pin", "mm", Some((30.0, 300.0)), "Diameter of the pivot pin.", MEASURED)
+        }
+        OfMachine::Pads => guide(
+            "pivot to pads",
+            "mm",
+            Some((100.0, 1_000.0)),
+            "From the pivot to the guide pads: the lever arm by which side play at the pads moves \
+             the blades.",
+            MEASURED,
+        ),
+        OfMachine::JointStep => guide(
+            "largest joint step",
+            "mm",
+            Some((0.1, 2.0)),
+            "The largest step allowed where the primary and the secondary blades meet.",
+            MANUAL,
+        ),
+    }
+}
+
+pub(super) const fn of_line(of: OfLine) -> Guide {
+    match of {
+        OfLine::Place => guide(
+            "place",
+            "",
+            None,
+            "The place as a mechanic says it. It stands beside the letter wherever limits are \
+             shown.",
+            "As the machine's manual or your crew calls it.",
+        ),
+        OfLine::Moving => {
+            guide("moving part", "", None, "The part of the upper jaw that faces the gap.", MANUAL)
+        }
+        OfLine::Fixed => guide(
+            "fixed part",
+            "",
+            None,
+            "The part of the lower jaw that faces the gap; shims go behind it.",
+            MANUAL,
+        ),
+        OfLine::Toward => guide(
+            "taking play out",
+            "",
+            None,
+            "Which way the gap moves when side play is taken out at the guide pads. It closes \
+             gaps on the cutting side and opens those on the guide side.",
+            "Seen on the machine: push the upper jaw sideways with a bar, locked out.",
+        ),
+        OfLine::Position => guide(
+            "jaw position",
+            "",
+            None,
+            "The jaw position in which a leaf can be felt here, counted in the list below.",
+            "From whoever measures the machine now.",
+        ),
+        OfLine::WarmMoving => guide(
+            "moving part, warm",
+            "°C",
+            Some((20.0, 250.0)),
+            "How warm the moving part is after some hours of cutting. With the chain it gives the \
+             gap at working temperature.",
+            WARM,
+        ),
+        OfLine::WarmFixed => guide(
+            "fixed part, warm",
+            "°C",
+            Some((20.0, 250.0)),
+            "How warm the fixed part is after some hours of cutting.",
+            WARM,
+        ),
+        OfLine::WarmUpper => guide(
+            "upper jaw, warm",
+            "°C",
+            Some((20.0, 120.0)),
+            "How warm the body of the upper jaw is after some hours of cutting.",
+            WARM,
+        ),
+        OfLine::WarmLower => guide(
+            "lower jaw, warm",
+            "°C",
+            Some((20.0, 120.0)),
+            "How warm the body of the lower jaw is after some hours of cutting.",
+            WARM,
+        ),
+    }
+}
+
+pub(super) const fn of_station(of: OfStation) -> Guide {
+    match of {
+        OfStation::FromPivot => guide(
+            "from the pivot",
+            "mm",
+            Some((50.0, 3_000.0)),
+            "Where the leaf goes in, from the middle of the pivot pin. Usual places are beside the \
+             bolts of the blade. Drag it on the drawing, or type it.",
+            MEASURED,
+        ),
+        OfStation::Across => guide(
+            "across the jaw",
+            "mm",
+            Some((0.0, 1_000.0)),
+            "From the guide cheek; only for a line that runs across the tip. Empty for all others.",
+            MEASURED,
+        ),
+    }
+}
+
+pub(super) const fn of_limits(of: OfLimits) -> Guide {
+    match of {
+        OfLimits::SetMin => guide(
+            "set from",
+            "mm",
+            Some((0.05, 3.0)),
+            "The smallest gap to leave after work.",
+            MANUAL,
+        ),
+        OfLimits::SetMax => {
+            guide("set to", "mm", Some((0.05, 4.0)), "The largest gap to leave after work.", MANUAL)
+        }
+        OfLimits::WorkingMin => guide(
+            "working from",
+            "mm",
+            Some((0.05, 3.0)),
+            "The smallest gap to cut with. Tighter, the faces rub, heat and close up further.",
+            MANUAL,
+        ),
+        OfLimits::WorkingMax => guide(
+            "working to",
+            "mm",
+            Some((0.2, 5.0)),
+            "The largest gap to cut with. Wider, thin stock folds into the gap and jams.",
+            MANUAL,
+        ),
+        OfLimits::StopMin => guide(
+            "stop under",
+            "mm",
+            Some((0.0, 2.0)),
+            "Under this gap nobody cuts until it is put right.",
+            MANUAL,
+        ),
+        OfLimits::StopMax => guide(
+            "stop over",
+            "mm",
+            Some((0.3, 6.0)),
+            "Over this gap nobody cuts until it is put right.",
+            MANUAL,
+        ),
+        OfLimits::HotMin => guide(
+            "hot, at least",
+            "mm",
+            Some((0.0, 1.0)),
+            "The smallest gap left at working temperature.",
+            "Judgement where the manual says nothing: more than the gap is known to.",
+        ),
+        OfLimits::TaperMax => guide(
+            "taper, at most",
+            "mm",
+            Some((0.05, 2.0)),
+            "The largest difference between the stations of this line.",
+            MANUAL,
+        ),
+        OfLimits::Source => guide(
+            "these limits come from",
+            "",
+            None,
+            "Shown wherever a limit is shown, on screen and on paper. Write the manual's page, not \
+             only its name.",
+            "Yours to write: who looked it up, and where.",
+        ),
+    }
+}
+
+pub(super) const fn of_blade(of: OfBlade) -> Guide {
+    match of {
+        OfBlade::Name => guide(
+            "name",
+            "",
+            None,
+            "What a mechanic calls this part.",
+            "As the machine's manual or your crew calls it.",
+        ),
+        OfBlade::Side => guide("sits on", "", None, "Where in the mouth it sits.", MEASURED),
+        OfBlade::Near => guide(
+            "near end",
+            "mm",
+            Some((50.0, 3_000.0)),
+            "From the pivot to its end at the pivot.",
+            MEASURED,
+        ),
+        OfBlade::Far => guide(
+            "far end",
+            "mm",
+            Some((50.0, 3_000.0)),
+            "From the pivot to its end at the tip.",
+            MEASURED,
+        ),
+        OfBlade::Depth => guide(
+            "depth",
+            "mm",
+            Some((10.0, 300.0)),
+            "How deep it is across the jaw, from seat to face.",
+            MEASURED,
+        ),
+        OfBlade::Edges => guide(
+            "edges",
+            "",
+            Some((1.0, 4.0)),
+            "How many cutting edges it has: a square section turned on all corners has four.",
+            MANUAL,
+        ),
+        OfBlade::HoursPerEdge => guide(
+            "hours per edge",
+            "h",
+            Some((100.0, 3_000.0)),
+            "Hours of work after which an edge is called dull and the blade is turned.",
+            "Your own experience with what you cut; the template's number until you have any.",
+        ),
+        OfBlade::FaceAngle => guide(
+            "face angle",
+            "°",
+            Some((0.0, 30.0)),
+            "Between the way a shim moves the blade and the gap. At 0 a shim closes the gap by \
+             its thickness.",
+            DRAWING,
+        ),
+        OfBlade::EdgeRadiusMax => guide(
+            "edge radius, at most",
+            "mm",
+            Some((0.5, 10.0)),
+            "The largest radius of its cutting edge; empty if the manual has none.",
+            MANUAL,
+        ),
+        OfBlade::ThicknessMin => guide(
+            "thickness, at least",
+            "mm",
+            Some((10.0, 150.0)),
+            "The thinnest it may be; empty if the manual has none.",
+            MANUAL,
+        ),
+        OfBlade::TipWearMax => guide(
+            "tip wear, at most",
+            "mm",
+            Some((1.0, 20.0)),
+            "How far a tip may stand back from its template; empty for other parts.",
+            MANUAL,
+        ),
+        _ => of_pack(of),
+    }
+}
+
+const fn of_pack(of: OfBlade) -> Guide {
+    match of {
+        OfBlade::MostShims => {
+            guide("shims, at most", "pcs", Some((1.0, 8.0)), "The most shims behind it.", MANUAL)
+        }
+        OfBlade::Thickest => {
+            guide("pack, at most", "mm", Some((0.5, 6.0)), "The thickest pack behind it.", MANUAL)
+        }
+        OfBlade::Step => guide(
+            "step between bolts",
+            "mm",
+            Some((0.0, 0.5)),
+            "By how much packs at neighbouring bolts may differ. Empty if shims go in over the \
+             full length only: a blade bedded on too large a step cracks.",
+            MANUAL,
+        ),
+        OfBlade::Bolts => guide(
+            "bolts at",
+            "mm",
+            None,
+            "Where its bolts stand, from the pivot outward, with a semicolon between them.",
+            MEASURED,
+        ),
+        OfBlade::BoltSize => guide("bolt size", "", None, "Size as stamped, such as M24.", MANUAL),
+        OfBlade::BoltGrade => {
+            guide("strength class", "", None, "As stamped on the head, such as 10.9.", MANUAL)
+        }
+        OfBlade::FirstTorque => guide(
+            "first pass",
+            "N·m",
+            Some((50.0, 2_000.0)),
+            "Torque of the first pass, before the final one; empty if there is none.",
+            MANUAL,
+        ),
+        _ => guide(
+            "torque",
+            "N·m",
+            Some((50.0, 3_000.0)),
+            "Final torque. Leave it empty rather than guess: the job sheet then asks for the \
+             manual.",
+            MANUAL,
+        ),
+    }
+}
+
+pub(super) const fn of_link(of: OfLink) -> Guide {
+    match of {
+        OfLink::Name => guide(
+            "link",
+            "",
+            None,
+            "A part that stands across the gap: the jaw that holds all of them, the blades, the \
+             upper jaw.",
+            DRAWING,
+        ),
+        OfLink::Length => guide(
+            "length",
+            "mm",
+            Some((5.0, 1_000.0)),
+            "Its length across the gap. What opens and what closes must come to the same length, \
+             or an evenly warm machine would move its gaps.",
+            DRAWING,
+        ),
+        OfLink::Opens => guide(
+            "growing",
+            "",
+            None,
+            "What it does to the gap when it warms: the frame opens it, what stands in it closes \
+             it.",
+            DRAWING,
+        ),
+        OfLink::Material => guide(
+            "steel",
+            "1e-6/K",
+            None,
+            "TE-1 or EN 1993-1-2 for carbon steel by those tables, or a number of parts per \
+             million and kelvin, such as 12.",
+            "From the data sheet of the steel; 12 for carbon steel of which nobody has one.",
+        ),
+        OfLink::Follows => guide("as warm as", "", None, "Whose temperature it follows.", DRAWING),
+    }
+}
+
+pub(super) const fn of_heat(of: OfHeat) -> Guide {
+    match of {
+        OfHeat::Source => guide(
+            "these numbers come from",
+            "",
+            None,
+            "Shown under the Heat screen.",
+            "Yours to write: who asked whom, and when.",
+        ),
+        OfHeat::Bore => guide(
+            "cylinder bore",
+            "mm",
+            Some((100.0, 600.0)),
+            "Inner diameter of the cylinder that closes the jaw.",
+            PLATE,
+        ),
+        OfHeat::Rod => {
+            guide("rod", "mm", Some((50.0, 450.0)), "Diameter of its piston rod.", PLATE)
+        }
+        OfHeat::Pressure => guide(
+            "pressure",
+            "bar",
+            Some((150.0, 450.0)),
+            "Pressure at which the relief valve opens.",
+            PLATE,
+        ),
+        OfHeat::Arm => guide(
+            "lever arm",
+            "mm",
+            Some((200.0, 1_500.0)),
+            "From the pivot to the line in which the cylinder pushes, jaw half closed.",
+            DRAWING,
+        ),
+        _ => of_work(of),
+    }
+}
+
+const fn of_work(of: OfHeat) -> Guide {
+    match of {
+        OfHeat::Hours => {
+            guide("shift", "h", Some((1.0, 12.0)), "Hours of a usual shift.", "Your own shift.")
+        }
+        OfHeat::Cuts => guide(
+            "cuts per minute",
+            "1/min",
+            Some((0.5, 15.0)),
+            "Cuts a minute while it cuts.",
+            "Counted over ten minutes with a watch.",
+        ),
+        OfHeat::WorkingShare => guide(
+            "share of the time cutting",
+            "",
+            Some((0.1, 1.0)),
+            "1 cuts without a break, 0.5 half of the time.",
+            "Counted over an hour with a watch.",
+        ),
+        OfHeat::Air => guide(
+            "air",
+            "°C",
+            Some((-30.0, 45.0)),
+            "Temperature of the air on a usual day.",
+            "A thermometer in the shade.",
+        ),
+        OfHeat::Friction => guide(
+            "friction",
+            "",
+            Some((0.1, 0.4)),
+            "Friction between faces that rub, greased or not.",
+            "Textbooks: about 0.1 for greased steel, 0.2 to 0.4 for dry.",
+        ),
+        OfHeat::Plate => guide(
+            "usual plate",
+            "mm",
+            Some((3.0, 100.0)),
+            "Thickness of what is usually cut.",
+            "What comes through your gate.",
+        ),
+        OfHeat::ShearStrength => guide(
+            "shear strength",
+            "N/mm²",
+            Some((150.0, 700.0)),
+            "Of what is usually cut: about two thirds of its tensile strength.",
+            "From the grade of the steel.",
+        ),
+        OfHeat::CutLength => guide(
+            "length of a cut",
+            "mm",
+            Some((50.0, 1_500.0)),
+            "How long a usual cut is.",
+            "What comes through your gate.",
+        ),
+        OfHeat::CutAt => guide(
+            "cut at",
+            "mm",
+            Some((100.0, 3_000.0)),
+            "Where along the jaw it is usually cut, from the pivot.",
+            "Watched at work. Thick stock belongs deep in the throat.",
+        ),
+        _ => of_jaw(of),
+    }
+}
+
+const fn of_jaw(of: OfHeat) -> Guide {
+    match of {
+        OfHeat::SideShare => guide(
+            "side push",
+            "",
+            Some((0.1, 0.3)),
+            "Share of the cutting force that pushes the upper jaw sideways.",
+            "About 0.2, from memory: no published source.",
+        ),
+        OfHeat::CuttingCheek => guide(
+            "cutting cheek",
+            "kN/mm",
+            Some((50.0, 2_000.0)),
+            "How hard the cutting cheek is to bend at the tip.",
+            HEAT,
+        ),
+        _ => guide(
+            "guide cheek",
+            "kN/mm",
+            Some((50.0, 2_000.0)),
+            "How hard the guide cheek is to bend at the tip.",
+            HEAT,
+        ),
+    }
+}
+
+pub(super) const fn of_part(of: OfPart) -> Guide {
+    match of {
+        OfPart::Capacity => guide(
+            "takes up",
+            "kJ/K",
+            Some((1.0, 3_000.0)),
+            "Heat for one kelvin: its mass in kg times 0.48 for steel.",
+            "Weighed, or worked out from its size.",
+        ),
+        OfPart::ToAir => guide(
+            "gives to the air",
+            "W/K",
+            Some((0.1, 200.0)),
+            "Heat it gives to the air for each kelvin it is warmer: about 10 W/K for each square \
+             metre that the air reaches.",
+            HEAT,
+        ),
+    }
+}
+
+pub(super) const fn of_contact(of: OfContact) -> Guide {
+    match of {
+        OfContact::Thrust => guide(
+            "share of the side push",
+            "",
+            Some((0.0, 1.0)),
+            "How much of the side push is carried here.",
+            HEAT,
+        ),
+        OfContact::Stiffness => guide(
+            "stiffness",
+            "kN/mm",
+            Some((50.0, 2_000.0)),
+            "How hard the faces are to push together.",
+            HEAT,
+        ),
+        OfContact::CutHeat => guide(
+            "share of the cutting work",
+            "",
+            Some((0.0, 0.5)),
+            "How much of the cutting work becomes heat here.",
+            HEAT,
+        ),
+        OfContact::Slide => guide(
+            "slide",
+            "mm",
+            Some((0.0, 1_000.0)),
+            "How far the faces slide past each other in a cut.",
+            DRAWING,
+        ),
+        OfContact::Area => guide(
+            "streak",
+            "mm²",
+            Some((500.0, 50_000.0)),
+            "The area of the streak that rubs.",
+            "Measured on the face where it shines.",
+        ),
+        OfContact::Press => guide(
+            "pressed for",
+            "s",
+            Some((0.1, 5.0)),
+            "How long the faces press in a cut.",
+            "Counted with a watch.",
+        ),
+        OfContact::Conductivity => guide(
+            "conductivity",
+            "W/(m·K)",
+            Some((15.0, 60.0)),
+            "Heat conductivity of its steel.",
+            "From the data sheet of the steel; 45 for low-alloy steel.",
+        ),
+        OfContact::Diffusivity => guide(
+            "diffusivity",
+            "mm²/s",
+            Some((4.0, 18.0)),
+            "Thermal diffusivity of its steel.",
+            "From the data sheet of the steel; 12 for low-alloy steel.",
+        ),
+    }
+}

@@ -1,0 +1,126 @@
+//! The Setup screen, told: what each field is called, in which unit, what is usual, and where its
+//! number comes from.
+//!
+//! "Usual" is no rule: a number outside it is taken, and somebody is asked to look again. The rules
+//! are those of the domain, and so are their sentences. All ranges are judgement over machines of
+//! this kind, from memory, and say so.
+
+mod machine;
+mod outcome;
+mod yard;
+
+pub use outcome::{outcome, unfinished};
+
+use crate::domain::{
+    machine::BladeId,
+    setup::{Draft, Field},
+};
+
+/// What is told of a field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Guide {
+    /// What it is called, in a few words.
+    pub label: &'static str,
+    /// Its unit; empty where it has none.
+    pub unit: &'static str,
+    /// What is usual, in that unit.
+    pub usual: Option<(f64, f64)>,
+    /// What it is.
+    pub what: &'static str,
+    /// Where its number comes from.
+    pub source: &'static str,
+}
+
+/// Where most numbers come from.
+const MANUAL: &str = "From the machine's manual. Match it by place, not by letter.";
+/// Lengths that anybody can measure.
+const MEASURED: &str = "Measured on the machine, locked out and blocked, or from its drawing. \
+     A steel rule is good enough: it puts things in their place on the drawing.";
+/// What is common and has no source.
+const PRACTICE: &str = "Common practice, no published source. If the machine's manual says otherwise, the manual is \
+     right.";
+
+/// What stands over the intervals.
+pub const INTERVALS: &str = "These are common practice. Where the machine's manual says less, \
+     write that.";
+
+const fn guide(
+    label: &'static str,
+    unit: &'static str,
+    usual: Option<(f64, f64)>,
+    what: &'static str,
+    source: &'static str,
+) -> Guide {
+    Guide { label, unit, usual, what, source }
+}
+
+/// What is told of a field.
+pub const fn tell(field: &Field) -> Guide {
+    match field {
+        Field::Yard(of) => yard::of_yard(*of),
+        Field::Shelf(_, of) => yard::of_shelf(*of),
+        Field::Set(_, of) => yard::of_set(*of),
+        Field::Leaf(_, _, of) => yard::of_leaf(*of),
+        Field::Machine(of) => machine::of_machine(*of),
+        Field::Position(_) => machine::POSITION,
+        Field::Line(_, of) => machine::of_line(*of),
+        Field::Station(_, of) => machine::of_station(*of),
+        Field::Limit(_, of) => machine::of_limits(*of),
+        Field::Blade(_, of) => machine::of_blade(*of),
+        Field::Link(_, _, of) => machine::of_link(*of),
+        Field::Heat(of) => machine::of_heat(*of),
+        Field::Part(_, of) => machine::of_part(*of),
+        Field::Joint(..) => machine::JOINT,
+        Field::Contact(_, of) => machine::of_contact(*of),
+    }
+}
+
+/// The usual range in words.
+pub fn usual(guide: &Guide) -> Option<String> {
+    let (least, most) = guide.usual?;
+    let unit = if guide.unit.is_empty() { String::new() } else { format!(" {}", guide.unit) };
+    Some(format!("Usual: {least} to {most}{unit}."))
+}
+
+/// A gentle word where a number lies outside what is usual; `None` for one inside, or for text.
+pub fn unusual(guide: &Guide, text: &str) -> Option<String> {
+    let (least, most) = guide.usual?;
+    let value: f64 = text.trim().replace(',', ".").parse().ok()?;
+    let inside = least <= value && value <= most;
+    (!inside).then(|| "Unusual: look again.".to_owned())
+}
+
+/// A field's name, spoken so that no two are the same.
+pub fn name(field: &Field, draft: &Draft) -> String {
+    let label = tell(field).label;
+    let of_blade = |id: &BladeId| {
+        let blade = draft.shear.as_ref().and_then(|shear| shear.blade(id));
+        blade.map_or_else(|| id.0.clone(), |blade| blade.name.clone())
+    };
+    match field {
+        Field::Yard(_) => format!("yard: {label}"),
+        Field::Shelf(row, _) => format!("shelf row {}: {label}", row + 1),
+        Field::Set(set, _) => format!("leaf set {}: {label}", set + 1),
+        Field::Leaf(set, leaf, _) => format!("leaf {} of set {}: {label}", leaf + 1, set + 1),
+        Field::Machine(_) => format!("machine: {label}"),
+        Field::Position(place) => format!("jaw position {}", place + 1),
+        Field::Line(line, _) | Field::Limit(line, _) => format!("line {line}: {label}"),
+        Field::Station(station, _) => format!("station {station}: {label}"),
+        Field::Blade(id, _) => format!("{}: {label}", of_blade(id)),
+        Field::Link(line, link, _) => format!("line {line}, link {}: {label}", link + 1),
+        Field::Heat(_) => format!("heat: {label}"),
+        Field::Part(part, _) => format!("heat, part {}: {label}", part + 1),
+        Field::Joint(joint, _) => format!("heat, joint {}: {label}", joint + 1),
+        Field::Contact(contact, _) => format!("heat, contact {}: {label}", contact + 1),
+    }
+}
+
+#[test]
+fn what_is_unusual_is_said_and_what_is_no_number_is_not() {
+    let reach = tell(&Field::Machine(crate::domain::setup::OfMachine::Reach));
+    assert_eq!(usual(&reach).as_deref(), Some("Usual: 500 to 3000 mm."));
+    for (text, said) in [("500", false), ("3000", false), ("13,6", true), ("", false), ("x", false)]
+    {
+        assert_eq!(unusual(&reach, text).is_some(), said, "{text}");
+    }
+}

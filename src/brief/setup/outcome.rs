@@ -1,0 +1,117 @@
+//! What a change would make of the log, and what keeps it from being saved.
+
+use crate::{
+    brief::{setup, words},
+    domain::{
+        setup::{Consequences, Draft, Field, SetupIssue},
+        verdict::VerdictKind,
+    },
+};
+
+/// So many stations or lines are named; the rest is counted.
+const NAMED: usize = 4;
+
+/// The consequences in sentences, weightiest first.
+pub fn outcome(consequences: &Consequences) -> Vec<String> {
+    if consequences.none() {
+        return vec!["No verdict and no action changes.".to_owned()];
+    }
+    let mut said = Vec::new();
+    let stations = &consequences.stations;
+    if !stations.is_empty() {
+        let change = if stations.len() == 1 { "station changes" } else { "stations change" };
+        said.push(format!("**{}** {change} verdict:", stations.len()));
+        said.extend(
+            stations
+                .iter()
+                .take(NAMED)
+                .map(|it| format!("{}: {}, now {}", it.station, after(it.after), after(it.before))),
+        );
+        said.extend(more(stations.len()));
+    }
+    let lines = &consequences.lines;
+    if !lines.is_empty() {
+        let get = if lines.len() == 1 { "line gets" } else { "lines get" };
+        said.push(format!("**{}** {get} another action:", lines.len()));
+        let word = |it: Option<_>| it.map_or("none", words::action).to_lowercase();
+        said.extend(
+            lines
+                .iter()
+                .take(NAMED)
+                .map(|it| format!("line {}: {}, now {}", it.line, word(it.after), word(it.before))),
+        );
+        said.extend(more(lines.len()));
+    }
+    match consequences.unseen {
+        0 => {}
+        1 => said.push("One reading stays in the log and is not shown any more.".to_owned()),
+        count => {
+            said.push(format!("**{count}** readings stay in the log and are not shown any more."));
+        }
+    }
+    said
+}
+
+fn more(count: usize) -> Option<String> {
+    (NAMED < count).then(|| format!("and {} more", count - NAMED))
+}
+
+fn after(kind: Option<VerdictKind>) -> &'static str {
+    kind.map_or("none", verdict)
+}
+
+const fn verdict(kind: VerdictKind) -> &'static str {
+    use crate::domain::verdict::Way;
+    match kind {
+        VerdictKind::Set => "in the set range",
+        VerdictKind::Working => "in the working limits",
+        VerdictKind::Soon(Way::Tight) => "soon too tight",
+        VerdictKind::Soon(Way::Wide) => "soon too wide",
+        VerdictKind::Too(Way::Tight) => "too tight",
+        VerdictKind::Too(Way::Wide) => "too wide",
+        VerdictKind::Stop(Way::Tight) => "stop, too tight",
+        VerdictKind::Stop(Way::Wide) => "stop, too wide",
+        VerdictKind::Undecided => "undecided",
+    }
+}
+
+/// What keeps a draft from being saved, field by field.
+pub fn unfinished(faults: &[(&Field, &SetupIssue)], draft: &Draft) -> Vec<String> {
+    let mut said: Vec<String> = faults
+        .iter()
+        .take(NAMED)
+        .map(|(field, why)| format!("{}: {why}.", capital(&setup::name(field, draft))))
+        .collect();
+    said.extend(more(faults.len()));
+    said
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[test]
+fn what_changes_is_counted_and_named() {
+    use crate::domain::{
+        decide::Action,
+        machine::LineId,
+        setup::{LineChange, StationChange},
+        verdict::Way,
+    };
+    assert_eq!(outcome(&Consequences::default()), ["No verdict and no action changes."]);
+    let station = |name: &str| StationChange {
+        station: name.parse().unwrap(),
+        before: Some(VerdictKind::Working),
+        after: Some(VerdictKind::Too(Way::Wide)),
+    };
+    let line =
+        LineChange { line: LineId::P, before: Some(Action::Leave), after: Some(Action::Shim) };
+    let names = ["P1", "P2", "P3", "P4", "S1"];
+    let all = Consequences { stations: names.map(station).to_vec(), lines: vec![line], unseen: 1 };
+    let said = outcome(&all);
+    assert_eq!(said[0], "**5** stations change verdict:");
+    assert_eq!(said[1], "P1: too wide, now in the working limits");
+    assert!(said.contains(&"and 1 more".to_owned()), "{said:?}");
+    assert!(said.contains(&"line P: shim, now leave".to_owned()), "{said:?}");
+}

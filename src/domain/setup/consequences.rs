@@ -1,0 +1,89 @@
+//! What a changed description would make of the log that is there.
+//!
+//! Folds the same sessions with the machine as it stands and as it would, and lays the decisions
+//! beside each other. Says nothing about which is right.
+
+use crate::domain::{
+    decide::{Action, MachineDecision, decide},
+    machine::{LineId, Shear, StationId},
+    verdict::VerdictKind,
+    yard::{Machine, Settings},
+};
+use std::collections::BTreeSet;
+
+/// A station whose verdict changes; `None` where it has none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StationChange {
+    /// The station.
+    pub station: StationId,
+    /// As the files stand.
+    pub before: Option<VerdictKind>,
+    /// As the draft stands.
+    pub after: Option<VerdictKind>,
+}
+
+/// A line for which something else is to be done; `None` where it is not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LineChange {
+    /// The line.
+    pub line: LineId,
+    /// As the files stand.
+    pub before: Option<Action>,
+    /// As the draft stands.
+    pub after: Option<Action>,
+}
+
+/// Everything that would change.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Consequences {
+    /// Stations with another verdict, in walking order.
+    pub stations: Vec<StationChange>,
+    /// Lines with another action.
+    pub lines: Vec<LineChange>,
+    /// Readings at stations that would not be there any more; they stay in the log.
+    pub unseen: usize,
+}
+
+impl Consequences {
+    /// Whether nothing would change.
+    pub const fn none(&self) -> bool {
+        self.stations.is_empty() && self.lines.is_empty() && self.unseen == 0
+    }
+}
+
+/// What would change if `shear` and `settings` stood in the files of this machine's yard.
+pub fn consequences(
+    machine: &Machine,
+    now: &Settings,
+    shear: &Shear,
+    settings: &Settings,
+) -> Consequences {
+    let would = Machine::new(shear.clone(), machine.sessions.clone());
+    let (before, after) = (decide(machine, now), decide(&would, settings));
+    let mut walk = machine.shear.walk();
+    walk.extend(shear.walk().into_iter().filter(|it| machine.shear.station(*it).is_none()));
+    let stations = walk.iter().map(|station| StationChange {
+        station: *station,
+        before: verdict(&before, *station),
+        after: verdict(&after, *station),
+    });
+    let lines: BTreeSet<LineId> =
+        machine.shear.lines.iter().chain(&shear.lines).map(|line| line.id).collect();
+    let lines = lines.into_iter().map(|line| LineChange {
+        line,
+        before: before.line(line).map(|it| it.action),
+        after: after.line(line).map(|it| it.action),
+    });
+    let gone = walk.iter().filter(|it| shear.station(**it).is_none());
+    let readings = |it: &StationId| machine.history.readings.get(it).map_or(0, Vec::len);
+    Consequences {
+        stations: stations.filter(|it| it.before != it.after).collect(),
+        lines: lines.filter(|it| it.before != it.after).collect(),
+        unseen: gone.map(readings).sum(),
+    }
+}
+
+fn verdict(decision: &MachineDecision, station: StationId) -> Option<VerdictKind> {
+    let states = &decision.line(station.line)?.stations;
+    Some(states.iter().find(|it| it.station == station)?.verdict?.kind())
+}

@@ -1,0 +1,210 @@
+//! Where the text of a field goes.
+//!
+//! Knows for each kind of value how it is read and written; lengths are in mm, and other units are
+//! read as they are on the Measure screen. Does not know which field it serves.
+
+use crate::domain::{
+    machine::{BladeId, Follows, Material, Side, Toward},
+    quantity::{Hours, Length, LengthUnit, NumberError, Temperature, Torque},
+    setup::SetupIssue,
+};
+use chrono::NaiveDate;
+
+/// A place in a draft.
+#[derive(Debug)]
+pub(crate) enum Slot<'a> {
+    Text(&'a mut String),
+    Length(&'a mut Length),
+    MaybeLength(&'a mut Option<Length>),
+    Lengths(&'a mut Vec<Length>),
+    Hours(&'a mut Hours),
+    Temperature(&'a mut Temperature),
+    Torque(&'a mut Option<Torque>),
+    Float(&'a mut f64),
+    Byte(&'a mut u8),
+    Count(&'a mut u16),
+    Day(&'a mut NaiveDate),
+    Material(&'a mut Material),
+    Side(&'a mut Side),
+    Toward(&'a mut Toward),
+    Follows(&'a mut Follows),
+    Opens(&'a mut bool),
+    /// A blade, of all there are.
+    Blade(&'a mut BladeId, Vec<String>),
+    /// A place in a list, which counts from 1 for people.
+    Place(&'a mut usize, usize),
+}
+
+const SIDES: [(Side, &str); 4] = [
+    (Side::Moving, "upper jaw"),
+    (Side::Cutting, "cutting side"),
+    (Side::Guide, "guide side"),
+    (Side::Front, "front"),
+];
+const TOWARD: [(Toward, &str); 4] = [
+    (Toward::Cutting, "closes it"),
+    (Toward::Guide, "opens it"),
+    (Toward::Neither, "does not matter"),
+    (Toward::Pads, "is this line"),
+];
+const FOLLOWS: [(Follows, &str); 4] = [
+    (Follows::Moving, "moving part"),
+    (Follows::Fixed, "fixed part"),
+    (Follows::UpperJaw, "upper jaw"),
+    (Follows::LowerJaw, "lower jaw"),
+];
+const OPENS: [(bool, &str); 2] = [(true, "opens"), (false, "closes")];
+const TE1: &str = "TE-1";
+const EN1993: &str = "EN 1993-1-2";
+const TABLE: &str = "table in the file";
+
+fn word<T: PartialEq>(of: &T, words: &'static [(T, &'static str)]) -> String {
+    words.iter().find(|(it, _)| it == of).map_or("", |(_, word)| word).to_owned()
+}
+
+fn meant<T: Copy>(text: &str, words: &'static [(T, &'static str)]) -> Result<T, SetupIssue> {
+    let found = words.iter().find(|(_, word)| *word == text.trim());
+    found.map(|(it, _)| *it).ok_or_else(|| SetupIssue::NoChoice(text.trim().to_owned()))
+}
+
+fn listed<T>(words: &'static [(T, &'static str)]) -> Vec<String> {
+    words.iter().map(|(_, word)| (*word).to_owned()).collect()
+}
+
+fn mm(length: Length) -> String {
+    // Six decimals are nanometres, so nothing is rounded away.
+    let nm = length.nm();
+    let sign = if nm < 0 { "-" } else { "" };
+    let text = format!("{sign}{}.{:06}", nm.abs() / 1_000_000, nm.abs() % 1_000_000);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn length(text: &str) -> Result<Length, SetupIssue> {
+    Ok(Length::parse(text, LengthUnit::Millimetre)?)
+}
+
+fn float(text: &str) -> Result<f64, SetupIssue> {
+    let typed = text.trim();
+    if typed.is_empty() {
+        return Err(NumberError::Empty.into());
+    }
+    let read: Result<f64, _> = typed.replace(',', ".").replace('−', "-").parse();
+    let finite = read.ok().filter(|it| it.is_finite());
+    finite.ok_or_else(|| NumberError::NotANumber(typed.to_owned()).into())
+}
+
+fn count<T: std::str::FromStr>(text: &str) -> Result<T, SetupIssue> {
+    text.trim().parse().map_err(|_none| SetupIssue::NoCount(text.trim().to_owned()))
+}
+
+impl Slot<'_> {
+    /// What stands there, as a person would type it.
+    pub(crate) fn text(&self) -> String {
+        match self {
+            Self::Text(it) => (*it).clone(),
+            Self::Length(it) => mm(**it),
+            Self::MaybeLength(it) => it.map_or_else(String::new, mm),
+            Self::Lengths(it) => it.iter().map(|at| mm(*at)).collect::<Vec<_>>().join("; "),
+            Self::Hours(it) => it.h().to_string(),
+            Self::Temperature(it) => it.c().to_string(),
+            Self::Torque(it) => {
+                it.map_or_else(String::new, |torque| torque.newton_metres().to_string())
+            }
+            Self::Float(it) => it.to_string(),
+            Self::Byte(it) => it.to_string(),
+            Self::Count(it) => it.to_string(),
+            Self::Day(it) => it.to_string(),
+            Self::Material(Material::CarbonSteelTe1) => TE1.to_owned(),
+            Self::Material(Material::CarbonSteelEn1993) => EN1993.to_owned(),
+            Self::Material(Material::Constant { ppm_per_k }) => ppm_per_k.to_string(),
+            Self::Material(Material::Table(_)) => TABLE.to_owned(),
+            Self::Side(it) => word(*it, &SIDES),
+            Self::Toward(it) => word(*it, &TOWARD),
+            Self::Follows(it) => word(*it, &FOLLOWS),
+            Self::Opens(it) => word(*it, &OPENS),
+            Self::Blade(it, _) => it.0.clone(),
+            Self::Place(it, _) => it.saturating_add(1).to_string(),
+        }
+    }
+
+    /// Reads a text into it; on an error nothing has changed.
+    pub(crate) fn put(self, text: &str) -> Result<(), SetupIssue> {
+        match self {
+            Self::Text(it) => text.clone_into(it),
+            Self::Length(it) => *it = length(text)?,
+            Self::MaybeLength(it) => {
+                *it = if text.trim().is_empty() { None } else { Some(length(text)?) };
+            }
+            Self::Lengths(it) => {
+                let typed = text.split([';', ' ']).filter(|part| !part.trim().is_empty());
+                *it = typed.map(length).collect::<Result<_, _>>()?;
+            }
+            Self::Hours(it) => *it = Hours::parse(text)?,
+            Self::Temperature(it) => *it = Temperature::parse_c(text)?,
+            Self::Torque(it) => {
+                *it = match text.trim() {
+                    "" => None,
+                    typed => {
+                        let torque = Torque::from_newton_metres(float(typed)?);
+                        Some(torque.ok_or_else(|| NumberError::Negative(typed.to_owned()))?)
+                    }
+                };
+            }
+            Self::Float(it) => *it = float(text)?,
+            Self::Byte(it) => *it = count(text)?,
+            Self::Count(it) => *it = count(text)?,
+            Self::Day(it) => {
+                let day = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d");
+                *it = day.map_err(|_no_day| SetupIssue::NoDay(text.trim().to_owned()))?;
+            }
+            Self::Material(it) => match text.trim() {
+                TE1 => *it = Material::CarbonSteelTe1,
+                EN1993 => *it = Material::CarbonSteelEn1993,
+                TABLE if matches!(it, Material::Table(_)) => {}
+                typed => *it = Material::Constant { ppm_per_k: float(typed)? },
+            },
+            Self::Side(it) => *it = meant(text, &SIDES)?,
+            Self::Toward(it) => *it = meant(text, &TOWARD)?,
+            Self::Follows(it) => *it = meant(text, &FOLLOWS)?,
+            Self::Opens(it) => *it = meant(text, &OPENS)?,
+            Self::Blade(it, all) => {
+                let known = all.into_iter().find(|name| name == text.trim());
+                *it = BladeId(known.ok_or_else(|| SetupIssue::NoChoice(text.trim().to_owned()))?);
+            }
+            Self::Place(it, most) => {
+                let place: usize = count(text)?;
+                let place = place.checked_sub(1).filter(|place| *place < most);
+                *it = place.ok_or_else(|| SetupIssue::NoChoice(text.trim().to_owned()))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The words it can be chosen from; none if it is typed.
+    pub(crate) fn choices(self) -> Vec<String> {
+        match self {
+            Self::Side(_) => listed(&SIDES),
+            Self::Toward(_) => listed(&TOWARD),
+            Self::Follows(_) => listed(&FOLLOWS),
+            Self::Opens(_) => listed(&OPENS),
+            Self::Blade(_, all) => all,
+            Self::Place(_, most) => (1..=most).map(|place| place.to_string()).collect(),
+            _ => Vec::new(),
+        }
+    }
+}
+
+#[test]
+fn what_is_written_is_what_is_read() {
+    let mut it = Length::ZERO;
+    for (typed, shown) in [("0.55", "0.55"), ("1 360".trim(), "no"), ("0,30 mm", "0.3")] {
+        let read = Slot::Length(&mut it).put(typed);
+        let said = read.map_or_else(|_| "no".to_owned(), |()| Slot::Length(&mut it).text());
+        assert_eq!(said, shown, "{typed}");
+    }
+    let mut places = Vec::new();
+    Slot::Lengths(&mut places).put("170; 290 410.5").unwrap();
+    assert_eq!(Slot::Lengths(&mut places).text(), "170; 290; 410.5");
+    let mut side = Side::Front;
+    assert!(Slot::Side(&mut side).put("left").is_err() && side == Side::Front);
+}

@@ -1,0 +1,95 @@
+//! The mouth view as an editor: stations are dragged along the jaw, or typed below.
+//!
+//! Every move of the hand asks for one change, so that a drag is one step to take back.
+
+use crate::{
+    brief::words,
+    domain::{
+        machine::{Shear, StationId},
+        quantity::Length,
+        setup::{Change, Field, OfStation},
+    },
+    gui::{
+        marks::VerdictMark,
+        screens::{
+            outline::{self, face, mm},
+            setup::{change, step},
+        },
+        widgets::{Along, MouthStation, MouthView, MouthWords},
+    },
+    workbench::{Command, Setup, SetupDesk},
+};
+use egui::Ui;
+
+const WORDS: MouthWords<'static> = MouthWords {
+    title: "Drag a station",
+    note: "from above into the lower jaw · gaps drawn {}× larger",
+    pivot: "Pivot",
+    cutting: "Cutting side",
+    guide: "Guide side",
+    upper: "Upper jaw",
+};
+
+/// Paints the drawing over the width at hand.
+pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    let Some(shear) = &desk.draft().shear else { return };
+    let (names, walk) = (outline::names(shear), shear.walk());
+    let parts = outline::parts(shear, &names);
+    let texts: Vec<[String; 3]> = walk.iter().map(|id| texts(shear, *id)).collect();
+    let stations: Vec<MouthStation<'_>> =
+        walk.iter().zip(&texts).filter_map(|(id, texts)| station(shear, *id, texts)).collect();
+    let current = match &desk.asked {
+        Some(Field::Station(id, _)) => walk.iter().position(|it| it == id),
+        _ => None,
+    };
+    let view = MouthView {
+        jaw: outline::jaw(shear),
+        parts: &parts,
+        stations: &stations,
+        current,
+        words: WORDS,
+        legend: &[],
+        warning: None,
+    };
+    let left = ui.next_widget_position().x;
+    let along = Along::fit(left, left + ui.available_width(), mm(shear.geometry.reach));
+    let height = (ui.available_height() * 0.52).clamp(210.0, 380.0);
+    let edit = view.show_movable(ui, along, height);
+    let at = |place: usize| walk.get(place).copied();
+    let touched = edit.tapped.or(edit.dragged.map(|(place, _)| place)).and_then(at);
+    if let Some(id) = touched {
+        let field = Field::Station(id, OfStation::FromPivot);
+        if desk.asked.as_ref() != Some(&field) {
+            asked.push(step(Setup::Ask(field)));
+        }
+    }
+    if let Some((place, to)) = edit.dragged
+        && let (Some(id), Some(to)) = (at(place), Length::from_mm(f64::from(to)))
+        && shear.station(id).is_some_and(|it| it.across.is_none())
+    {
+        asked.push(change(Change::Move(id, to)));
+    }
+}
+
+fn texts(shear: &Shear, id: StationId) -> [String; 3] {
+    let at = shear.station(id).map_or(0.0, |it| it.from_pivot.mm());
+    let place = format!("{id}, {}", words::station(shear, id));
+    [id.to_string(), format!("{at:.0}"), place]
+}
+
+fn station<'t>(shear: &Shear, id: StationId, texts: &'t [String; 3]) -> Option<MouthStation<'t>> {
+    let line = shear.line(id.line)?;
+    let station = shear.station(id)?;
+    let [name, value, label] = texts;
+    Some(MouthStation {
+        name,
+        face: face(shear.blade(&line.fixed)?.side),
+        from_pivot: mm(station.from_pivot),
+        across: station.across.map(mm),
+        gap: mm(line.limits.set().middle()).clamp(0.1, 2.0),
+        value,
+        mark: VerdictMark::NotMeasured,
+        label,
+        detail: "millimetres from the pivot",
+    })
+}

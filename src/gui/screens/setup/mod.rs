@@ -1,0 +1,186 @@
+//! The yard and its machines, described: pages of fields, what each means, and what a change does.
+//!
+//! Every field says its unit, what is usual and where its number comes from; what does not hold
+//! together stands in red beside it, and only then nothing can be saved. Changes nothing: returns
+//! what was asked for.
+
+mod cell;
+mod jaw;
+mod pages;
+mod side;
+mod start;
+mod text;
+
+use crate::{
+    domain::setup::Change,
+    gui::{
+        paint,
+        screens::{View, nothing, room},
+        theme,
+        widgets::{Button, Panel, Spoken, TitleCell, focus_ring, heading, tap, title_block},
+    },
+    workbench::{Command, Setup, SetupDesk, SetupPage},
+};
+use egui::{
+    Align2, Key, Modifiers, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2,
+    vec2,
+};
+
+/// The list of pages, in a window narrower than so much and in a wider one.
+const NARROW: f32 = 1_000.0;
+const NAV: [f32; 2] = [98.0, 124.0];
+const NAV_ITEM: f32 = theme::TOUCH;
+
+/// Paints the screen.
+pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let Some(desk) = view.bench.setup() else {
+        return nothing(ui, "One moment", "The files are read.", None);
+    };
+    keys(ui, &mut asked);
+    head(ui, view, desk, &mut asked);
+    ui.add_space(4.0);
+    let below = room(ui);
+    let side_width = (below.width() * 0.25).clamp(212.0, 360.0).min(below.width() * 0.23);
+    let [narrow, wide] = NAV;
+    let nav_width = if below.width() < NARROW { narrow } else { wide };
+    nav(ui, desk, below.with_max_x(below.left() + nav_width), &mut asked);
+    let main = below
+        .with_min_x(below.left() + nav_width + theme::GAP)
+        .with_max_x(below.right() - side_width - theme::GAP);
+    let side = below.with_min_x(main.right() + theme::GAP);
+    Panel::paper().show_at(ui, main, |ui| {
+        if desk.page != SetupPage::Start {
+            heading(ui, words(desk.page).1, "");
+        }
+        match desk.page {
+            SetupPage::Start => start::show(ui, view, &mut asked),
+            SetupPage::Text => text::show(ui, desk, &mut asked),
+            page => {
+                if page == SetupPage::Lines {
+                    jaw::show(ui, desk, &mut asked);
+                }
+                // Each page scrolls by itself.
+                ScrollArea::vertical().id_salt(("page", page)).auto_shrink(false).show(ui, |ui| {
+                    pages::show(ui, desk, view.now, &mut asked);
+                });
+            }
+        }
+    });
+    Panel::field().show_at(ui, side, |ui| side::show(ui, view, desk, &mut asked));
+    asked
+}
+
+fn step(step: Setup) -> Command {
+    Command::Setup(step)
+}
+
+fn change(change: Change) -> Command {
+    step(Setup::Change(change))
+}
+
+/// A page's name on the list, and at its head.
+const fn words(page: SetupPage) -> (&'static str, &'static str) {
+    match page {
+        SetupPage::Start => ("New…", "A yard and a machine of your own"),
+        SetupPage::Machine => ("Machine", "The machine"),
+        SetupPage::Lines => ("Lines", "Lines and stations"),
+        SetupPage::Limits => ("Limits", "What each gap may be"),
+        SetupPage::Blades => ("Blades", "Blades, packs and bolts"),
+        SetupPage::Expansion => ("Warm gaps", "What stands across each gap"),
+        SetupPage::Heat => ("Heat", "What heat needs to know"),
+        SetupPage::Leaves => ("Leaves", "Leaf sets"),
+        SetupPage::Shelf => ("Shims", "Shims on the shelf"),
+        SetupPage::Service => ("Service", "The yard, and when something is due"),
+        SetupPage::Text => ("As text", "The files as text"),
+    }
+}
+
+fn head(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    let bold = |text: &str| format!("**{text}**");
+    let name = desk.draft().shear.as_ref().map_or("–", |shear| shear.name.as_str());
+    let machine = bold(if name.trim().is_empty() { "New machine" } else { name });
+    let yard = bold(&view.bench.yard().settings.name);
+    let state = match desk.faults().len() {
+        0 if !desk.is_changed() => "all saved".to_owned(),
+        0 => "not saved yet".to_owned(),
+        1 => "1 field to mend".to_owned(),
+        count => format!("{count} fields to mend"),
+    };
+    let state = bold(&state);
+    let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
+    let quiet = if desk.is_new() { "new" } else { "" };
+    let cells =
+        [cell("Machine", &machine, quiet), cell("Yard", &yard, ""), cell("Changes", &state, "")];
+    ui.horizontal(|ui| {
+        ui.scope(|ui| {
+            ui.set_max_width(ui.available_width() - 196.0);
+            title_block(ui, &cells);
+        });
+        ui.add_space(4.0);
+        for (word, there, setup) in
+            [("Undo", desk.can_undo(), Setup::Undo), ("Redo", desk.can_redo(), Setup::Redo)]
+        {
+            if Button::plain(word).enabled(there).width(82.0).show(ui).clicked() {
+                asked.push(step(setup));
+            }
+        }
+    });
+}
+
+/// The pages; those of a machine only where there is one.
+fn nav(ui: &mut Ui, desk: &SetupDesk, rect: Rect, asked: &mut Vec<Command>) {
+    let there = desk.draft().shear.is_some();
+    let pages = SetupPage::ALL.into_iter().filter(|page| there || !page.of_machine());
+    for (place, page) in pages.enumerate() {
+        let top = rect.top() + place as f32 * (NAV_ITEM + 4.0);
+        let at = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width(), NAV_ITEM));
+        let wrong = desk.faults().iter().any(|(field, _)| pages::page_of(field) == page);
+        if nav_item(ui, at, page, [desk.page == page, wrong]) {
+            asked.push(step(Setup::Page(page)));
+        }
+    }
+    ui.interact(rect, ui.make_persistent_id("pages"), Sense::hover());
+}
+
+fn nav_item(ui: &Ui, rect: Rect, page: SetupPage, [current, wrong]: [bool; 2]) -> bool {
+    let t = theme::tokens(ui);
+    let (word, whole) = words(page);
+    let detail = if wrong { "something to mend" } else { "" };
+    let spoken = Spoken { role: Role::Tab, ..Spoken::one_of(whole, current) }.with(detail);
+    let response = tap(ui, rect, ui.make_persistent_id(("page", whole)), &spoken);
+    let fill = if current { t.paper } else { t.rail };
+    let edge = if response.hovered() || current { t.edge } else { t.soft };
+    let painter = ui.painter();
+    painter.rect(rect, theme::RADIUS, fill, Stroke::new(1.0, edge), StrokeKind::Inside);
+    if current {
+        let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
+        painter.rect_filled(bar, 2.0, t.accent);
+    }
+    let (font, ink) =
+        if current { (theme::section(), t.ink) } else { (theme::body_bold(), t.ink2) };
+    let galley = paint::fitted(painter, word, font, ink, rect.width() - 26.0);
+    let at = pos2(rect.left() + 13.0, rect.center().y);
+    paint::place(painter, at, Align2::LEFT_CENTER, galley);
+    if wrong {
+        let at = pos2(rect.right() - 8.0, rect.center().y);
+        painter.text(at, Align2::CENTER_CENTER, "!", theme::section(), t.stop);
+    }
+    focus_ring(ui, &response, rect, 4.0);
+    response.clicked()
+}
+
+/// Undo, redo and save, wherever the keyboard is.
+fn keys(ui: &Ui, asked: &mut Vec<Command>) {
+    let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    if pressed(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z) || pressed(Modifiers::COMMAND, Key::Y)
+    {
+        asked.push(step(Setup::Redo));
+    }
+    if pressed(Modifiers::COMMAND, Key::Z) {
+        asked.push(step(Setup::Undo));
+    }
+    if pressed(Modifiers::COMMAND, Key::S) {
+        asked.push(step(Setup::Save));
+    }
+}

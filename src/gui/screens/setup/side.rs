@@ -1,0 +1,99 @@
+//! The sheet at the side: what the field in hand is, what keeps the draft from being saved, what it
+//! would change, and the button that saves it.
+
+use crate::{
+    brief::setup,
+    gui::{
+        marks::Icon,
+        screens::{View, setup::step},
+        theme,
+        widgets::{Button, divider, heading, paragraph},
+    },
+    workbench::{Command, Setup, SetupDesk, SetupPage},
+};
+use egui::{RichText, ScrollArea, Ui, UiBuilder};
+
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    let all = ui.max_rect();
+    let buttons = if desk.is_changed() { theme::PRIMARY + theme::TOUCH + 8.0 } else { 0.0 };
+    let top = all.with_max_y(all.bottom() - buttons - 8.0);
+    let mut body = ui.new_child(UiBuilder::new().id_salt("told").max_rect(top));
+    body.set_clip_rect(top.expand(2.0).intersect(ui.clip_rect()));
+    ScrollArea::vertical().id_salt("told").show(&mut body, |ui| {
+        told(ui, desk);
+        ui.add_space(10.0);
+        outcome(ui, view, desk);
+    });
+    if !desk.is_changed() {
+        return;
+    }
+    let foot = all.with_min_y(all.bottom() - buttons);
+    let mut foot = ui.new_child(UiBuilder::new().id_salt("save").max_rect(foot));
+    let width = foot.available_width();
+    if Button::quiet("Drop the changes").width(width).show(&mut foot).clicked() {
+        asked.push(step(Setup::Discard));
+    }
+    let detail = if desk.is_new() { "a new machine" } else { "former file kept" };
+    let save = Button::primary("Save").detail(detail).after(Icon::Check).width(width);
+    if save.enabled(desk.can_save()).show(&mut foot).clicked() {
+        asked.push(step(Setup::Save));
+    }
+}
+
+/// What the field in hand is.
+fn told(ui: &mut Ui, desk: &SetupDesk) {
+    let Some(field) = desk.asked.as_ref().filter(|field| desk.has(field)) else {
+        heading(ui, "What is this?", "");
+        paragraph(ui, general(desk.page));
+        return;
+    };
+    let guide = setup::tell(field);
+    heading(ui, &crate::brief::words::capital(guide.label), guide.unit);
+    paragraph(ui, guide.what);
+    if let Some(usual) = setup::usual(&guide) {
+        paragraph(ui, &format!("**{usual}**"));
+    }
+    ui.add_space(6.0);
+    let t = theme::tokens(ui);
+    let note = RichText::new("Where does this number come from?");
+    ui.label(note.font(theme::caption_bold()).color(t.ink2));
+    paragraph(ui, guide.source);
+}
+
+const fn general(page: SetupPage) -> &'static str {
+    match page {
+        SetupPage::Start => {
+            "A yard is a folder with your machines, leaves and shims. Nothing leaves this computer."
+        }
+        SetupPage::Text => {
+            "These are the files as they lie on the disk. What is edited here is read as strictly \
+             as a file, and a mistake is named with its line."
+        }
+        _ => "Tap a field: what it is, what is usual, and where its number comes from stand here.",
+    }
+}
+
+/// What keeps the draft from being saved, or what saving it would change.
+fn outcome(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
+    let faults = desk.faults();
+    if !faults.is_empty() {
+        divider(ui);
+        heading(ui, "To mend first", "");
+        for line in setup::unfinished(&faults, desk.draft()) {
+            paragraph(ui, &line);
+        }
+    } else if desk.is_changed() && !desk.is_new() {
+        divider(ui);
+        heading(ui, "Would change", "");
+        match view.consequences {
+            Some(consequences) => {
+                for line in setup::outcome(consequences) {
+                    paragraph(ui, &line);
+                }
+            }
+            None => {
+                paragraph(ui, "One moment: the log is worked out with these numbers.");
+            }
+        }
+    }
+}

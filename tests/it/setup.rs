@@ -1,0 +1,261 @@
+//! The Setup screen: from an empty disk to a job sheet, and what a change of numbers does.
+
+use crate::desk::{Desk, now};
+use chrono::DateTime;
+use egui::{Key, Modifiers, Theme, accesskit::Role};
+use egui_kittest::{
+    SnapshotResults,
+    kittest::{NodeT as _, Queryable as _},
+};
+use gapwright::{
+    domain::{
+        decide::MachineDecision,
+        log::Session,
+        machine::{LineId, ShearId},
+        quantity::Length,
+        setup::{Change, Field, OfLimits, OfMachine, OfStation},
+        yard::{Settings, Yard},
+    },
+    sample, store,
+    workbench::{Command, Screen, Setup, SetupDesk, SetupPage},
+};
+use std::time::Duration;
+
+const USUAL: [f32; 2] = [1280.0, 800.0];
+
+fn empty() -> Yard {
+    Yard { settings: Settings::usual("Quay yard".to_owned()), machines: Vec::new() }
+}
+
+fn at(desk: &Desk) -> &SetupDesk {
+    desk.window.state().bench().setup().unwrap()
+}
+
+fn put(desk: &mut Desk, field: Field, text: &str) {
+    desk.act(Command::Setup(Setup::Change(Change::Put(field, text.to_owned()))));
+}
+
+fn page(desk: &mut Desk, page: SetupPage) {
+    desk.act(Command::Go(Screen::Setup));
+    desk.act(Command::Setup(Setup::Page(page)));
+}
+
+fn type_into(desk: &mut Desk, label: &str, text: &str) {
+    let field = desk.window.get_by_role_and_label(Role::TextInput, label);
+    field.focus();
+    field.click();
+    desk.window.run();
+    desk.window.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    desk.window.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    desk.window.run();
+}
+
+/// Opening is a job beside the frames.
+fn until(desk: &mut Desk, so: impl Fn(&Desk) -> bool) {
+    for _ in 0..500 {
+        desk.window.run();
+        if so(desk) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    panic!("nothing came of it");
+}
+
+#[test]
+fn the_screen_looks_as_accepted() {
+    let mut results = SnapshotResults::new();
+    for (name, size, theme, on) in [
+        ("setup-lines-1024", [1024.0, 768.0], Theme::Light, SetupPage::Lines),
+        ("setup-lines-dark", USUAL, Theme::Dark, SetupPage::Lines),
+        ("setup-lines-light", [1600.0, 1000.0], Theme::Light, SetupPage::Lines),
+        ("setup-limits-light", USUAL, Theme::Light, SetupPage::Limits),
+        ("setup-limits-dark", [1024.0, 768.0], Theme::Dark, SetupPage::Limits),
+        ("setup-blades-dark", [1600.0, 1000.0], Theme::Dark, SetupPage::Blades),
+        ("setup-start-light", USUAL, Theme::Light, SetupPage::Start),
+    ] {
+        let mut desk = Desk::open(size, theme);
+        desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+        page(&mut desk, on);
+        if on == SetupPage::Limits {
+            put(&mut desk, Field::Limit(LineId::P, OfLimits::WorkingMax), "0.5");
+            desk.act(Command::Setup(Setup::Ask(Field::Limit(LineId::P, OfLimits::WorkingMax))));
+        }
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
+    }
+}
+
+/// The whole story in the window: a folder that is not there, a machine of one's own, a signed
+/// session, and its sheet.
+#[test]
+fn from_an_empty_disk_to_a_job_sheet() {
+    let dir = tempfile::tempdir().unwrap();
+    let folder = dir.path().join("quay");
+    let mut desk = Desk::with(&empty(), USUAL, Theme::Light);
+    desk.tap("Set up a machine");
+    type_into(&mut desk, "name of the new yard", "Quay yard");
+    type_into(&mut desk, "folder of the new yard", &folder.display().to_string());
+    desk.tap("Make the yard");
+    until(&mut desk, |desk| desk.window.state().root() == folder);
+    desk.tap("Set up a machine");
+    desk.tap("A middle jaw");
+    assert!(at(&desk).is_new() && !at(&desk).can_save(), "it has no name yet");
+    type_into(&mut desk, "machine: name", "Old Crane");
+    desk.tap("Save");
+    let crane = ShearId::new("old-crane").unwrap();
+    assert_eq!(desk.window.state().bench().machine().unwrap().shear.id, crane);
+    assert!(!at(&desk).is_changed() && !at(&desk).is_new());
+    let on_disk = store::open(&folder).unwrap();
+    assert_eq!(on_disk.issues, []);
+    assert_eq!(on_disk.yard.machine(&crane).unwrap().shear.name, "Old Crane");
+
+    desk.act(Command::Go(Screen::Measure));
+    desk.act(Command::PositionReached);
+    for text in ["0.40", "0.45"] {
+        desk.act(Command::Type(text.to_owned()));
+        desk.act(Command::Confirm);
+    }
+    desk.act(Command::TypeInitials("AB".to_owned()));
+    desk.act(Command::TypeMeter("12".to_owned()));
+    desk.act(Command::SignOff);
+    let signed = store::open(&folder).unwrap().yard.machine(&crane).unwrap().sessions.clone();
+    assert_eq!(signed.iter().map(|it: &Session| it.readings.len()).collect::<Vec<_>>(), [1]);
+    assert!(DateTime::UNIX_EPOCH < now());
+    desk.act(Command::MakeSheet);
+    let sheets = std::fs::read_dir(folder.join("sheets")).unwrap();
+    assert_eq!(sheets.count(), 1);
+}
+
+#[test]
+fn what_does_not_hold_together_is_named_at_its_field_and_nothing_is_saved() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    page(&mut desk, SetupPage::Limits);
+    let limit = |of| Field::Limit(LineId::P, of);
+    for (of, text, said) in [
+        (OfLimits::SetMin, "o.3", "“o.3” is not a number"),
+        (OfLimits::SetMin, "-0.3", "“-0.3” is negative"),
+        (OfLimits::SetMax, "0.2", "a minimum stands above its maximum"),
+        (OfLimits::SetMax, "1.3", "the set range is not inside the working limits"),
+        (OfLimits::WorkingMax, "1.7", "the working limits are not inside the stop limits"),
+    ] {
+        put(&mut desk, limit(of), text);
+        assert_eq!(at(&desk).fault(&limit(of)).map(ToString::to_string).as_deref(), Some(said));
+        assert_eq!(at(&desk).text(&limit(of)), text, "what was typed stays");
+        assert!(!at(&desk).can_save());
+        desk.act(Command::Setup(Setup::Save));
+        desk.act(Command::Setup(Setup::Undo));
+        assert!(!at(&desk).is_changed(), "{text}");
+    }
+    let heron = ShearId::new("heron").unwrap();
+    let yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, now());
+    assert_eq!(desk.on_disk().machine(&heron).unwrap().shear, yard.machine(&heron).unwrap().shear);
+}
+
+#[test]
+fn a_draft_is_taken_back_step_by_step_and_a_word_is_one_step() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    page(&mut desk, SetupPage::Machine);
+    let before = at(&desk).draft().clone();
+    let name = Field::Machine(OfMachine::Name);
+    for text in ["H", "He", "Her"] {
+        put(&mut desk, name.clone(), text);
+    }
+    desk.act(Command::Setup(Setup::Change(Change::AddStation(LineId::P))));
+    let p1 = "P1".parse().unwrap();
+    for mm in [150, 140, 130] {
+        let to = Length::from_um(mm * 1_000);
+        desk.act(Command::Setup(Setup::Change(Change::Move(p1, to))));
+    }
+    let moved = Field::Station(p1, OfStation::FromPivot);
+    assert_eq!(at(&desk).text(&moved), "130");
+    desk.act(Command::Setup(Setup::Undo));
+    assert_ne!(at(&desk).text(&moved), "130", "the whole drag");
+    desk.act(Command::Setup(Setup::Undo));
+    assert_eq!(at(&desk).text(&name), "Her");
+    desk.act(Command::Setup(Setup::Undo));
+    assert_eq!(*at(&desk).draft(), before);
+    assert!(!at(&desk).can_undo());
+    for _ in 0..3 {
+        desk.act(Command::Setup(Setup::Redo));
+    }
+    assert_eq!(at(&desk).text(&moved), "130");
+}
+
+#[test]
+fn a_tighter_limit_says_which_verdicts_change_before_it_is_saved_and_keeps_the_former_file() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    page(&mut desk, SetupPage::Limits);
+    put(&mut desk, Field::Limit(LineId::P, OfLimits::WorkingMax), "0.5");
+    desk.window.get_by_label_contains("stations change verdict");
+    let before = desk.machine("heron").1;
+    desk.tap("Save");
+    let (machine, after) = desk.machine("heron");
+    let limits = &machine.shear.line(LineId::P).unwrap().limits;
+    assert_eq!(limits.working().max, Length::from_um(500));
+    let verdicts = |of: &MachineDecision| -> Vec<_> {
+        let stations = &of.line(LineId::P).unwrap().stations;
+        stations.iter().map(|it| it.verdict.unwrap().kind()).collect()
+    };
+    assert_ne!(verdicts(&before), verdicts(&after));
+    let decided = desk.window.state().decisions().iter().find(|it| it.shear == machine.shear.id);
+    assert_eq!(verdicts(decided.unwrap()), verdicts(&after), "the window decided anew");
+    let kept = std::fs::read_dir(desk.root().join("shears/heron/backups")).unwrap().count();
+    assert_eq!(kept, 1, "the former file");
+    let here = ShearId::new("heron").unwrap();
+    assert_eq!(desk.on_disk().machine(&here).unwrap().shear, machine.shear);
+}
+
+#[test]
+fn a_text_is_read_as_strictly_as_a_file() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    page(&mut desk, SetupPage::Text);
+    let shear = at(&desk).draft().shear.clone().unwrap();
+    let text = store::shear_text(&shear).unwrap();
+    desk.act(Command::Setup(Setup::TypeText(text.replacen("reach_mm", "rich_mm", 1))));
+    desk.act(Command::Setup(Setup::TakeText));
+    let fault = at(&desk).text_fault.clone().unwrap();
+    assert!(fault.contains("“rich_mm” is no field") && fault.contains(":6:"), "{fault}");
+    assert!(!at(&desk).is_changed());
+    let renamed = text.replacen(&format!("name: \"{}\"", shear.name), "name: \"Crane\"", 1);
+    desk.act(Command::Setup(Setup::TypeText(renamed)));
+    desk.act(Command::Setup(Setup::TakeText));
+    assert_eq!(at(&desk).text(&Field::Machine(OfMachine::Name)), "Crane");
+    assert_eq!(at(&desk).text, None, "the text is that of the draft again");
+    assert!(at(&desk).can_save());
+}
+
+/// A drag on the drawing, by a real pointer.
+#[test]
+fn a_station_is_dragged_along_the_jaw() {
+    let mut desk = Desk::open([1600.0, 1000.0], Theme::Light);
+    page(&mut desk, SetupPage::Lines);
+    let field = Field::Station("J1".parse().unwrap(), OfStation::FromPivot);
+    let before: u32 = at(&desk).text(&field).parse().unwrap();
+    let chips = desk.window.get_all_by_role(Role::RadioButton);
+    let named =
+        |node: &egui_kittest::Node<'_>| node.accesskit_node().label().unwrap().starts_with("J1, ");
+    let rect = chips.into_iter().find(named).unwrap().rect();
+    // The dot stands above the chip, in the gap.
+    let steps: Vec<f32> = (0..30_u8).map(|up| rect.top() - 4.0 * f32::from(up)).collect();
+    let mut moved = false;
+    for y in steps {
+        let from = egui::pos2(rect.center().x, y);
+        desk.window.drag_at(from);
+        desk.window.run();
+        desk.window.hover_at(from + egui::vec2(30.0, 0.0));
+        desk.window.run();
+        desk.window.drop_at(from + egui::vec2(30.0, 0.0));
+        desk.window.run();
+        if at(&desk).text(&field).parse::<u32>().unwrap() != before {
+            moved = true;
+            break;
+        }
+    }
+    assert!(moved, "nothing was held");
+    assert!(before < at(&desk).text(&field).parse().unwrap());
+    desk.act(Command::Setup(Setup::Undo));
+    assert_eq!(at(&desk).text(&field).parse::<u32>().unwrap(), before);
+}

@@ -27,9 +27,12 @@ for shear in heron wren dunlin; do
       python3 -c '
 import json, sys
 for line in json.load(sys.stdin)["shears"][0]["lines"]:
-    print(line["headline"])
+    bolts = line["bolts"] or {"text": "", "source": "", "notes": []}
+    said = [line["headline"], line["when"], bolts["text"], bolts["source"]]
+    said += bolts["notes"] + line["notes"]
     for reason in line["reasons"]:
-        print(reason["text"])' |
+        said += [reason["text"], reason["source"]]
+    print("\n".join(filter(None, said)))' |
       while IFS= read -r words; do
         wanted=$(printf '%s' "$words" | bare)
         [[ $text == *"$wanted"* ]] || { echo "$sheet does not say: $words" >&2; exit 1; }

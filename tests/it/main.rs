@@ -44,6 +44,7 @@ mod quay;
 mod quick;
 mod reading;
 mod reference;
+mod same_words;
 mod samples;
 mod sentences;
 mod service;

@@ -4,7 +4,7 @@ use crate::{
     brief::{Numbers, decision::sum, shortfall, words},
     domain::{
         quantity::Length,
-        shims::{NamedSeat, PackPlan, PackProblem, SharedPlan, Unshared},
+        shims::{NamedSeat, PackPlan, PackProblem, SharedPlan, Shortfall, Unshared},
     },
 };
 
@@ -33,13 +33,12 @@ pub fn tell(
             let Some(named) = problem.seats.get(*seat) else { return Vec::new() };
             let station = |place: usize| named.stations.get(place).cloned();
             let apart = match why {
-                crate::domain::shims::Shortfall::Tapered { wide, tight, .. } => {
-                    station(*wide).zip(station(*tight))
-                }
+                Shortfall::Tapered { wide, tight, .. } => station(*wide).zip(station(*tight)),
                 _ => None,
             };
             let rules = Some(named.seat.rules);
-            vec![shortfall::tell(*why, &name(named), rules, apart, n).text]
+            let text = shortfall::tell(*why, &name(named), rules, apart, n).text;
+            vec![format!("{text} {}", next_step(*why))]
         }
         Err(Unshared::Steps { first, last }) => {
             let blade = problem.seats.get(*first..=*last).unwrap_or_default();
@@ -62,10 +61,25 @@ pub fn tell(
             };
             vec![format!(
                 "Each of the {} can be shimmed alone, but this shelf has not enough for all of \
-                 them: {tried}",
+                 them: {tried} Order shims, or leave a blade for later.",
                 names.join(", ")
             )]
         }
+    }
+}
+
+/// What to do where no pack will do.
+const fn next_step(why: Shortfall) -> &'static str {
+    match why {
+        Shortfall::Tapered { .. } => {
+            "Turn the blade to a fresh edge, or shim it bolt by bolt if the machine's manual allows \
+             a step."
+        }
+        Shortfall::PackFull { .. } => "Turn the blade to a fresh edge or fit a new one.",
+        Shortfall::PackEmpty => "Find out why the gap is too tight before anything is cut.",
+        Shortfall::ShelfCannot { .. } => "Order shims that make it.",
+        Shortfall::HotAboveSet { .. } => "Check the set range and the smallest hot gap.",
+        Shortfall::NothingToGoBy => "Measure it first.",
     }
 }
 

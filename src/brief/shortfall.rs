@@ -56,9 +56,11 @@ pub(crate) fn tell(
                 Some(allowed),
             )
         }
-        Shortfall::PackEmpty => {
-            (format!("The log knows of no shim behind the {blade} to take out."), None, None)
-        }
+        Shortfall::PackEmpty => (
+            format!("The log knows of no full-length shim behind the {blade} to take out."),
+            None,
+            None,
+        ),
         Shortfall::ShelfCannot { wanted, least, most: widest, below, above } => {
             let wanted_text = n.estimate(wanted.abs().mm());
             let text = if wanted < Length::ZERO {

@@ -390,4 +390,34 @@ fn a_problem_that_contradicts_itself_is_named_with_a_next_step() {
     let bare = format!("{}shelf: [{}", &good[..shelf], &good[end..]);
     let told = ask(&bare, &[]);
     assert!(told.out.contains("The shelf has no shims"), "{} {}", told.out, told.err);
+    #[track_caller]
+    fn says(text: &str, why: &str, next: &str) {
+        let (told, machine) = (ask(text, &[]), json(&ask(text, &["--json"])));
+        assert!(told.out.contains(why) && told.out.contains(next), "{}", told.out);
+        let reason = machine["reason"].as_str().unwrap();
+        assert_eq!(told.out.trim(), reason, "the same words for people and for programs");
+    }
+    says(&bare, "The shelf has no shims", "Order shims that make it.");
+    let full = good.replace("pack_mm: [0.25, 0.5]", "pack_mm: [1.5, 1.5, 0.5]");
+    says(&full, "is allowed.", "Turn the blade to a fresh edge or fit a new one.");
+    let tight = PROBLEM.replace("gap_mm: 1.1", "gap_mm: 0.05").replace("FAR", "0.05");
+    let tight = tight.replace("pack_mm: [0.25, 0.5]", "pack_mm: []");
+    says(&tight, "no full-length shim", "Find out why the gap is too tight");
+    says(&PROBLEM.replace("FAR", "1.41"), "they differ by 0.31", "shim it bolt by bolt");
+    let seat = |bolts: &str, gap: &str| {
+        format!(
+            r#"(blade: "guide blade", bolts: {bolts}, most_shims: 4, thickest_mm: 2.0,
+                step_mm: 0.1, set_min_mm: 0.3, set_max_mm: 0.5,
+                stations: [(station: "G{}", gap_mm: {gap})])"#,
+            &bolts[1..2]
+        )
+    };
+    let shelf = "shelf: [(thickness_mm: 0.5, count: 1), (thickness_mm: 0.25, count: 1)]";
+    let two = |far: &str| {
+        let seats = [seat("(1, 2)", "0.9"), seat("(3, 4)", far)].join(", ");
+        format!("(format: 1, {shelf}, blades: [{seats}])")
+    };
+    says(&two("0.65"), "differ by at most 0.10", "ask whether a larger step is allowed");
+    let apart = two("0.9").replace("step_mm: 0.1,", "");
+    says(&apart, "this shelf has not enough for all of them: every choice was tried.", "Order");
 }

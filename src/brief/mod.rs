@@ -18,6 +18,7 @@ pub mod fault;
 pub mod head;
 pub mod heat;
 pub mod inside;
+mod joint;
 pub mod leaves;
 pub mod marks;
 pub mod measure;

@@ -1,12 +1,12 @@
 //! Facts behind an action, as sentences with their numbers and their source.
 
 use crate::{
-    brief::{Numbers, edges, marks, numbers, pads, shortfall, words},
+    brief::{Numbers, edges, joint, marks, numbers, pads, shortfall, words},
     domain::{
         decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
         log::{FindingKind, MarkKind},
-        machine::{BladeId, Line, Shear, StationId},
+        machine::{BladeId, Line, LineId, Shear, StationId},
         quantity::{Hours, Length},
         shims::Shortfall,
         trend::HoursTo,
@@ -76,7 +76,10 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         ),
         Reason::Taper { by, limit } => teller.taper(*by, *limit),
         Reason::JointStep { inner, outer, by, limit } => {
-            teller.joint_step(*inner, *outer, *by, *limit)
+            teller.joint_step((*inner, *outer), None, (*by, *limit))
+        }
+        Reason::JointStepAfter { changes, inner, outer, by, limit } => {
+            teller.joint_step((*inner, *outer), Some(*changes), (*by, *limit))
         }
         Reason::SidePlay { station, play, against, gap } => {
             teller.side_play(*station, *play, *against, *gap)
@@ -310,12 +313,14 @@ impl Teller<'_> {
         self.measured(text, by.mm(), limit)
     }
 
-    fn joint_step(&self, inner: StationId, outer: StationId, by: Length, limit: Length) -> Told {
-        let text = format!(
-            "Step of **{}** at the joint between {inner} and {outer}, more than **{}**.",
-            self.n.estimate(by.mm()),
-            self.n.length(limit)
-        );
+    fn joint_step(
+        &self,
+        at: (StationId, StationId),
+        changes: Option<LineId>,
+        (by, limit): (Length, Length),
+    ) -> Told {
+        let words = (self.n.estimate(by.mm()), self.n.length(limit));
+        let text = joint::step(self.shear, at, changes, words);
         let source = "Joint limit in the machine's file".to_owned();
         Told { source, ..self.measured(text, by.mm(), limit) }
     }

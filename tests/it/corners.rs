@@ -246,6 +246,29 @@ fn a_tapered_line_and_a_wide_one_share_a_short_shelf_as_well_as_can_be() {
     assert_eq!(s4, um(1_325 - 900), "the 0.90 does more good here: {:?}", after(LineId::S));
 }
 
+/// The step used to be found only at the visit after the one that made it.
+#[test]
+fn a_step_that_a_recipe_would_leave_at_the_joint_is_told_before_the_work() {
+    let step = |p: i64| {
+        let visit = Visit::new().line("S", &[(1_300, 1_350); 4]).line("P", &[(p, p + 50); 4]);
+        let decided = visit.decide_all();
+        let told = |line| {
+            let reasons = &decided.line(line).unwrap().reasons;
+            reasons.iter().find_map(|it| match it {
+                Reason::JointStepAfter { changes, by, .. } => Some((*changes, *by)),
+                _ => None,
+            })
+        };
+        assert_eq!(told(LineId::P), told(LineId::S));
+        (told(LineId::P), decided.line(LineId::P).unwrap().when)
+    };
+    let (told, when) = step(1_150);
+    let (changes, by) = told.unwrap();
+    assert!(changes == LineId::S && um(600) < by && by < um(900), "{by:?}");
+    assert_eq!(when, When::BeforeCuttingOn);
+    assert_eq!(step(900).0, None, "0.5 is allowed");
+}
+
 #[test]
 fn of_two_dull_blades_the_one_that_must_be_replaced_counts() {
     let mut visit = Visit::new();

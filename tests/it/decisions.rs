@@ -4,7 +4,7 @@ use crate::visit::{Visit, um};
 use gapwright::brief::{Numbers, blade, decision::tell_line};
 use gapwright::domain::{
     decide::{Action, Due, Job, LastLook, Reason},
-    log::{FindingKind, Work},
+    log::{BoltSpan, FindingKind, Work},
     machine::LineId,
     quantity::Length,
     shims::Shortfall,
@@ -54,6 +54,25 @@ fn a_tapered_blade_is_shimmed_at_its_bolts_where_the_machine_file_allows_steps()
     // A fresh edge goes back to base, so every shim at a bolt comes out.
     let turned = visit.work(Work::Turned { blade: id.clone(), edge: 2, pack: vec![] }).then();
     assert_eq!(turned.machine.history.blades[&id].every_shim(), []);
+}
+
+/// They used to be overlooked, and the log was said to know of no shim.
+#[test]
+fn shims_at_the_bolts_come_out_of_a_line_that_is_too_tight() {
+    let mut visit = Visit::first();
+    let id = visit.blade(LineId::S);
+    let blade = visit.machine.shear.blades.iter_mut().find(|it| it.id == id).unwrap();
+    blade.pack.as_mut().unwrap().step = Some(um(150));
+    for bolt in 1..=4 {
+        let bolts = Some(BoltSpan { first: bolt, last: bolt });
+        let (blade, put_in) = (id.clone(), vec![um(300)]);
+        visit = visit.work(Work::Shims { blade, bolts, put_in, take_out: vec![] });
+    }
+    let decision = visit.then().line("S", &[(120, 170); 4]).decide(LineId::S);
+    let Job::StepPack { parts, .. } = &decision.job else { panic!("{:?}", decision.job) };
+    assert_eq!(parts.len(), 4);
+    assert!(parts.iter().all(|it| it.take_out == [um(300)]), "{parts:?}");
+    assert!(decision.stations.iter().all(|it| um(300) <= it.after.unwrap()));
 }
 
 #[test]

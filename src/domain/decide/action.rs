@@ -284,6 +284,19 @@ pub enum Reason {
         /// The largest allowed.
         limit: Length,
     },
+    /// Once a pack is changed as planned, there is a step where the two blades meet.
+    JointStepAfter {
+        /// The line whose pack is changed.
+        changes: LineId,
+        /// The last station before the joint.
+        inner: StationId,
+        /// The first one after it.
+        outer: StationId,
+        /// The step to expect.
+        by: Length,
+        /// The largest allowed.
+        limit: Length,
+    },
     /// The pads leave so much side play that blades can clash.
     SidePlay {
         /// The pad station with the most play.

@@ -204,7 +204,8 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
         return Call { why: [why, call.why].concat(), ..call };
     }
     let planned = recipe::plan_pack(context, line, states);
-    if let Err(why @ Shortfall::Tapered { .. }) = &planned
+    if let Err(why) = &planned
+        && asks_for_steps(context, blade, *why)
         && let Some((stepped, planned)) = recipe::plan_steps(context, line, states)
     {
         return at_bolts(blade, states, *why, (stepped, &planned));
@@ -246,6 +247,19 @@ fn shim_or_more(context: &Context<'_>, line: &Line, all: &AllStates, facts: &Fac
         }
     };
     Call { why: [reason, call.why].concat(), ..call }
+}
+
+/// Whether packs at the bolts may do what no full-length one does: cure a taper, or come out where
+/// they stand already.
+fn asks_for_steps(context: &Context<'_>, blade: &Blade, why: Shortfall) -> bool {
+    let state = context.history.blades.get(&blade.id);
+    match why {
+        Shortfall::Tapered { .. } => true,
+        Shortfall::PackEmpty | Shortfall::PackFull { .. } | Shortfall::ShelfCannot { .. } => {
+            state.is_some_and(|state| !state.at_bolts.is_empty())
+        }
+        Shortfall::HotAboveSet { .. } | Shortfall::NothingToGoBy => false,
+    }
 }
 
 /// Packs that differ from bolt to bolt, because no full-length one will do.

@@ -1,7 +1,7 @@
 //! A machine as a whole: every line decided, most severe first, and when it is next due.
 
 use crate::domain::{
-    decide::{Action, Job, LineDecision, Spread, StationState, line, pads, shelf, spread},
+    decide::{Action, Job, LineDecision, Spread, StationState, joint, line, pads, shelf, spread},
     log::{History, Session, SessionId},
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, float},
@@ -91,6 +91,7 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
         severity(b).cmp(&severity(a)).then_with(|| soonest(a).total_cmp(&soonest(b)))
     });
     shelf::share(&context, &states, &mut lines);
+    joint::tell(shear, &mut lines);
     pads::tell_the_others(shear, &mut lines);
     let last = history.last_measured();
     let meter = history.last().map_or(Hours::ZERO, Session::meter_after);

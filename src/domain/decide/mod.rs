@@ -11,6 +11,7 @@ mod edges;
 mod facts;
 mod fresh;
 mod gaps;
+mod joint;
 mod line;
 mod machine;
 mod marks;

@@ -25,6 +25,8 @@ pub struct PartBrief {
     pub order: String,
     /// `Heron, Wren`: who needs them.
     pub machines: String,
+    /// Whether today's jobs take more than there are.
+    pub short: bool,
 }
 
 /// All parts of a yard.
@@ -59,7 +61,7 @@ pub fn tell(supply: &Supply, yard: &Yard, n: Numbers) -> PartsBrief {
             .map(|need| part(need, yard, n))
             .collect(),
         shopping: shopping(supply, yard, n),
-        short: supply.short_now().then_some("Parts short"),
+        short: supply.short_now().then_some(SHORT),
         edges: supply.edges.iter().filter_map(|it| edges(it, yard, supply)).collect(),
         notes: notes(supply, yard),
     }
@@ -106,8 +108,27 @@ fn part(need: &Need, yard: &Yard, n: Numbers) -> PartBrief {
         needed: some(need.needed),
         order: some(need.order),
         machines: machines.join(", "),
+        short: is_short(need),
     }
 }
+
+fn is_short(need: &Need) -> bool {
+    need.short_now().is_some_and(|missing| 0 < missing)
+}
+
+/// Whether a machine's jobs of today can be done with what is on hand, in two or three words;
+/// nothing if they can.
+pub fn short_for(supply: &Supply, shear: &ShearId) -> Option<&'static str> {
+    let mine = || supply.needs.iter().filter(|need| need.today.contains(shear));
+    if mine().any(is_short) {
+        Some(SHORT)
+    } else {
+        mine().any(|need| need.on_hand.is_none()).then_some("Parts not counted")
+    }
+}
+
+/// A job of today cannot be done with what is on hand.
+const SHORT: &str = "Parts short";
 
 fn name(item: &Item, yard: &Yard) -> String {
     match item {

@@ -1,11 +1,11 @@
 //! The plan of the next shutdown, told: now, then, and what the choices cost.
 
 use crate::{
-    brief::{numbers, words},
+    brief::{Numbers, numbers, parts, words},
     domain::{
-        decide::{Advice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Task},
+        decide::{Advice, Choice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Supply, Task},
         machine::{LineId, Shear},
-        yard::Upkeep,
+        yard::{Upkeep, Yard},
     },
 };
 
@@ -20,8 +20,26 @@ pub struct LinePlanBrief {
     pub text: String,
     /// `now 0.8 h · next shutdown 1.3 h · at the limit 5.1 h`; nothing where nobody knows.
     pub costs: Option<String>,
-    /// `about 35 min`: the task alone; nothing where there is none to plan.
+    /// `about 35 min`: the task alone; nothing where there is none to plan, or where
+    /// another line's work does it too.
     pub work: Option<String>,
+    /// Every time at which it can be done, with what that loses; none where there is no choice.
+    pub choices: Vec<ChoiceBrief>,
+}
+
+/// A time at which the work on a line can be done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChoiceBrief {
+    /// Which; `None` for the plan's own time if it is none of those that can be chosen.
+    pub choice: Option<Choice>,
+    /// `next shutdown`.
+    pub words: String,
+    /// `4.6 h`: what it loses.
+    pub lost: String,
+    /// Whether it is the one that is taken.
+    pub taken: bool,
+    /// Whether it is the plan's own.
+    pub planned: bool,
 }
 
 /// The plan of a machine.
@@ -35,6 +53,10 @@ pub struct PlanBrief {
     pub shutdown_in: String,
     /// `T, cutting side of the tip`, or that nothing waits for it.
     pub shutdown: String,
+    /// `1 front blade for Heron`, or that nothing is to be ordered.
+    pub order: String,
+    /// `Parts short`, if a job of today cannot be done with what is on hand.
+    pub short: Option<&'static str>,
     /// Every line.
     pub lines: Vec<LinePlanBrief>,
     /// What is lost over the horizon, and how much less it can be at most.
@@ -45,8 +67,15 @@ pub struct PlanBrief {
     pub notes: Vec<String>,
 }
 
-/// Tells a plan.
-pub fn tell(plan: &MachinePlan, shear: &Shear, upkeep: &Upkeep) -> PlanBrief {
+/// Tells a plan, with what is to be ordered for its machine.
+pub fn tell(
+    plan: &MachinePlan,
+    supply: &Supply,
+    shear: &Shear,
+    yard: &Yard,
+    n: Numbers,
+) -> PlanBrief {
+    let order = parts::shopping_for(supply, &shear.id, yard, n);
     let letters = |lines: &mut dyn Iterator<Item = &LinePlan>| -> Vec<String> {
         lines.map(|it| it.line.to_string()).collect()
     };
@@ -69,15 +98,35 @@ pub fn tell(plan: &MachinePlan, shear: &Shear, upkeep: &Upkeep) -> PlanBrief {
             hours => format!("in {}", numbers::whole_hours(hours)),
         },
         shutdown: if then.is_empty() { "nothing more".to_owned() } else { and(&then) },
+        short: parts::short_for(supply, &shear.id),
+        order: order.unwrap_or_else(|| "nothing".to_owned()),
         lines: plan.lines.iter().map(|line| tell_line(plan, line, shear)).collect(),
-        total: format!(
-            "Over {} about {} are lost; bringing later stops together can save at most {}.",
-            numbers::whole_hours(plan.horizon_h),
-            numbers::lost(plan.expected_h),
-            numbers::lost((plan.expected_h - plan.at_least_h).max(0.0))
-        ),
+        total: total(plan),
         weld: plan.welded_h.map(|since| weld(since, plan.times.weld_every.h())),
-        notes: notes(plan, upkeep),
+        notes: notes(plan, &yard.settings.upkeep),
+    }
+}
+
+fn total(plan: &MachinePlan) -> String {
+    let planned = format!(
+        "Over {} about {} are lost; bringing later stops together can save at most {}.",
+        numbers::whole_hours(plan.horizon_h),
+        numbers::lost(plan.expected_h),
+        numbers::lost((plan.expected_h - plan.at_least_h).max(0.0))
+    );
+    let chosen = plan.lines.iter().any(|line| line.advice == Advice::Chosen);
+    if !chosen {
+        return planned;
+    }
+    format!("{planned} What was chosen here loses {} than this.", than(plan.overruled_h()))
+}
+
+/// `about 4.0 h more`, `no more`.
+fn than(more_h: f64) -> String {
+    match more_h {
+        more if 0.05 <= more => format!("about {} more", numbers::lost(more)),
+        less if less <= -0.05 => format!("about {} less", numbers::lost(-less)),
+        _ => "no more".to_owned(),
     }
 }
 
@@ -101,29 +150,7 @@ fn at_next_shutdown(plan: &MachinePlan, line: &LinePlan) -> bool {
 
 /// Tells the plan of one line.
 pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlanBrief {
-    let task = task(line.task);
-    let text = match (line.advice, line.when, line.costs) {
-        (Advice::Demanded, ..) if line.costs.is_ok_and(|it| it.limit_h.is_some()) => {
-            format!("{task} now, as decided.")
-        }
-        (Advice::Demanded, ..) => format!("{task} now: it is demanded, and cost has no say."),
-        (_, Moment::Now, _) => format!("{task} now, which loses the fewest hours."),
-        (_, Moment::Shutdown(hours), _) => {
-            let hours = numbers::whole_hours(hours);
-            format!("{task} at the planned shutdown in {hours}{}", risk(line))
-        }
-        (_, Moment::Look(hours), _) => {
-            let hours = numbers::whole_hours(hours);
-            format!("{task} at the look in {hours}, between shutdowns{}", risk(line))
-        }
-        (_, Moment::Later, Err(NoPlan::MeasureFirst)) => "Measure first.".to_owned(),
-        (_, Moment::Later, Err(NoPlan::NoTrend | NoPlan::NotOurs)) => {
-            "No trend runs towards the upper limit, so nothing is planned.".to_owned()
-        }
-        (_, Moment::Later, Ok(_)) => {
-            format!("Nothing within {}.", numbers::whole_hours(plan.horizon_h))
-        }
-    };
+    let text = sentence(plan, line);
     let planned = line.when != Moment::Later && line.task != Task::Find;
     let late = line.costs.ok().map_or(0.0, |it| it.late_order_h);
     let text = if late < 0.05 {
@@ -138,8 +165,49 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
         line: line.line,
         place: words::place(shear, line.line),
         text,
-        costs: line.costs.ok().filter(|_| planned).map(|it| costs(&it)),
-        work: planned.then(|| format!("about {}", numbers::duration(line.work_h))),
+        costs: line.costs.ok().filter(|_| planned).map(|it| costs(&times(plan, line, &it))),
+        work: (planned && 0.0 < line.work_h)
+            .then(|| format!("about {}", numbers::duration(line.work_h))),
+        choices: match line.costs {
+            Ok(costs) if line.may_be_overruled() => times(plan, line, &costs),
+            _ => Vec::new(),
+        },
+    }
+}
+
+/// What is done when, and why then.
+fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
+    let task = task(line.task);
+    let when = match line.when {
+        Moment::Now => "now".to_owned(),
+        Moment::Shutdown(hours) => {
+            format!("at the planned shutdown in {}", numbers::whole_hours(hours))
+        }
+        Moment::Look(hours) => {
+            format!("at the look in {}, between shutdowns", numbers::whole_hours(hours))
+        }
+        Moment::Limit => "when the gap meets its limit".to_owned(),
+        Moment::Later => {
+            return match line.costs {
+                Err(NoPlan::MeasureFirst) => "Measure first.".to_owned(),
+                Err(NoPlan::NoTrend | NoPlan::NotOurs) => {
+                    "No trend runs towards the upper limit, so nothing is planned.".to_owned()
+                }
+                Ok(_) => format!("Nothing within {}.", numbers::whole_hours(plan.horizon_h)),
+            };
+        }
+    };
+    let may_wait = line.costs.is_ok_and(|it| it.limit_h.is_some());
+    match (line.advice, line.when) {
+        (Advice::Demanded, _) if may_wait => format!("{task} {when}, as decided."),
+        (Advice::Demanded, _) => format!("{task} {when}: it is demanded, and cost has no say."),
+        (Advice::Cheapest, Moment::Now) => format!("{task} {when}, which loses the fewest hours."),
+        (Advice::Cheapest, _) => format!("{task} {when}{}", risk(line)),
+        (Advice::Chosen, moment) => {
+            let than = than(line.overruled_h);
+            let risk = if moment == Moment::Now { ".".to_owned() } else { risk(line) };
+            format!("{task} {when}: chosen here, {than} lost than by the plan{risk}")
+        }
     }
 }
 
@@ -153,13 +221,38 @@ fn risk(line: &LinePlan) -> String {
     }
 }
 
-fn costs(costs: &Costs) -> String {
-    let mut parts = vec![format!("now **{}**", numbers::lost(costs.now_h))];
-    let other = |words: &str, hours: Option<f64>| {
-        hours.map(|it| format!("{words} **{}**", numbers::lost(it)))
+/// Every time at which the work can be done.
+fn times(plan: &MachinePlan, line: &LinePlan, costs: &Costs) -> Vec<ChoiceBrief> {
+    let next_h = plan.shutdown_h;
+    let (planned, taken) = (line.planned.choice(next_h), line.when.choice(next_h));
+    let brief = |choice: Option<Choice>, words: String, lost_h: f64| ChoiceBrief {
+        choice,
+        words,
+        lost: numbers::lost(lost_h),
+        taken: taken == choice,
+        planned: planned == choice,
     };
-    parts.extend(other("next shutdown", costs.shutdown_h));
-    parts.extend(other("at the limit", costs.limit_h));
+    let mut times = Vec::new();
+    let own = match line.planned {
+        Moment::Look(hours) => Some(format!("look in {}", numbers::whole_hours(hours))),
+        Moment::Shutdown(hours) if next_h < hours => {
+            Some(format!("shutdown in {}", numbers::whole_hours(hours)))
+        }
+        _ => None,
+    };
+    times.extend(own.zip(costs.later_h).map(|(words, lost)| brief(None, words, lost)));
+    for (choice, words) in
+        [(Choice::Now, "now"), (Choice::Shutdown, "next shutdown"), (Choice::Limit, "at the limit")]
+    {
+        let lost = costs.of(choice);
+        times.extend(lost.map(|lost| brief(Some(choice), words.to_owned(), lost)));
+    }
+    times
+}
+
+fn costs(times: &[ChoiceBrief]) -> String {
+    let parts: Vec<String> =
+        times.iter().map(|it| format!("{} **{}**", it.words, it.lost)).collect();
     format!("Hours lost: {}.", parts.join(" · "))
 }
 

@@ -7,6 +7,7 @@ use crate::{
         Numbers, blade, caution,
         decision::{LineBrief, tell_all},
         head::{self, Head},
+        plan::PlanBrief,
         trend::limits_note,
         words,
     },
@@ -31,6 +32,8 @@ pub struct Sheet {
     pub mouth: Mouth,
     /// Every line, most urgent first.
     pub jobs: Vec<SheetJob>,
+    /// What to do now, at the next shutdown, and what to order; `None` where nobody planned.
+    pub plan: Option<PlanBrief>,
     /// Stands under every advice.
     pub advice: &'static str,
     /// Where the limits come from, and that letters are ours.
@@ -139,6 +142,14 @@ pub struct MouthStation {
     pub heavy: bool,
 }
 
+impl Sheet {
+    /// With a plan of the next shutdown, which needs the whole yard.
+    #[must_use]
+    pub fn with_plan(self, plan: PlanBrief) -> Self {
+        Self { plan: Some(plan), ..self }
+    }
+}
+
 /// Tells the sheet of a machine. `program` is who made it, such as `Gapwright 0.1.0`.
 pub fn tell(
     machine: &Machine,
@@ -168,8 +179,9 @@ pub fn tell(
         cautions: caution::BEFORE_REACHING_IN.iter().map(|it| it.sentence).collect(),
         mouth: mouth(shear, decision, n),
         jobs,
+        plan: None,
         advice: caution::ADVICE_ONLY,
-        limits: format!("{} {}", limits.join(" "), words::MATCH_BY_PLACE),
+        limits: limits.join(" "),
         origin: format!("From {from} · {program}"),
         signatures: ["Done by", "Date and hour meter", "Checked by"],
     }

@@ -30,6 +30,8 @@ pub struct Standing {
     pub meter: String,
     /// Hours to the first working limit, large and quiet.
     pub hours: (String, String),
+    /// Whether today's jobs lack parts, in two or three words; nothing if they do not.
+    pub parts: Option<String>,
     /// What the next look depends on.
     pub last: LastLook,
     /// Its lines, most severe first.
@@ -56,7 +58,7 @@ pub struct LineRow {
 }
 
 impl Standing {
-    /// Of one machine.
+    /// Of one machine; parts are the yard's business and are told by who knows them.
     pub fn of(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Self {
         let shear = &machine.shear;
         let lines: Vec<_> = decision.lines.iter().map(|line| tell_line(line, shear, n)).collect();
@@ -78,6 +80,7 @@ impl Standing {
             reason: reason.map_or_else(String::new, |told| told.text.clone()),
             meter: numbers::meter(decision.meter),
             hours: numbers::hours_to(soonest),
+            parts: None,
             last: LastLook::of(&machine.history),
             lines: lines
                 .into_iter()

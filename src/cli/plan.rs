@@ -1,7 +1,7 @@
 //! The command `plan`: what to do now, at the next shutdown, and what to order.
 
 use crate::{
-    brief::{Numbers, parts as shopping, plain, plan as told},
+    brief::{Numbers, plain, plan as told},
     cli::{out::Form, parts},
     domain::{
         decide::{
@@ -31,29 +31,22 @@ pub(crate) fn plan(
         .filter(|(machine, _)| only.is_none_or(|id| machine.shear.id == *id))
         .map(|(machine, it)| (machine, plan_machine(machine, it, &yard.settings, horizon)))
         .collect();
-    let supply = supply(yard, &decisions, ahead(&plans));
+    let supply = supply(yard, &decisions, yard.settings.upkeep.times().order_ahead(horizon));
     match form {
         Form::Json => format!("{:#}", as_json(yard, &plans, &supply)),
         Form::Text => as_text(yard, &plans, &supply, n),
     }
 }
 
-/// Parts are ordered for as long as the plans reach, and until an order would be there.
-fn ahead(plans: &[(&Machine, MachinePlan)]) -> Hours {
-    let reach = |(_, plan): &(&Machine, MachinePlan)| plan.horizon_h.max(plan.times.delivery.h());
-    Hours::from_h(plans.iter().map(reach).fold(0.0, f64::max)).unwrap_or_default()
-}
-
 fn as_text(yard: &Yard, plans: &[(&Machine, MachinePlan)], supply: &Supply, n: Numbers) -> String {
     let mut lines = Vec::new();
     for (machine, plan) in plans {
         let shear = &machine.shear;
-        let brief = told::tell(plan, shear, &yard.settings.upkeep);
+        let brief = told::tell(plan, supply, shear, yard, n);
         lines.push(shear.name.clone());
         lines.push(format!("  Now: {}.", brief.now));
         lines.push(format!("  Next planned shutdown, {}: {}.", brief.shutdown_in, brief.shutdown));
-        let order = shopping::shopping_for(supply, &shear.id, yard, n);
-        lines.push(format!("  Order: {}.", order.unwrap_or_else(|| "nothing".to_owned())));
+        lines.push(format!("  Order: {}.", brief.order));
         for line in brief.lines {
             lines.push(format!("  {} {}: {}", line.line, line.place, line.text));
             lines.extend(line.costs.map(|costs| format!("      {}", plain(&costs))));
@@ -98,6 +91,7 @@ fn line_json(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> Value {
         Moment::Now => ("now", Some(0.0)),
         Moment::Shutdown(hours) => ("shutdown", Some(hours)),
         Moment::Look(hours) => ("look", Some(hours)),
+        Moment::Limit => ("limit", None),
         Moment::Later => ("later", None),
     };
     json!({

@@ -98,8 +98,7 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             let (opened, _) = open_or_sample(args.yard.as_deref())?;
             let machine = machine_named(&opened.yard, &args.shear)?;
             let table = cause_table(&opened)?;
-            let settings = &opened.yard.settings;
-            say(sheet::sheet(machine, (settings, &table), args, local_zone(now))?)?;
+            say(sheet::sheet((&opened.yard, machine), &table, args, local_zone(now))?)?;
             Ok(told(&opened.issues))
         }
         Job::Check { yard } => check(yard),

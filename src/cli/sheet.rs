@@ -1,11 +1,11 @@
 //! The command `sheet`: the job sheet of one machine as a PDF.
 
 use crate::{
-    brief::{Numbers, sheet},
+    brief::{Numbers, plan, sheet},
     cli::WrongData,
     domain::{
-        decide::{CauseTable, decide, explain},
-        yard::{Machine, Settings},
+        decide::{CauseTable, MachineDecision, decide, explain, plan as plan_machine, supply},
+        yard::{Machine, Yard},
     },
     report::{self, Paper},
     store,
@@ -43,16 +43,22 @@ enum PaperArg {
 ///
 /// [`WrongData`] if the file cannot be written.
 pub(crate) fn sheet(
-    machine: &Machine,
-    (settings, table): (&Settings, &CauseTable),
+    (yard, machine): (&Yard, &Machine),
+    table: &CauseTable,
     args: &SheetArgs,
     zone: FixedOffset,
 ) -> Result<String> {
+    let settings = &yard.settings;
     let n = Numbers { unit: settings.unit, zone, ..Numbers::default() };
     let mut decision = decide(machine, settings);
     explain(&mut decision, machine, settings.intervals.look, table);
     let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
     let told = sheet::tell(machine, &decision, settings, n, program);
+    let decisions: Vec<MachineDecision> =
+        yard.machines.iter().map(|it| decide(it, settings)).collect();
+    let supply = supply(yard, &decisions, settings.upkeep.times().order_ahead(None));
+    let plan = plan_machine(machine, &decision, settings, None);
+    let told = told.with_plan(plan::tell(&plan, &supply, &machine.shear, yard, n));
     let paper = match args.paper {
         PaperArg::A4 => Paper::A4,
         PaperArg::Letter => Paper::Letter,

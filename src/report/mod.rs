@@ -8,6 +8,7 @@
 //! - [`layout`]: blocks on pages;
 //! - [`jaw`]: the mouth view;
 //! - [`job`]: one line of blades;
+//! - [`plan`]: the plan of the next shutdown;
 //! - [`mod@pdf`]: placed items to bytes.
 
 pub mod faces;
@@ -16,6 +17,7 @@ mod jaw;
 mod job;
 mod layout;
 mod pdf;
+mod plan;
 mod sheet;
 
 pub use ink::{Item, Shade, Weight};

@@ -7,6 +7,7 @@ use crate::{
         faces::Faces,
         jaw, job,
         layout::{Block, Pages, Style},
+        plan,
     },
 };
 
@@ -20,6 +21,9 @@ pub(crate) fn pages(sheet: &Sheet, paper: Paper) -> Result<Vec<Vec<Item>>, Repor
     pages.place(jaw::draw(&sheet.mouth, &faces, room), 8.0);
     for told in &sheet.jobs {
         pages.place(job::draw(told, &faces, room), 6.0);
+    }
+    if let Some(plan) = &sheet.plan {
+        pages.place(plan::draw(plan, &faces, room), 6.0);
     }
     pages.place(foot(sheet, &faces, room), 10.0);
     Ok(pages.finish(&faces, &sheet.origin))

@@ -38,6 +38,9 @@ pub struct KeptRow {
     pub meter: String,
     /// Hours to the first limit, large and quiet.
     pub hours: (String, String),
+    /// Whether today's jobs lack parts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub parts: Option<String>,
     /// When somebody last measured, in seconds since 1970; `None` before the first time.
     pub measured: Option<i64>,
     /// Whether a jam or chatter was logged since.

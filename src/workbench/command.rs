@@ -9,7 +9,7 @@ use crate::{
         trend::Axis,
         yard::Settings,
     },
-    workbench::{Arrival, Heat, Notice, Setup, StudyStep},
+    workbench::{Arrival, Decide, Heat, Notice, Setup, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::path::PathBuf;
@@ -97,6 +97,8 @@ pub enum Command {
     SetTrendView(TrendView),
     /// Read one reading on Trend off; `None` puts it away.
     PickReading(Option<(StationId, SessionId)>),
+    /// Something on the Decide screen.
+    Decide(Decide),
     /// Something on the Heat screen.
     Heat(Heat),
     /// Keep a page of the lesson in hand under this name.

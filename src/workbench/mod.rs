@@ -7,6 +7,7 @@
 mod arrival;
 mod command;
 mod counters;
+mod decide;
 mod entry;
 mod hand;
 mod heat;
@@ -19,6 +20,7 @@ mod visit;
 pub use arrival::Arrival;
 pub use command::{Command, Effect, Kin, Screen, Span, TrendView};
 pub use counters::CounterTexts;
+pub use decide::{Decide, DecideDesk, DecideView};
 pub use entry::Entry;
 pub use heat::{Heat, HeatDesk, Tried};
 pub use setup::{Setup, SetupDesk, SetupPage, TextOf};
@@ -60,6 +62,7 @@ pub struct Workbench {
     trend_stations: BTreeSet<StationId>,
     span: Span,
     trend_view: TrendView,
+    decide: DecideDesk,
     axis: Axis,
     picked: Option<(StationId, SessionId)>,
     heat: HeatDesk,
@@ -86,6 +89,7 @@ impl Workbench {
             trend_stations: BTreeSet::new(),
             span: Span::default(),
             trend_view: TrendView::default(),
+            decide: DecideDesk::default(),
             axis: Axis::default(),
             picked: None,
             heat: HeatDesk::default(),
@@ -112,6 +116,7 @@ impl Workbench {
             Command::SetSpan(span) => self.span = span,
             Command::SetAxis(axis) => self.axis = axis,
             Command::SetTrendView(view) => self.trend_view = view,
+            Command::Decide(asked) => self.decide.apply(asked, self.machine.as_ref()),
             Command::PickReading(picked) => self.picked = picked,
             Command::Heat(asked) => self.heat.apply(asked),
             Command::SaveLesson(name) => return vec![Effect::TakeLesson(name)],
@@ -209,6 +214,11 @@ impl Workbench {
     /// What Trend shows.
     pub const fn trend_view(&self) -> TrendView {
         self.trend_view
+    }
+
+    /// What is looked at on the Decide screen.
+    pub const fn decide(&self) -> &DecideDesk {
+        &self.decide
     }
 
     /// The reading on Trend that is read off.

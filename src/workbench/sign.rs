@@ -54,6 +54,7 @@ impl Workbench {
         self.revision += 1;
         let measured = !session.readings.is_empty();
         let (id, shear) = (session.id.clone(), session.shear.clone());
+        self.decide.forget(&shear);
         if let Some(machine) = self.yard.machine_mut(&shear) {
             machine.add(session);
         }

@@ -94,6 +94,7 @@ fn main() {
 /// What a window shows first: machines as they are described, and what was last told of them.
 fn overview(root: &Path, cache: &Path) -> Duration {
     let row = |shear: &str| KeptRow {
+        parts: None,
         shear: shear.to_owned(),
         reason: String::new(),
         meter: String::new(),

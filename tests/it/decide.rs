@@ -5,16 +5,17 @@ use egui::{Key, Theme};
 use egui_kittest::{SnapshotResults, kittest::Queryable as _};
 use gapwright::{
     brief::{
+        self,
         decision::{LineBrief, tell_all},
         plain,
     },
     domain::{
-        decide::Job,
-        log::Work,
+        decide::{Job, plan, supply},
+        log::{FindingKind, Work},
         machine::{LineId, ShearId},
         quantity::LengthUnit,
     },
-    workbench::{Command, Screen},
+    workbench::{Command, Decide, DecideView, Screen},
 };
 
 fn at_decide(size: [f32; 2], theme: Theme, machine: &str) -> Desk {
@@ -39,6 +40,75 @@ fn the_screen_looks_as_accepted() {
         desk.window.snapshot(name);
         results.extend_harness(&mut desk.window);
     }
+}
+
+#[test]
+fn plan_and_parts_look_as_accepted() {
+    let mut results = SnapshotResults::new();
+    for (name, size, theme, machine, view) in [
+        ("plan-light", [1600.0, 1000.0], Theme::Light, "heron", DecideView::Plan),
+        ("plan-1280-dark", [1280.0, 800.0], Theme::Dark, "heron", DecideView::Plan),
+        ("plan-1024", [1024.0, 768.0], Theme::Light, "wren", DecideView::Plan),
+        ("parts-1280", [1280.0, 800.0], Theme::Light, "heron", DecideView::Parts),
+        ("parts-1024-dark", [1024.0, 768.0], Theme::Dark, "wren", DecideView::Parts),
+    ] {
+        let mut desk = at_decide(size, theme, machine);
+        desk.act(Command::Decide(Decide::Show(view)));
+        desk.names_are_unique();
+        desk.window.snapshot(name);
+        results.extend_harness(&mut desk.window);
+    }
+}
+
+#[test]
+fn plan_and_parts_say_what_the_brief_says() {
+    let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
+    let yard = desk.window.state().bench().yard().clone();
+    let decisions = desk.window.state().decisions().to_vec();
+    let within = yard.settings.upkeep.times().order_ahead(None);
+    let supply = supply(&yard, &decisions, within);
+    desk.tap("show Plan");
+    for (machine, decision) in yard.machines.iter().zip(&decisions) {
+        desk.act(Command::ChooseMachine(machine.shear.id.clone()));
+        let plan = plan(machine, decision, &yard.settings, None);
+        let told = brief::plan::tell(&plan, &supply, &machine.shear, &yard, desk.numbers());
+        for line in &told.lines {
+            let words = format!("plan {} {}: {}", line.line, line.place, line.text);
+            desk.window.get_by_label(&words);
+        }
+        desk.window.get_by_label(&format!("Now: {}", told.now));
+        desk.window.get_by_label(&told.total);
+        let short = told.short.map(|it| format!(" · {it}")).unwrap_or_default();
+        desk.window.get_by_label(&format!("Order{short}: {}", told.order));
+    }
+    desk.tap("show Parts");
+    let told = brief::parts::tell(&supply, &yard, desk.numbers());
+    for part in &told.parts {
+        let words = format!("{}: on hand {}, for today", part.name, part.on_hand);
+        desk.window.get_by_label_contains(&words);
+    }
+    let short = |desk: &Desk, id: &str| {
+        let standings = desk.window.state().standings();
+        standings.iter().find(|it| it.shear.as_str() == id).unwrap().parts.clone()
+    };
+    assert_eq!(short(&desk, "heron").as_deref(), Some("Parts short"), "no bolts for its blade");
+    assert_eq!(short(&desk, "dunlin"), None);
+}
+
+#[test]
+fn a_tap_overrules_the_plan_until_more_is_known() {
+    let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
+    desk.tap("show Plan");
+    let now = "S now, 0.6\u{a0}h lost";
+    desk.tap("S next shutdown, 4.6\u{a0}h lost");
+    let chosen = "chosen here, about 4.0\u{a0}h more lost than by the plan";
+    desk.window.get_by_label_contains(chosen);
+    desk.window.get_by_label_contains("What was chosen here loses about 4.0\u{a0}h more");
+    desk.tap(now);
+    assert!(desk.window.query_by_label_contains(chosen).is_none(), "as planned again");
+    desk.tap("S next shutdown, 4.6\u{a0}h lost");
+    desk.act(Command::ReportNow(FindingKind::Chatter));
+    assert!(desk.window.query_by_label_contains(chosen).is_none(), "more is known");
 }
 
 #[test]

@@ -161,6 +161,7 @@ fn what_is_kept_and_not_wholly_true_is_passed_over() {
 
 fn rows() -> Vec<KeptRow> {
     let row = |shear: &str| KeptRow {
+        parts: None,
         shear: shear.to_owned(),
         reason: "“too wide”\n".to_owned(),
         meter: "4 812.0 h".to_owned(),

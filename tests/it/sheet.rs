@@ -5,9 +5,9 @@ use crate::{
     visit::Visit,
 };
 use gapwright::{
-    brief::{Numbers, decision::tell_all, plain, sheet},
+    brief::{self, Numbers, decision::tell_all, plain, sheet},
     domain::{
-        decide::decide,
+        decide::{decide, plan, supply},
         quantity::LengthUnit,
         yard::{Machine, Settings},
     },
@@ -61,6 +61,27 @@ fn paper_and_screen_use_the_same_words() {
             sheet.signatures.iter().for_each(|it| holds(&text, it));
             holds(&text, &format!("shears/{name}/sessions/"));
         }
+    }
+}
+
+#[test]
+fn the_plan_stands_on_the_sheet_in_the_words_of_the_screen() {
+    let yard = gapwright::store::open(&sample()).unwrap().yard;
+    let (settings, n) = (&yard.settings, Numbers::default());
+    let decisions: Vec<_> = yard.machines.iter().map(|it| decide(it, settings)).collect();
+    let supply = supply(&yard, &decisions, settings.upkeep.times().order_ahead(None));
+    for (machine, decision) in yard.machines.iter().zip(&decisions) {
+        let plan = plan(machine, decision, settings, None);
+        let told = brief::plan::tell(&plan, &supply, &machine.shear, &yard, n);
+        let sheet = sheet_of(machine, settings, n).with_plan(told.clone());
+        let text = printed(&report::pages(&sheet, Paper::Letter).unwrap());
+        let lines = told.lines.iter().flat_map(|it| [Some(&it.text), it.costs.as_ref()]);
+        let said = lines.flatten().chain([&told.now, &told.shutdown, &told.order, &told.total]);
+        for words in said.chain(&told.weld).chain(&told.notes) {
+            let bare: String = plain(words).split(' ').collect();
+            assert!(text.contains(&bare), "{words:?} is not on the sheet");
+        }
+        assert_eq!(text.contains("Partsshort"), told.short.is_some(), "{}", machine.shear.id);
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::cli::{json, sample, told};
 use gapwright::{
     domain::{
-        decide::{Action, Advice, Item, MachineDecision, Moment, decide, plan, supply},
+        decide::{Action, Advice, Choice, Item, MachineDecision, Moment, decide, plan, supply},
         machine::LineId,
         quantity::Hours,
         yard::{Part, PartKind, WorkTimes, Yard},
@@ -121,6 +121,29 @@ fn a_missing_part_costs_its_delivery_and_more_if_it_is_ordered_late() {
     let delivery = WorkTimes::JUDGED.delivery.h();
     assert!((missing.now_h - there.now_h - delivery).abs() < 1e-9, "{missing:?} {there:?}");
     assert!(there.late_order_h < 1e-9);
+}
+
+#[test]
+fn only_what_may_wait_can_be_overruled() {
+    let yard = yard();
+    let place = yard.machines.iter().position(|it| it.shear.id.as_str() == "heron").unwrap();
+    let decision = decide(&yard.machines[place], &yard.settings);
+    let plan = plan(&yard.machines[place], &decision, &yard.settings, None);
+    let later = [LineId::G, LineId::F, LineId::S, LineId::T].map(|line| (line, Choice::Shutdown));
+    let chosen = plan.clone().overruled(&later.into_iter().collect());
+    for (before, after) in plan.lines.iter().zip(&chosen.lines) {
+        if after.line == LineId::S {
+            let costs = before.costs.unwrap();
+            let more = costs.shutdown_h.unwrap() - costs.now_h;
+            assert_eq!((after.when, after.advice), (Moment::Shutdown(36.0), Advice::Chosen));
+            assert!((chosen.overruled_h() - more).abs() < 1e-9);
+        } else {
+            assert_eq!(before, after, "a stop and a new blade do not wait, and T has nothing due");
+        }
+    }
+    assert!(chosen.now_h() < plan.now_h());
+    let same = plan.clone().overruled(&[(LineId::S, Choice::Now)].into_iter().collect());
+    assert_eq!(same, plan, "the plan's own time is no choice of anybody");
 }
 
 #[test]

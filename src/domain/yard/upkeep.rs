@@ -91,6 +91,12 @@ impl WorkTimes {
         f64::from(minutes) / 60.0 / f64::from(self.crew.max(1))
     }
 
+    /// How far ahead parts are ordered: as far as a plan over `horizon` reaches, or else any plan
+    /// over two planned shutdowns, and until an order of today is there.
+    pub fn order_ahead(&self, horizon: Option<Hours>) -> Hours {
+        horizon.unwrap_or(self.shutdown_every + self.shutdown_every).max(self.delivery)
+    }
+
     /// Hours from a meter reading to the next planned shutdown, zero at one.
     pub fn next_shutdown(&self, meter: Hours) -> Hours {
         let every = self.shutdown_every.thousandths().max(1);

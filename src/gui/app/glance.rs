@@ -198,7 +198,8 @@ const SEVERITIES: [Action; 5] =
     [Action::Leave, Action::Shim, Action::Rotate, Action::Replace, Action::Stop];
 
 fn kept_row(standing: &Standing) -> KeptRow {
-    let Standing { shear, name: _, carrier: _, reason, meter, hours, last, lines } = standing;
+    let Standing { shear, name: _, carrier: _, reason, meter, hours, parts, last, lines } =
+        standing;
     let line = |it: &LineRow| KeptLine {
         line: it.line.letter(),
         severity: SEVERITIES.iter().zip(0..).find(|(a, _)| **a == it.action).map_or(0, |(_, n)| n),
@@ -213,6 +214,7 @@ fn kept_row(standing: &Standing) -> KeptRow {
         reason: reason.clone(),
         meter: meter.clone(),
         hours: hours.clone(),
+        parts: parts.clone(),
         measured: last.measured.map(|it| it.timestamp()),
         trouble_since: last.trouble_since,
         lines: lines.iter().map(line).collect(),
@@ -242,6 +244,7 @@ fn standing(row: &KeptRow, shear: &Shear) -> Option<Standing> {
         reason: row.reason.clone(),
         meter: row.meter.clone(),
         hours: row.hours.clone(),
+        parts: row.parts.clone(),
         last: LastLook { measured, trouble_since: row.trouble_since },
         lines: row.lines.iter().map(line).collect::<Option<_>>()?,
     })

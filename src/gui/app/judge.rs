@@ -5,9 +5,11 @@
 //! never shown as if it held.
 
 use crate::{
-    brief::{Numbers, yard::Standing},
+    brief::{Numbers, parts, yard::Standing},
     domain::{
-        decide::{CauseTable, MachineDecision, decide, explain},
+        decide::{
+            CauseTable, MachineDecision, MachinePlan, Uses, decide, explain, plan, supply_of, uses,
+        },
         machine::ShearId,
         trend::Axis,
         yard::{Machine, Settings, Yard},
@@ -55,9 +57,21 @@ impl Judged {
 /// What the Trend screen shows beside lines, and growth against what it is counted against there.
 pub(super) type Closer = (Option<(Axis, MachineDecision)>, Insight);
 
+/// A machine decided, and what lies ahead of it.
+pub(super) struct Decided {
+    decision: MachineDecision,
+    ahead: Ahead,
+}
+
+/// What lies ahead of a machine by its decision: its plan, and what that takes.
+pub(super) struct Ahead {
+    pub(super) plan: MachinePlan,
+    uses: Uses,
+}
+
 /// Decides a yard that was opened, by its own table of causes or else by the program's; whichever it
 /// is then stands in `opened`.
-pub(super) fn decide_opened(opened: &mut Opened, progress: &Progress) -> Vec<MachineDecision> {
+pub(super) fn decide_opened(opened: &mut Opened, progress: &Progress) -> Vec<Decided> {
     let causes = opened.causes.take().map_or_else(effects::shipped_causes, Ok);
     let causes = causes.unwrap_or_else(|issue| {
         opened.issues.push(issue);
@@ -68,17 +82,20 @@ pub(super) fn decide_opened(opened: &mut Opened, progress: &Progress) -> Vec<Mac
     decisions
 }
 
-/// Decides machines, on all processors; fewer than that once `progress` is cancelled.
+/// Decides and plans machines, on all processors; fewer than that once `progress` is cancelled.
 fn decide_all(
     machines: &[Machine],
     settings: &Settings,
     causes: &CauseTable,
     progress: &Progress,
-) -> Vec<MachineDecision> {
+) -> Vec<Decided> {
+    let within = settings.upkeep.times().order_ahead(None);
     store::on_each(machines, progress, |machine| {
         let mut decision = decide(machine, settings);
         explain(&mut decision, machine, settings.intervals.look, causes);
-        decision
+        let plan = plan(machine, &decision, settings, None);
+        let uses = uses(machine, &decision, settings, within);
+        Decided { decision, ahead: Ahead { plan, uses } }
     })
 }
 
@@ -119,6 +136,7 @@ impl App {
         }
         let (settings, causes) = (yard.settings.clone(), self.causes.clone());
         self.decisions.retain(|it| stale.iter().all(|machine| machine.shear.id != it.shear));
+        self.ahead.retain(|id, _| stale.iter().all(|machine| machine.shear.id != *id));
         (self.insight, self.along, self.closer) = (None, None, None);
         let act = move |progress: &Progress| decide_all(&stale, &settings, &causes, progress);
         match LongJob::begin(self.around.patience, "Deciding anew", act) {
@@ -131,9 +149,16 @@ impl App {
         self.stand();
     }
 
-    fn take_decisions(&mut self, decisions: Vec<MachineDecision>) {
-        self.decisions.extend(decisions);
+    pub(super) fn take_decisions(&mut self, decided: Vec<Decided>) {
+        for Decided { decision, ahead } in decided {
+            self.ahead.insert(decision.shear.clone(), ahead);
+            self.decisions.push(decision);
+        }
         self.decisions.sort_by(|a, b| a.shear.cmp(&b.shear));
+        let settings = &self.bench.yard().settings;
+        let within = settings.upkeep.times().order_ahead(None);
+        let uses = self.ahead.values().map(|it| &it.uses);
+        self.supply = Some(supply_of(settings, uses, within));
         self.stand();
     }
 
@@ -141,7 +166,12 @@ impl App {
     pub(super) fn stand(&mut self) {
         let n = Numbers { unit: self.bench.unit(), zone: self.around.zone, per: Axis::Hours };
         let yard = self.bench.yard();
-        let told = |it: &MachineDecision| Some(Standing::of(yard.machine(&it.shear)?, it, n));
+        let supply = self.supply.as_ref();
+        let told = |it: &MachineDecision| {
+            let parts = supply.and_then(|supply| parts::short_for(supply, &it.shear));
+            let standing = Standing::of(yard.machine(&it.shear)?, it, n);
+            Some(Standing { parts: parts.map(str::to_owned), ..standing })
+        };
         self.standings = self.decisions.iter().filter_map(told).collect();
         self.stood_in = n.unit;
     }

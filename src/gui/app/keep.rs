@@ -1,7 +1,7 @@
 //! What the window shows, kept for a report: the job sheet, tables, pictures and drawings.
 
 use crate::{
-    brief::{Numbers, sheet},
+    brief::{Numbers, plan, sheet},
     domain::{machine::ShearId, trend::Axis},
     exchange,
     gui::{
@@ -30,6 +30,14 @@ impl App {
         let n = Numbers { unit: self.bench.unit(), zone: self.around.zone, per: Axis::Hours };
         let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
         let told = sheet::tell(machine, decision, &self.bench.yard().settings, n, program);
+        let ahead = self.ahead.get(shear).zip(self.supply.as_ref());
+        let told = match ahead {
+            Some((ahead, supply)) => {
+                let plan = self.bench.decide().overrule(&ahead.plan);
+                told.with_plan(plan::tell(&plan, supply, &machine.shear, self.bench.yard(), n))
+            }
+            None => told,
+        };
         let session = decision.measured.as_ref().map_or("new", |(id, _)| id.as_str());
         let name = format!("{shear}-{session}.pdf");
         Some(Command::Tell(effects::keep_sheet(&self.root, &name, &told)))

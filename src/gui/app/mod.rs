@@ -14,8 +14,9 @@ mod ways;
 use crate::{
     brief::{Numbers, yard::Standing},
     domain::{
-        decide::{CauseTable, MachineDecision},
+        decide::{CauseTable, MachineDecision, Supply},
         heat::Lesson,
+        machine::ShearId,
         quantity::LengthUnit,
         trend::Axis,
     },
@@ -36,6 +37,7 @@ use crate::{
 use chrono::{DateTime, FixedOffset, Utc};
 use egui::{CentralPanel, Frame};
 use std::{
+    collections::BTreeMap,
     path::{Path, PathBuf},
     sync::Arc,
     time::Duration,
@@ -79,7 +81,11 @@ pub struct App {
     glance: Option<glance::Glance>,
     decisions: Vec<MachineDecision>,
     judged: judge::Judged,
-    judging: Option<LongJob<Vec<MachineDecision>>>,
+    judging: Option<LongJob<Vec<judge::Decided>>>,
+    /// What lies ahead of each decided machine.
+    ahead: BTreeMap<ShearId, judge::Ahead>,
+    /// Parts for the machines that are decided.
+    supply: Option<Supply>,
     standings: Vec<Standing>,
     stood_in: LengthUnit,
     looked_at: Option<u64>,
@@ -119,14 +125,14 @@ impl App {
         let around =
             Surroundings { clock, zone, tail, look_every: None, patience: None, cache: None };
         let mut opened = opened;
-        let decisions = judge::decide_opened(&mut opened, &Progress::default());
-        Self::decided(opened, decisions, root, around)
+        let decided = judge::decide_opened(&mut opened, &Progress::default());
+        Self::decided(opened, decided, root, around)
     }
 
     /// A window onto a yard whose machines are decided.
     fn decided(
         opened: Opened,
-        decisions: Vec<MachineDecision>,
+        decided: Vec<judge::Decided>,
         root: PathBuf,
         around: Surroundings,
     ) -> Self {
@@ -139,9 +145,8 @@ impl App {
         let clock = around.clock;
         let judged = judge::Judged::all_of(&opened.yard);
         let bench = Workbench::new(opened.yard, opened.drafts, around.tail);
-        let mut app =
-            Self { decisions, judged, lessons, causes, drafts, ..Self::bare(bench, root, around) };
-        app.stand();
+        let mut app = Self { judged, lessons, causes, drafts, ..Self::bare(bench, root, around) };
+        app.take_decisions(decided);
         app.take_the_most_urgent();
         for notice in taken_up.into_iter().chain(effects::damaged_files(&issues)) {
             app.bench.apply(Command::Tell(notice), clock());
@@ -160,6 +165,8 @@ impl App {
             decisions: Vec::new(),
             judged: judge::Judged::default(),
             judging: None,
+            ahead: BTreeMap::new(),
+            supply: None,
             standings: Vec::new(),
             looked_at: None,
             insight: None,
@@ -278,6 +285,8 @@ impl App {
             standings: &self.standings,
             insight: self.insight.as_ref(),
             decision: self.decision(),
+            plan: self.bench.machine().and_then(|it| Some(&self.ahead.get(&it.shear.id)?.plan)),
+            supply: self.supply.as_ref(),
             lessons: &self.lessons,
             heat: self.heat.as_ref(),
             consequences: self.foreseen(),

@@ -19,7 +19,11 @@ pub(crate) use trend::{TREND_PAGE, hours as trend_hours};
 
 use crate::{
     brief::{Numbers, yard::Standing},
-    domain::{decide::MachineDecision, heat::Lesson, setup::Consequences},
+    domain::{
+        decide::{MachineDecision, MachinePlan, Supply},
+        heat::Lesson,
+        setup::Consequences,
+    },
     gui::{heat_runs::HeatRuns, insight::Insight},
     workbench::{Command, Screen, Workbench},
 };
@@ -37,6 +41,10 @@ pub(crate) struct View<'a> {
     pub(crate) standings: &'a [Standing],
     /// What to do with the machine in hand.
     pub(crate) decision: Option<&'a MachineDecision>,
+    /// Its plan, before anybody overruled it.
+    pub(crate) plan: Option<&'a MachinePlan>,
+    /// Parts for the whole yard.
+    pub(crate) supply: Option<&'a Supply>,
     /// What the Trend screen shows beside lines.
     pub(crate) insight: Option<&'a Insight>,
     /// Lessons of the Heat screen.

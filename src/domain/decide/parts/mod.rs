@@ -68,6 +68,15 @@ pub struct Need {
     pub order: usize,
     /// Machines that need them.
     pub machines: Vec<ShearId>,
+    /// Those of them whose jobs of today take some.
+    pub today: Vec<ShearId>,
+}
+
+impl Need {
+    /// How many more today's jobs take than there are; `None` if nobody counted them.
+    pub fn short_now(&self) -> Option<usize> {
+        self.on_hand.map(|there| self.now.saturating_sub(there))
+    }
 }
 
 /// The edges of one blade.
@@ -112,24 +121,59 @@ impl Supply {
     }
 }
 
-/// What the yard needs within so many service hours of each machine.
-pub fn supply(yard: &Yard, decisions: &[MachineDecision], within: Hours) -> Supply {
-    let mut list = List { settings: &yard.settings, rows: Vec::new() };
+/// What one machine uses up within so many service hours.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Uses {
+    rows: Vec<Row>,
+    edges: Vec<EdgesLeft>,
+    unforeseen: Vec<(ShearId, LineId)>,
+}
+
+/// What a machine uses up within so many service hours.
+pub fn uses(
+    machine: &Machine,
+    decision: &MachineDecision,
+    settings: &Settings,
+    within: Hours,
+) -> Uses {
+    let mut list = List { settings, rows: Vec::new() };
+    for blade in &machine.shear.blades {
+        list.blade(machine, decision, blade, within);
+    }
+    list.upkeep(machine, within);
+    let blind = decision.lines.iter().filter(|it| Outlook::of(machine, it).is_none());
+    Uses {
+        rows: list.rows,
+        edges: machine.shear.blades.iter().map(|blade| edges_of(machine, blade)).collect(),
+        unforeseen: blind.map(|it| (machine.shear.id.clone(), it.line)).collect(),
+    }
+}
+
+/// What a yard needs, from what each of its machines uses up within the same hours.
+pub fn supply_of<'a>(
+    settings: &Settings,
+    machines: impl IntoIterator<Item = &'a Uses>,
+    within: Hours,
+) -> Supply {
+    let mut list = List { settings, rows: Vec::new() };
     let (mut edges, mut unforeseen) = (Vec::new(), Vec::new());
-    for machine in &yard.machines {
-        let Some(decision) = decisions.iter().find(|it| it.shear == machine.shear.id) else {
-            continue;
-        };
-        for blade in &machine.shear.blades {
-            edges.push(edges_of(machine, blade));
-            list.blade(machine, decision, blade, within);
-        }
-        let blind = decision.lines.iter().filter(|it| Outlook::of(machine, it).is_none());
-        unforeseen.extend(blind.map(|it| (machine.shear.id.clone(), it.line)));
-        list.upkeep(machine, within);
+    for uses in machines {
+        uses.rows.iter().for_each(|row| list.join(row));
+        edges.extend(uses.edges.iter().cloned());
+        unforeseen.extend(uses.unforeseen.iter().cloned());
     }
     list.rest_on_hand();
     Supply { within, needs: list.needs(), edges, unforeseen }
+}
+
+/// What the yard needs within so many service hours of each machine.
+pub fn supply(yard: &Yard, decisions: &[MachineDecision], within: Hours) -> Supply {
+    let of = |machine: &Machine| {
+        let decision = decisions.iter().find(|it| it.shear == machine.shear.id)?;
+        Some(uses(machine, decision, &yard.settings, within))
+    };
+    let all: Vec<Uses> = yard.machines.iter().filter_map(of).collect();
+    supply_of(&yard.settings, &all, within)
 }
 
 fn edges_of(machine: &Machine, blade: &Blade) -> EdgesLeft {
@@ -143,11 +187,20 @@ fn edges_of(machine: &Machine, blade: &Blade) -> EdgesLeft {
     }
 }
 
+#[derive(Clone, Debug, PartialEq)]
 struct Row {
     item: Item,
     counts: Counts,
     now: usize,
     machines: Vec<ShearId>,
+    today: Vec<ShearId>,
+}
+
+impl Row {
+    fn of(item: Item) -> Self {
+        let counts = Counts::surely(0);
+        Self { item, counts, now: 0, machines: Vec::new(), today: Vec::new() }
+    }
 }
 
 /// The list while it grows.
@@ -158,16 +211,27 @@ struct List<'a> {
 
 impl List<'_> {
     fn add(&mut self, item: &Item, counts: &Counts, now: usize, machine: &ShearId) {
-        let used = 0.0 < counts.mean();
-        if !self.rows.iter().any(|row| row.item == *item) {
-            let (counts, machines) = (Counts::surely(0), Vec::new());
-            self.rows.push(Row { item: item.clone(), counts, now: 0, machines });
+        let some = |any: bool| any.then(|| machine.clone()).into_iter().collect();
+        self.join(&Row {
+            item: item.clone(),
+            counts: counts.clone(),
+            now,
+            machines: some(0.0 < counts.mean()),
+            today: some(0 < now),
+        });
+    }
+
+    /// Counts of one item that do not depend on each other are added up.
+    fn join(&mut self, more: &Row) {
+        if !self.rows.iter().any(|row| row.item == more.item) {
+            self.rows.push(Row::of(more.item.clone()));
         }
-        let Some(row) = self.rows.iter_mut().find(|row| row.item == *item) else { return };
-        row.counts = row.counts.plus(counts);
-        row.now += now;
-        if used && !row.machines.contains(machine) {
-            row.machines.push(machine.clone());
+        let Some(row) = self.rows.iter_mut().find(|row| row.item == more.item) else { return };
+        row.counts = row.counts.plus(&more.counts);
+        row.now += more.now;
+        for (all, more) in [(&mut row.machines, &more.machines), (&mut row.today, &more.today)] {
+            let new: Vec<ShearId> = more.iter().filter(|it| !all.contains(it)).cloned().collect();
+            all.extend(new);
         }
     }
 
@@ -256,8 +320,7 @@ impl List<'_> {
                     PartKind::Electrode => Item::Electrode(name),
                     PartKind::Grease => Item::Grease(name),
                 };
-                let (counts, machines) = (Counts::surely(0), Vec::new());
-                self.rows.push(Row { item, counts, now: 0, machines });
+                self.rows.push(Row::of(item));
             }
         }
     }
@@ -306,6 +369,7 @@ impl List<'_> {
                 chance_short: row.counts.beyond(on_hand.unwrap_or(0)),
                 order: needed.saturating_sub(on_hand.unwrap_or(0)),
                 machines: row.machines.clone(),
+                today: row.today.clone(),
             }
         };
         let mut needs: Vec<Need> = self.rows.iter().map(need).collect();

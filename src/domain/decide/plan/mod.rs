@@ -6,6 +6,7 @@
 
 mod course;
 mod line;
+mod overrule;
 
 #[cfg(test)]
 mod tests;
@@ -19,6 +20,7 @@ use crate::domain::{
 };
 use course::Calendar;
 use line::Weighed;
+pub use overrule::Choice;
 
 /// The work a line will want.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,6 +50,8 @@ pub enum Moment {
     Shutdown(f64),
     /// At a look between shutdowns, in so many service hours.
     Look(f64),
+    /// When the gap meets its limit, because somebody chose so.
+    Limit,
     /// Not before the horizon, unless the gap runs ahead of its trend.
     Later,
 }
@@ -59,6 +63,8 @@ pub enum Advice {
     Demanded,
     /// It loses the fewest hours.
     Cheapest,
+    /// Somebody overruled the plan.
+    Chosen,
 }
 
 /// Why nobody can plan a line.
@@ -83,6 +89,8 @@ pub struct Costs {
     pub shutdown_h: Option<f64>,
     /// Running it to its limit; `None` where it must not be left.
     pub limit_h: Option<f64>,
+    /// Leaving it now and doing what is best from then on; `None` where the decision asks for work.
+    pub later_h: Option<f64>,
     /// What is added if a part that is not on hand is not ordered today.
     pub late_order_h: f64,
 }
@@ -96,6 +104,8 @@ pub struct LinePlan {
     pub task: Task,
     /// When.
     pub when: Moment,
+    /// When by the plan, whatever somebody chose.
+    pub planned: Moment,
     /// Why then.
     pub advice: Advice,
     /// Hours of the whole crew for the task itself.
@@ -105,6 +115,8 @@ pub struct LinePlan {
     /// How sure the readings are that the gap passes its working limit before the next planned
     /// shutdown; `None` without a trend.
     pub before_shutdown: Option<f64>,
+    /// How many more hours are lost by what somebody chose than by the plan; zero as planned.
+    pub overruled_h: f64,
 }
 
 /// The plan for one machine.
@@ -306,6 +318,7 @@ fn line_plan(
         now_h: it.now_h + now.set_up_h,
         shutdown_h: it.shutdown_h.filter(|_| may_wait(decision)),
         limit_h: it.limit_h.filter(|_| may_wait(decision)),
+        later_h: it.leave_h,
         late_order_h: it.late_order_h,
     });
     let why = match decision.job {
@@ -317,10 +330,12 @@ fn line_plan(
         line: decision.line,
         task,
         when,
+        planned: when,
         advice: if demanded { Advice::Demanded } else { Advice::Cheapest },
         work_h: work_h(scene, decision, task),
         costs: costs.ok_or(why),
         before_shutdown: line::chance(scene, decision, to_shutdown_h),
+        overruled_h: 0.0,
     }
 }
 

@@ -13,11 +13,10 @@ use crate::{
         marks::VerdictMark,
         meaning::{job_mark, verdict_mark},
         paint,
-        screens::decide::Scene,
+        screens::decide::{Scene, switch},
         theme,
         widgets::{
-            Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel,
-            heading, touch,
+            Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel, touch,
         },
     },
     workbench::Command,
@@ -28,7 +27,7 @@ use egui::{
 };
 
 /// The height of the head above the rows.
-const HEAD: f32 = 65.0;
+const HEAD: f32 = 78.0;
 /// The height of the note below them.
 const FOOT: f32 = 27.0;
 
@@ -54,7 +53,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
                 }
                 ui.available_width()
             });
-        head(ui, top.with_max_x(below.left() + width.inner), span);
+        asked.extend(head(ui, scene, top.with_max_x(below.left() + width.inner), span));
         note(ui, foot, scene);
     });
     if asked.is_empty() {
@@ -84,16 +83,12 @@ fn note(ui: &Ui, rect: Rect, scene: &Scene<'_>) {
     touch::say(ui, rect, "limits", &note);
 }
 
-/// The title, the heads of the columns and the scale that all rows share.
-fn head(ui: &mut Ui, rect: Rect, span: f32) {
+/// The switch and the title, the heads of the columns and the scale that all rows share.
+fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command> {
     let t = theme::tokens(ui);
     let columns = JobColumns::of(rect.width());
-    let title = Rect::from_min_max(
-        pos2(rect.left() + 16.0, rect.top() + 14.0),
-        pos2(rect.left() + columns.hours[0] - 12.0, rect.top() + 34.0),
-    );
-    let mut child = ui.new_child(UiBuilder::new().max_rect(title).id_salt("head"));
-    heading(&mut child, "What to do, most urgent first", "");
+    let band = rect.with_max_x(rect.left() + columns.hours[0] - 12.0);
+    let asked = switch(ui, scene, band, "Most urgent first");
     let painter = ui.painter();
     let word = |x: f32, y: f32, words: &str, room: f32| {
         let galley = paint::fitted(painter, words, theme::caption(), t.ink3, room);
@@ -101,17 +96,17 @@ fn head(ui: &mut Ui, rect: Rect, span: f32) {
         paint::place(painter, at, Align2::LEFT_CENTER, galley);
     };
     let [words, _] = columns.words;
-    word(words, 49.0, "Job, with the numbers behind it", 240.0);
+    word(words, 64.0, "Job, with the numbers behind it", 240.0);
     if let Some([left, right]) = columns.ribbon {
-        word(left, 49.0, "Gap, now and after", right - left);
+        word(left, 64.0, "Gap, now and after", right - left);
     }
     let [from, to] = columns.hours;
     let wide = 160.0 < to - from;
     let hours = if wide { "Hours to the working limit" } else { "Hours to the limit" };
-    word(from, 25.0, hours, to - from + 14.0);
+    word(from, 34.0, hours, to - from + 14.0);
     let scale = Rect::from_x_y_ranges(
         rect.left() + from..=rect.left() + to,
-        rect.top() + 41.0..=rect.bottom(),
+        rect.top() + 52.0..=rect.bottom(),
     );
     let marks = [0.0, span / 3.0, span / 1.5, span];
     let texts = marks.map(|mark| crate::brief::numbers::hours_value(f64::from(mark)));
@@ -121,6 +116,7 @@ fn head(ui: &mut Ui, rect: Rect, span: f32) {
     HoursScale { span, ticks: &ticks }.show(&mut child, to - from);
     let edge = Stroke::new(1.0, t.line);
     paint::level(ui.painter(), rect.left()..=rect.right(), rect.bottom(), edge);
+    asked
 }
 
 /// Where the shared scale ends: as near as the farthest forecast allows.

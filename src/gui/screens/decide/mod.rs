@@ -4,13 +4,16 @@
 
 mod list;
 mod parts;
+mod plan;
 mod record;
 mod sheet;
+mod supply;
 
 use crate::{
     brief::{
         decision::{LineBrief, tell_all},
-        head,
+        head, parts as told_parts,
+        plan::{self as told_plan, PlanBrief},
     },
     domain::{
         decide::{LineDecision, MachineDecision},
@@ -20,10 +23,11 @@ use crate::{
     gui::{
         screens::{self, View},
         theme,
+        widgets::{Panel, heading, segmented},
     },
-    workbench::{Command, Screen},
+    workbench::{Command, Decide, DecideView, Screen},
 };
-use egui::{Rect, Ui, pos2};
+use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -32,6 +36,7 @@ struct Scene<'a> {
     machine: &'a Machine,
     decision: &'a MachineDecision,
     briefs: &'a [LineBrief],
+    plan: Option<&'a PlanBrief>,
     chosen: LineId,
 }
 
@@ -49,7 +54,15 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     };
     let mut asked = Vec::new();
     let head = head::tell(machine, decision, view.numbers);
-    asked.extend(screens::head::show(ui, view, &head, ("Needs work", &head.needs_work)));
+    let plan = plan_of(view, machine);
+    // Where it is narrow, which machine it is comes first.
+    let roomy = 1_100.0 <= ui.available_width();
+    let time = plan.as_ref().and_then(|it| it.now_time.as_deref()).filter(|_| roomy);
+    let needs = match time {
+        Some(time) => format!("{}, {time}", head.needs_work),
+        None => head.needs_work.clone(),
+    };
+    asked.extend(screens::head::show(ui, view, &head, ("Needs work", &needs)));
     ui.add_space(4.0);
     if decision.measured.is_none() {
         asked.extend(screens::nothing(
@@ -64,7 +77,14 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let briefs = tell_all(decision, &machine.shear, view.numbers);
     let kept = view.bench.line().and_then(|line| decision.line(line));
     let Some(chosen) = kept.or_else(|| decision.lines.first()) else { return asked };
-    let scene = Scene { view, machine, decision, briefs: &briefs, chosen: chosen.line };
+    let scene = Scene {
+        view,
+        machine,
+        decision,
+        briefs: &briefs,
+        plan: plan.as_ref(),
+        chosen: chosen.line,
+    };
     asked.extend(sheets(ui, &scene, chosen));
     asked
 }
@@ -76,8 +96,73 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>, chosen: &LineDecision) -> Vec<Command>
     let split = whole.right() - beside - theme::GAP - 4.0;
     let left = Rect::from_min_max(whole.min, pos2(split, whole.bottom()));
     let right = Rect::from_min_max(pos2(whole.right() - beside, whole.top()), whole.max);
-    let mut asked = list::show(ui, left, scene);
+    let mut asked = match scene.view.bench.decide().view {
+        DecideView::Jobs => list::show(ui, left, scene),
+        other => beside_the_list(ui, left, scene, other),
+    };
     asked.extend(sheet::show(ui, right, scene, chosen));
     ui.advance_cursor_after_rect(whole);
     asked
+}
+
+/// The plan of the machine in hand as it stands, told.
+fn plan_of(view: &View<'_>, machine: &Machine) -> Option<PlanBrief> {
+    let plan = view.bench.decide().overrule(view.plan?);
+    Some(told_plan::tell(&plan, view.supply?, &machine.shear, view.bench.yard(), view.numbers))
+}
+
+/// The height of the head of the plan and of the parts.
+const HEAD: f32 = 60.0;
+
+/// The plan or the parts, in the place of the list.
+fn beside_the_list(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, show: DecideView) -> Vec<Command> {
+    Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let title = match show {
+            DecideView::Parts => "Parts for the whole yard",
+            DecideView::Jobs | DecideView::Plan => "Plan of the next shutdown",
+        };
+        let head = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
+        let mut asked: Vec<Command> = switch(ui, scene, head, title).into_iter().collect();
+        let below = rect.with_min_y(rect.top() + HEAD).shrink(1.0);
+        let mut body = ui.new_child(UiBuilder::new().max_rect(below).id_salt(show));
+        ScrollArea::vertical().id_salt(show).auto_shrink(false).show(&mut body, |ui| {
+            match (show, scene.plan, scene.view.supply) {
+                (DecideView::Plan, Some(plan), _) => asked.extend(plan::show(ui, scene, plan)),
+                (DecideView::Parts, _, Some(supply)) => {
+                    let (yard, n) = (scene.view.bench.yard(), scene.view.numbers);
+                    supply::show(ui, &told_parts::tell(supply, yard, n));
+                }
+                _ => {}
+            }
+        });
+        asked
+    })
+}
+
+/// The switch between what the screen shows, and the title of what it shows now.
+fn switch(ui: &mut Ui, scene: &Scene<'_>, band: Rect, title: &str) -> Option<Command> {
+    let views = [DecideView::Jobs, DecideView::Plan, DecideView::Parts];
+    let on = views.iter().position(|it| *it == scene.view.bench.decide().view).unwrap_or(0);
+    let band = Rect::from_min_max(
+        band.min + vec2(12.0, 8.0),
+        pos2(band.right() - 12.0, band.top() + 52.0),
+    );
+    let mut child = ui.new_child(UiBuilder::new().max_rect(band).id_salt("switch"));
+    let mut tapped = None;
+    child.horizontal_centered(|ui| {
+        tapped = segmented(ui, "show", &["Jobs", "Plan", "Parts"], on);
+        ui.add_space(8.0);
+        heading(ui, title, "");
+    });
+    let view = tapped.filter(|it| *it != on).and_then(|it| views.get(it))?;
+    Some(Command::Decide(Decide::Show(*view)))
+}
+
+/// Inside the margins of the sheet.
+fn within(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    egui::Frame::NONE.inner_margin(Margin::symmetric(16, 0)).show(ui, |ui| {
+        ui.take_available_width();
+        add(ui);
+    });
 }

@@ -63,7 +63,7 @@ fn contents(
     line: &Line,
 ) {
     let (shear, history) = (&scene.machine.shear, &scene.machine.history);
-    title(ui, decision, brief);
+    title(ui, scene, decision, brief);
     gaps(ui, decision, brief);
     // What a welder must heed comes after what everybody does before reaching in.
     let (before, after): (&[String], &[String]) = match decision.job {
@@ -134,7 +134,7 @@ pub(super) fn fine_print(ui: &mut Ui, words: &str) {
 }
 
 /// The action, large, with the place and when it is due.
-fn title(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
+fn title(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision, brief: &LineBrief) {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 56.0), Sense::hover());
     let painter = ui.painter();
@@ -147,9 +147,14 @@ fn title(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let when = paint::fitted(painter, brief.when.as_str(), theme::body(), t.ink2, room);
     let at = pos2(rect.right(), action.y + 2.0);
     paint::place(painter, at, Align2::RIGHT_CENTER, when);
+    let planned = scene.plan.and_then(|it| it.lines.iter().find(|it| it.line == brief.line));
+    let work = planned.and_then(|it| it.work.as_deref()).unwrap_or_default();
+    let work = paint::fitted(painter, work, theme::body(), t.ink2, rect.width() / 2.0);
     let place = format!("**{}**  {}", brief.line, brief.place);
     let mut job = rich_text(&place, 14.0, t.ink2, t.ink);
-    job.wrap = egui::text::TextWrapping::truncate_at_width(rect.right() - x);
+    let room = rect.right() - x - work.size().x - 12.0;
+    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
+    paint::place(painter, pos2(rect.right(), rect.top() + 43.0), Align2::RIGHT_CENTER, work);
     let place = painter.layout_job(job);
     paint::place(painter, pos2(x, rect.top() + 43.0), Align2::LEFT_CENTER, place);
     let said = format!("{}, {}: {} {}", brief.action_word, brief.when, brief.line, brief.place);

@@ -45,6 +45,10 @@ pub(super) fn show(
         machine.standing.headline(),
         machine.due_words
     );
+    let detail = match &machine.standing.parts {
+        Some(parts) => format!("{detail} {parts}."),
+        None => detail,
+    };
     let response = tap(
         ui,
         rect,
@@ -127,6 +131,9 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
     let to = if along::is_behind(large) { "a working limit" } else { "to a limit" };
     line(to, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 76.0), hours_wide);
+    if let Some(parts) = &machine.standing.parts {
+        line(parts, theme::chip_bold(), t.ink, egui::pos2(x, rect.bottom() - 20.0), hours_wide);
+    }
 }
 
 /// An open visit: `7 of 17 measured, not signed: go on`.

@@ -32,7 +32,7 @@ pub(crate) fn export(args: &ExportArgs) -> Result<Exit> {
 /// Adds what is new to the fleet's folder.
 fn parquet(yard: &Yard, to: &Path) -> Result<()> {
     let wrong = |err: StoreError| WrongData(err.into_issue().to_string());
-    let ledger = Ledger::open(to, &yard.settings.name).map_err(wrong)?;
+    let ledger = Ledger::open(&Disk, to, &yard.settings.name).map_err(wrong)?;
     let new: Vec<String> = yard
         .machines
         .iter()

@@ -90,6 +90,13 @@ pub enum StoreError {
         .0.display()
     )]
     BeingWritten(PathBuf),
+    /// Another export of the same yard is adding to the same folder.
+    #[error(
+        "{}: not exported, because another export of this yard is writing here; nothing was \
+         changed; export again when it is done",
+        .0.display()
+    )]
+    BeingExported(PathBuf),
     /// A new yard was to be made where one is.
     #[error("{}: there is already a yard here; choose an empty folder", .0.display())]
     YardThere(PathBuf),
@@ -158,6 +165,11 @@ impl StoreError {
                 &path,
                 "not saved, because another window is writing here",
                 "save again in a moment",
+            ),
+            Self::BeingExported(path) => FileIssue::of(
+                &path,
+                "not exported, because another export of this yard is writing here",
+                "export again when it is done",
             ),
             Self::YardThere(path) => {
                 FileIssue::of(&path, "there is already a yard here", "choose an empty folder")

@@ -3,12 +3,13 @@
 //! Knows names of visits and of files; does not know what stands in them. The ledger of a yard is a
 //! text file in `_exported`, one visit a line, where no engine looks for data. It is written last:
 //! files of an export that was cut short have a number that the ledger does not know, and the next
-//! export begins by taking them away. The folder may be deleted at any time; the next export fills
+//! export begins by taking them away. One export of a yard at a time: two would give their files one
+//! number, and one would take the other's away. The folder may be deleted at any time; the next export fills
 //! it anew.
 
 use crate::store::{
     issue::{FileIssue, StoreError},
-    medium::Medium,
+    medium::{Lock, Medium},
     save::put_file,
     text,
 };
@@ -21,13 +22,14 @@ use std::{
 /// The tables of a fleet's folder.
 const TABLES: [&str; 3] = ["readings", "sessions", "work_done"];
 
-/// What of one yard is in a fleet's folder.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// What of one yard is in a fleet's folder. Nobody else adds to it as long as this is there.
+#[derive(Debug)]
 pub struct Ledger {
     dir: PathBuf,
     key: String,
     number: u32,
     known: BTreeSet<String>,
+    _held: Lock,
 }
 
 impl Ledger {
@@ -35,10 +37,20 @@ impl Ledger {
     ///
     /// # Errors
     ///
-    /// [`StoreError::Unusable`] if it is there and cannot be read.
-    pub fn open(dir: &Path, yard: &str) -> Result<Self, StoreError> {
+    /// [`StoreError::BeingExported`] if another export of the same yard has it;
+    /// [`StoreError::Unusable`] if it is there and cannot be read; [`StoreError::Disk`] if nothing
+    /// can be written there.
+    pub fn open(medium: &impl Medium, dir: &Path, yard: &str) -> Result<Self, StoreError> {
         let key = format!("{:08x}", crc32fast::hash(yard.as_bytes()));
-        let mut ledger = Self { dir: dir.to_owned(), key, number: 0, known: BTreeSet::new() };
+        let folder = dir.join("_exported");
+        let lock = folder.join(format!("{key}.lock"));
+        let refused = |source| StoreError::Disk { path: lock.clone(), source };
+        medium.create_dirs(&folder).map_err(refused)?;
+        let Some(held) = medium.lock(&lock).map_err(refused)? else {
+            return Err(StoreError::BeingExported(dir.to_owned()));
+        };
+        let known = BTreeSet::new();
+        let mut ledger = Self { dir: dir.to_owned(), key, number: 0, known, _held: held };
         let path = ledger.path();
         if matches!(path.try_exists(), Ok(false)) {
             return Ok(ledger);

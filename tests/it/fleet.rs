@@ -10,7 +10,7 @@ use crate::{
 use gapwright::{
     domain::{log::Session, yard::Yard},
     exchange::fleet::parts,
-    store::ledger::Ledger,
+    store::{StoreError, ledger::Ledger, medium::Disk},
 };
 use parquet::{
     file::reader::{FileReader as _, SerializedFileReader},
@@ -53,8 +53,8 @@ fn name(session: &Session) -> String {
 }
 
 /// Adds what is new of a yard to a fleet's folder.
-fn add(yard: &Yard, fleet: &Path, medium: &Failing) -> Result<usize, gapwright::store::StoreError> {
-    let ledger = Ledger::open(fleet, &yard.settings.name)?;
+fn add(yard: &Yard, fleet: &Path, medium: &Failing) -> Result<usize, StoreError> {
+    let ledger = Ledger::open(medium, fleet, &yard.settings.name)?;
     let sessions = yard.machines.iter().flat_map(|it| &it.sessions);
     let new: Vec<String> = sessions.map(name).filter(|it| !ledger.has(it)).collect();
     let files = parts(yard, |shear, id| !ledger.has(&format!("{shear}/{id}"))).unwrap();
@@ -125,6 +125,21 @@ fn a_second_export_adds_what_is_new_and_nothing_twice() {
     assert_eq!(add(&yard(vec![first()]), &fleet, &well).unwrap(), 1);
     assert_eq!(add(&yard(vec![first(), second()]), &fleet, &well).unwrap(), 1);
     assert_eq!(rows(&fleet, "readings").len(), before + 8, "another yard, two exports");
+}
+
+/// Two at once would give their files one number, and one would sweep the other's away.
+#[test]
+fn a_second_export_of_a_yard_waits_for_the_first() {
+    let dir = TempDir::new().unwrap();
+    let quay = yard(vec![first()]);
+    let held = Ledger::open(&Disk, dir.path(), &quay.settings.name).unwrap();
+    let refused = add(&quay, dir.path(), &Failing::well()).unwrap_err();
+    assert!(matches!(refused, StoreError::BeingExported(_)), "{refused}");
+    assert!(refused.to_string().ends_with("export again when it is done"), "{refused}");
+    assert_eq!(rows(dir.path(), "sessions").len(), 0);
+    Ledger::open(&Disk, dir.path(), "another yard").unwrap();
+    drop(held);
+    assert_eq!(add(&quay, dir.path(), &Failing::well()).unwrap(), 1);
 }
 
 /// Until the ledger knows of it an export may be there in part; the next one puts that right.

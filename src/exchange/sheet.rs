@@ -38,6 +38,8 @@ pub(crate) struct Sheet {
     pub(crate) header: Vec<String>,
     /// Where the header stands.
     pub(crate) header_line: u64,
+    /// What stands between its cells.
+    pub(crate) separator: char,
     /// The rows under it.
     pub(crate) rows: Vec<Row>,
 }
@@ -77,12 +79,13 @@ impl Sheet {
             return Err(LineIssue::whole("this file is empty", "write a header and rows below it"));
         };
         let delimiter = [b';', b'\t'].into_iter().find(|it| first.contains(char::from(*it)));
+        let delimiter = delimiter.unwrap_or(b',');
         let mut reader = ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
             .trim(Trim::All)
             .comment(Some(b'#'))
-            .delimiter(delimiter.unwrap_or(b','))
+            .delimiter(delimiter)
             .from_reader(text.as_bytes());
         let mut rows = Vec::new();
         for record in reader.records() {
@@ -103,6 +106,7 @@ impl Sheet {
         Ok(Self {
             header_line: header.line,
             header: header.cells.iter().map(str::to_lowercase).collect(),
+            separator: char::from(delimiter),
             rows: rows.collect(),
         })
     }

@@ -5,7 +5,7 @@
 //! portal may never answer.
 
 use crate::{
-    brief::sheet::Sheet,
+    brief::{sheet::Sheet, words::capital},
     domain::{
         decide::CauseTable,
         heat::Lesson,
@@ -171,9 +171,13 @@ fn sign(root: &Path, session: &Session) -> Command {
 
 fn not_saved(err: StoreError) -> Notice {
     let issue = err.into_issue();
+    let fact = match issue.what.strip_prefix("not saved") {
+        Some(_) => capital(&issue.what),
+        None => format!("Not saved: {}", issue.what),
+    };
     Notice {
-        fact: format!("Not saved: {}", issue.what),
-        next: format!("{} What you typed is still here.", issue.next),
+        fact: format!("{fact}."),
+        next: format!("{}. What you typed is still here.", capital(&issue.next)),
         grave: true,
     }
 }
@@ -306,7 +310,7 @@ pub(crate) fn damaged_files(issues: &[FileIssue]) -> Option<Notice> {
     };
     Some(Notice {
         fact: format!("{name}{place}: {}. Everything else is open.", first.what),
-        next: format!("{}.{more} “gapwright check” lists them all.", first.next),
+        next: format!("{}.{more} “gapwright check” lists them all.", capital(&first.next)),
         grave: true,
     })
 }

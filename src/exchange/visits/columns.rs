@@ -31,11 +31,12 @@ pub(crate) struct Cells<'a> {
 }
 
 /// Fails unless the header has all of these columns, and each of them once.
-pub(crate) fn have(sheet: &Sheet, columns: &[&str], first_line: &str) -> Result<(), LineIssue> {
+pub(crate) fn have(sheet: &Sheet, columns: &[&str]) -> Result<(), LineIssue> {
     for column in columns {
         if sheet.column(&[column])?.is_none() {
             let what = format!("the header has no column “{column}”");
-            let next = format!("start the file with the line {first_line}");
+            let line = columns.join(&sheet.separator.to_string());
+            let next = format!("start the file with the line {line}");
             return Err(LineIssue::at(sheet.header_line, what, next));
         }
     }

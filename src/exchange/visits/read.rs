@@ -105,7 +105,7 @@ pub(crate) fn gather<R>(
             return found;
         }
     };
-    if let Err(issue) = have(&sheet, needed, &needed.join(",")) {
+    if let Err(issue) = have(&sheet, needed) {
         found.issues.push(issue);
         return found;
     }

@@ -3,6 +3,7 @@
 //! One at a time, beside the frames; the strip above the screen says how far it is and stops it.
 
 use crate::{
+    brief::words::capital,
     exchange::visits::{Fate, Table},
     gui::{
         App, Surroundings,
@@ -188,7 +189,7 @@ impl App {
             count => format!(" {count} more places have faults."),
         };
         let fact = format!("{name}{place}: {}.", first.what);
-        self.say(Notice { fact, next: format!("{}.{more}", first.next), grave: true });
+        self.say(Notice { fact, next: format!("{}.{more}", capital(&first.next)), grave: true });
     }
 
     /// What a table would change is shown; what is wrong with it is told, and then nothing is taken.

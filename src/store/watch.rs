@@ -1,9 +1,10 @@
 //! What others have put into a yard since it was opened: by another window, a copy, a sync.
 //!
-//! Asks the folders when they last changed, and reads only what is new. A poll and not a
-//! notification of the system: those stay silent on network shares, cards and synced folders, which
-//! is where other people's sessions come from, and three folders a machine are asked in
-//! microseconds. Does not know what happens with what it finds.
+//! Asks every file when it last changed, and reads only what is new. A poll and not a notification
+//! of the system: those stay silent on network shares, cards and synced folders, which is where
+//! other people's sessions come from. A folder is listed only when it has changed itself; what it
+//! held is asked each time, since a file that is written over in place leaves its folder as it was.
+//! Does not know what happens with what it finds.
 
 use crate::{
     domain::{
@@ -67,7 +68,9 @@ impl Watch {
             Self { root: root.to_owned(), folders: BTreeMap::new(), files: BTreeMap::new() };
         watch.changed();
         // What came a moment ago may have come after the yard was opened.
-        watch.files.retain(|_, stamp| !is_fresh(*stamp));
+        for stamp in watch.files.values_mut().filter(|stamp| is_fresh(**stamp)) {
+            *stamp = None;
+        }
         watch
     }
 
@@ -100,7 +103,7 @@ impl Watch {
                         }
                         Ok(session) => arrived.sessions.push(session),
                         // It may still be on its way here; then it is looked at again.
-                        Err(_) if is_fresh(stamp(&path)) => drop(self.files.remove(&path)),
+                        Err(_) if is_fresh(stamp(&path)) => drop(self.files.insert(path, None)),
                         Err(issue) => arrived.issues.push(issue),
                     }
                 }
@@ -128,6 +131,7 @@ impl Watch {
                 let now = stamp(&folder);
                 // A folder may change twice within what its clock can tell apart.
                 if self.folders.get(&folder) == Some(&now) && !is_fresh(now) {
+                    self.changed_in_place(&folder, &of, &mut found);
                     continue;
                 }
                 for path in listing(&folder, Wanted::Files, unsaid) {
@@ -137,6 +141,18 @@ impl Watch {
             }
         }
         found
+    }
+
+    /// Files of a folder that was listed before and has had no other names since.
+    fn changed_in_place(&mut self, folder: &Path, of: &Of, found: &mut Vec<(PathBuf, Of)>) {
+        let inside = self.files.range_mut(folder.to_owned()..);
+        for (path, known) in inside.take_while(|(path, _)| path.starts_with(folder)) {
+            let now = stamp(path);
+            if *known != now && now.is_some() {
+                found.push((path.clone(), of.clone()));
+            }
+            *known = now;
+        }
     }
 
     fn file(&mut self, path: PathBuf, of: Of, found: &mut Vec<(PathBuf, Of)>) {

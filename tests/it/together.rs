@@ -63,6 +63,12 @@ proptest! {
         for reading in theirs.readings.iter().chain(&ours.readings).filter(new) {
             prop_assert!(both.readings.contains(reading), "{reading:?} is lost");
         }
+        for mark in theirs.marks.iter().chain(&ours.marks) {
+            prop_assert!(base.marks.contains(mark) || both.marks.contains(mark), "{mark:?}");
+        }
+        for remark in theirs.remarks.iter().chain(&ours.remarks) {
+            prop_assert!(base.remarks.contains(remark) || both.remarks.contains(remark));
+        }
         for finding in theirs.findings.iter().chain(&ours.findings) {
             prop_assert!(base.findings.contains(finding) || both.findings.contains(finding));
         }
@@ -194,6 +200,24 @@ fn a_cleared_visit_takes_nothing_that_another_window_confirmed() {
     assert_eq!(store::open(dir.path()).unwrap().drafts, []);
 }
 
+/// Who holds the lock may be bringing a reading into the draft: it is not taken from under their
+/// hands.
+#[test]
+fn signing_leaves_the_draft_while_another_window_writes_it() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![])).unwrap();
+    store::save_draft(dir.path(), &whole(9)).unwrap();
+    let draft = || fs::read_dir(dir.path().join("shears/heron/drafts")).unwrap().next();
+    let held = Disk.lock(&dir.path().join(".gapwright.lock")).unwrap().unwrap();
+    store::sign(dir.path(), &whole(9)).unwrap();
+    assert!(draft().is_some());
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!((opened.drafts, opened.issues), (vec![], vec![]), "it is done with");
+    drop(held);
+    store::sign(dir.path(), &whole(9)).unwrap();
+    assert!(draft().is_none());
+}
+
 #[test]
 fn a_draft_that_cannot_be_read_is_kept_beside_the_one_that_takes_its_name() {
     let dir = tempfile::tempdir().unwrap();
@@ -208,6 +232,9 @@ fn a_draft_that_cannot_be_read_is_kept_beside_the_one_that_takes_its_name() {
     let opened = store::open(dir.path()).unwrap();
     assert_eq!((opened.drafts, opened.issues), (vec![ours], vec![]));
     assert_eq!(fs::read(draft.with_extension("unread")).unwrap(), torn);
+    put(&draft, b"torn again");
+    Writer::new(&Disk, dir.path()).merge_draft(None, &whole(9)).unwrap();
+    assert_eq!(fs::read(draft.with_extension("unread")).unwrap(), torn, "the first copy stays");
 }
 
 /// Paints frames until something is so; nobody waits longer than it takes to notice.
@@ -275,6 +302,42 @@ fn a_watch_tells_what_is_new_once() {
     assert_eq!(watch.look().settings, Some(settings));
     fs::remove_dir_all(dir.path()).unwrap();
     assert!(watch.look().is_empty(), "a drive that was pulled brings nothing");
+}
+
+/// Hours ago, so that nothing counts as just written.
+fn age(path: &Path, hours: u64) {
+    let then = fs::metadata(path).unwrap().modified().unwrap() - Duration::from_secs(3_600 * hours);
+    fs::File::open(path).unwrap().set_modified(then).unwrap();
+}
+
+/// A card that decays or a tool that writes in place leaves the folder's own time as it was.
+#[test]
+fn a_watch_sees_what_is_written_over_in_place() {
+    let dir = tempfile::tempdir().unwrap();
+    store::create_yard(dir.path(), &yard(vec![whole(7), whole(8)])).unwrap();
+    let sessions = dir.path().join("shears/heron/sessions");
+    let [first, second] = ["0705", "0805"].map(|it| {
+        let path = sessions.join(format!("2026-03-14T{it}Z-7f3a.ron"));
+        age(&path, 9);
+        path
+    });
+    let heron = dir.path().join("shears/heron");
+    for path in [dir.path().join("yard.ron"), heron.join("shear.ron"), sessions] {
+        age(&path, 9);
+    }
+    let mut watch = Watch::start(dir.path());
+    assert!(watch.look().is_empty(), "nothing has come");
+    let other = Session { note: "Read again by daylight.".into(), ..whole(7) };
+    let aside = tempfile::tempdir().unwrap();
+    store::create_yard(aside.path(), &yard(vec![other.clone()])).unwrap();
+    put(&first, &fs::read(aside.path().join(first.strip_prefix(dir.path()).unwrap())).unwrap());
+    put(&second, b"(format: 1, garbage");
+    let arrived = watch.look();
+    assert_eq!(arrived.sessions, vec![other]);
+    assert!(arrived.issues.is_empty(), "it may still be on its way here");
+    age(&second, 1);
+    let named: Vec<_> = watch.look().issues.into_iter().map(|it| it.path).collect();
+    assert_eq!(named, [second]);
 }
 
 #[test]

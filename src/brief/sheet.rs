@@ -9,7 +9,7 @@ use crate::{
         head::{self, Head},
         plan::PlanBrief,
         trend::limits_note,
-        words,
+        why_force, words,
     },
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, StationState},
@@ -36,6 +36,8 @@ pub struct Sheet {
     pub plan: Option<PlanBrief>,
     /// Stands under every advice.
     pub advice: &'static str,
+    /// How strongly the jaw closes and opens; `None` where the machine's file has no cylinder.
+    pub force: Option<String>,
     /// Where the limits come from, and that letters are ours.
     pub limits: String,
     /// Which file it came from, and by which program.
@@ -181,6 +183,7 @@ pub fn tell(
         jobs,
         plan: None,
         advice: caution::ADVICE_ONLY,
+        force: why_force::note(shear, n),
         limits: limits.join(" "),
         origin: format!("From {from} · {program}"),
         signatures: ["Done by", "Date and hour meter", "Checked by"],

@@ -1,10 +1,11 @@
-//! Why a place along the jaw cuts what it cuts, in paragraphs built from the numbers.
+//! Why a place along the jaw cuts what it cuts, in paragraphs built from the numbers, and in a line
+//! for paper.
 
 use crate::{
     brief::{Numbers, numbers, why_hot::Paragraph},
     domain::{
-        heat::{force_along, stock},
-        machine::Thermal,
+        heat::{force_along, stock, stock_places},
+        machine::{Shear, Station, Thermal},
         quantity::Length,
     },
 };
@@ -48,4 +49,31 @@ pub fn tell(thermal: &Thermal, at: Length, plate_mm: f64, n: Numbers) -> Vec<Par
         Paragraph { title, text: plate },
         Paragraph { title: "Opening is weaker", text: back },
     ]
+}
+
+/// How strongly the jaw closes along its blades and how weakly it opens again; nothing without the
+/// cylinder in the machine's file.
+pub fn note(shear: &Shear, n: Numbers) -> Option<String> {
+    let jaw = force_along(shear.thermal.as_ref()?);
+    let by_place = |a: &&Station, b: &&Station| a.from_pivot.cmp(&b.from_pivot);
+    let near = stock_places(shear).min_by(by_place)?;
+    let far = stock_places(shear).max_by(by_place)?;
+    let at = |station: &Station| {
+        let kn = |newtons: f64| numbers::hours_value(newtons / 1e3);
+        format!(
+            "at {}, {} from the pivot, it closes with {} kN and opens with {} kN",
+            station.id,
+            n.dimension(station.from_pivot),
+            kn(jaw.closing_n(station.from_pivot)),
+            kn(jaw.opening_n(station.from_pivot))
+        )
+    };
+    Some(format!(
+        "The jaw opens with {:.0} in 100 of the force it closes with: {}; {}. An estimate for one \
+         jaw angle. A jaw that is jammed shut may not open by itself: do as the machine's manual \
+         says.",
+        100.0 / jaw.cylinder.ratio(),
+        at(near),
+        at(far)
+    ))
 }

@@ -90,12 +90,14 @@ fn cautions(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
     block
 }
 
-/// Advice, limits, and the lines people sign.
+/// Advice, force, limits, and the lines people sign.
 fn foot(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
     let mut block = Block { height: 4.0, ..Block::default() };
     block.items.push(Item::line((0.0, 0.0), (room, 0.0), 1.0, Shade::Black));
     block.paragraph(faces, (0.0, room), sheet.advice, Style::STRONG);
-    block.paragraph(faces, (0.0, room), &sheet.limits, Style::SMALL);
+    for note in sheet.force.iter().chain([&sheet.limits]) {
+        block.paragraph(faces, (0.0, room), note, Style::SMALL);
+    }
     block.height += 30.0;
     let each = room / 3.0;
     let mut at = 0.0;

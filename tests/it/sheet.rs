@@ -57,11 +57,31 @@ fn paper_and_screen_use_the_same_words() {
             }
             holds(&text, "Match your manual by place, not by letter.");
             holds(&text, sheet.advice);
+            holds(&text, sheet.force.as_ref().unwrap());
             sheet.cautions.iter().for_each(|it| holds(&text, it));
             sheet.signatures.iter().for_each(|it| holds(&text, it));
             holds(&text, &format!("shears/{name}/sessions/"));
         }
     }
+}
+
+/// By the areas of bore and ring and by the lever, worked out anew from the numbers of the file.
+#[test]
+fn the_sheet_says_how_weakly_a_jaw_opens() {
+    let Visit { mut machine, settings, .. } = Visit::to("heron");
+    let said = sheet_of(&machine, &settings, Numbers::default()).force.unwrap();
+    let thermal = machine.shear.thermal.clone().unwrap();
+    let jaw = gapwright::domain::heat::force_along(&thermal);
+    let area = |mm: f64| std::f64::consts::FRAC_PI_4 * mm * mm;
+    let (bore, rod) = (jaw.cylinder.bore.mm(), jaw.cylinder.rod.mm());
+    let share = 100.0 * (area(bore) - area(rod)) / area(bore);
+    assert!(said.starts_with(&format!("The jaw opens with {share:.0} in 100")), "{said}");
+    let near = machine.shear.station("P1".parse().unwrap()).unwrap().from_pivot.mm();
+    let kn = 0.1 * jaw.cylinder.pressure_bar * area(bore) * jaw.arm.mm() / near / 1e3;
+    let digits: String = said.chars().filter(|it| it.is_ascii_digit()).collect();
+    assert!(digits.contains(&format!("{kn:.0}")), "{kn} kN in {said}");
+    machine.shear.thermal = None;
+    assert_eq!(sheet_of(&machine, &settings, Numbers::default()).force, None);
 }
 
 #[test]

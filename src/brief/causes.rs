@@ -3,7 +3,7 @@
 //! Percentages are rounded to five, because the table behind them is a judgement.
 
 use crate::{
-    brief::{Numbers, numbers, reason::blade_name, words},
+    brief::{Numbers, marks, numbers, plain, reason::blade_name, words},
     domain::{
         decide::{Causes, Clue, Evidence, Found, RECENT, Reason, Suspect},
         gauge::Bracket,
@@ -163,6 +163,9 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
         Reason::Streak { kind, .. } if evidence.clue == Clue::TipStreak => {
             format!("{} at the tip or the guide blade", a(words::finding(kind)))
         }
+        Reason::Trouble { kind, somewhere: true, .. } => {
+            format!("{}, nobody noted where", found(kind, None, line))
+        }
         Reason::Streak { kind, station, .. } | Reason::Trouble { kind, station, .. } => {
             found(kind, *station, line)
         }
@@ -187,6 +190,11 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
             blade_name(shear, blade),
             numbers::whole_hours(table.h())
         ),
+        Reason::WearMark { blade, kind, value, limit } => {
+            let name = blade_name(shear, blade);
+            let told = plain(&marks::beyond(name, *kind, (*value, *limit), n));
+            lower(told.trim_end_matches('.'))
+        }
         _ => String::new(),
     }
 }
@@ -229,5 +237,6 @@ fn not_found(clue: Clue, line: &Line, n: Numbers) -> String {
         Clue::Cracks => "no cracks".to_owned(),
         Clue::Chip => "no chip".to_owned(),
         Clue::StockCaught => "nothing caught in the slot".to_owned(),
+        Clue::WearMark => "wear marks inside their limits".to_owned(),
     }
 }

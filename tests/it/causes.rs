@@ -1,11 +1,14 @@
 //! What may lie behind trouble: the table that ships, and what it says of the sample machines.
 
-use crate::{cli, visit::Visit};
+use crate::{
+    cli,
+    visit::{Visit, um},
+};
 use gapwright::{
     brief::{Numbers, decision::tell_all, plain},
     domain::{
         decide::{CauseTable, Causes, MachineDecision, decide, explain},
-        log::FindingKind,
+        log::{FindingKind, Mark, MarkKind},
         machine::LineId,
     },
     sample, store,
@@ -128,4 +131,56 @@ fn a_yard_has_its_own_table_and_a_bad_one_is_named_with_line_and_column() {
             assert!(issue.column.is_some(), "{said}");
         }
     }
+}
+
+fn p_of(decision: &MachineDecision, line: LineId, cause: &str) -> f64 {
+    let causes = decision.line(line).unwrap().causes.as_ref().unwrap();
+    causes.ranked.iter().find(|it| it.name.as_deref() == Some(cause)).unwrap().p
+}
+
+/// A finding that nobody gave a place may have been at this line or at any other: it counts, for
+/// less than one that was noted here.
+#[test]
+fn what_nobody_gave_a_place_counts_a_little_on_every_line_that_asks() {
+    let jammed = || Visit::new().finding(FindingKind::StockCaught, Some("G2"));
+    let loose = "the guide blade is loose or lifts off its seat";
+    let p = |visit: Visit| p_of(&signed(visit), LineId::G, loose);
+    let none = p(jammed());
+    let somewhere = p(jammed().finding(FindingKind::LooseBolt, None));
+    let here = p(jammed().finding(FindingKind::LooseBolt, Some("G1")));
+    assert!(none < somewhere && somewhere < here, "{none} {somewhere} {here}");
+    // Six lines: a sixth of the likelihood here, five sixths of the usual one.
+    let odds = |p: f64| p / (1.0 - p);
+    assert!(odds(somewhere) / odds(none) < odds(here) / odds(none) / 2.0);
+
+    let visit = jammed().finding(FindingKind::LooseBolt, None);
+    let shear = visit.machine.shear.clone();
+    let decision = signed(visit);
+    let asks = |line: &gapwright::domain::decide::LineDecision| line.causes.is_some();
+    assert_eq!(decision.lines.iter().filter(|it| asks(it)).count(), 1, "it asks on no line itself");
+    let told = tell_all(&decision, &shear, Numbers::default());
+    let causes = told.into_iter().find_map(|it| it.causes).unwrap();
+    let said = causes.suspects.iter().flat_map(|it| &it.speaks_for);
+    assert!(said.clone().any(|it| it == "a loose bolt, nobody noted where"), "{causes:?}");
+}
+
+/// A dull edge speaks for wear, a sharp one against it, and one that nobody measured says nothing.
+#[test]
+fn wear_marks_speak_for_wear_and_against_it() {
+    let p = |radius: Option<i64>| {
+        let mut visit = Visit::new().finding(FindingKind::Chatter, Some("P2"));
+        let blade = visit.blade(LineId::P);
+        for it in &mut visit.machine.shear.blades {
+            it.wear.edge_radius_max = Some(um(2_000));
+        }
+        let (kind, mark) = (MarkKind::EdgeRadius, radius.map(um));
+        visit.next.marks.extend(mark.map(|value| Mark { blade, kind, value }));
+        p_of(&signed(visit), LineId::P, "the edges have worn and the gap has grown")
+    };
+    let (sharp, unknown, dull) = (p(Some(500)), p(None), p(Some(2_001)));
+    assert!(sharp < unknown && unknown < dull, "{sharp} {unknown} {dull}");
+    // A table from before marks were evidence still reads, and marks then say nothing.
+    let (path, text) = sample::causes();
+    let old = text.replace(", wear_mark: 0.60", "").replace("        wear_mark: 0.12,\n", "");
+    assert!(store::causes(path, &old).is_ok());
 }

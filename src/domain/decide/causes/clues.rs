@@ -4,8 +4,8 @@
 //! was measured is one either way. Knows reasons, readings and the log; does not know causes.
 
 use crate::domain::{
-    decide::{LineDecision, MachineDecision, Reason, StationState},
-    log::{EffectOnLine, FindingKind, History},
+    decide::{LineDecision, MachineDecision, MarkState, MarkVerdict, Reason, StationState},
+    log::{EffectOnLine, FindingKind, History, Seen},
     machine::{Line, Toward},
     quantity::Hours,
     trend::CONFIDENCE,
@@ -52,11 +52,13 @@ pub enum Clue {
     PastHours,
     /// Shims were moved or an edge was changed here within [`RECENT`].
     RecentWork,
+    /// A wear mark of one of its blades is beyond its limit.
+    WearMark,
 }
 
 impl Clue {
     /// Every clue.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Jam,
         Self::Chatter,
         Self::Streak,
@@ -75,6 +77,7 @@ impl Clue {
         Self::PadPlay,
         Self::PastHours,
         Self::RecentWork,
+        Self::WearMark,
     ];
 }
 
@@ -98,14 +101,20 @@ pub enum Found {
     Yes,
     /// Somebody looked, and it was not.
     No,
+    /// It was, and nobody noted at which of so many lines.
+    Somewhere(u8),
 }
 
 impl Found {
-    /// How likely this outcome is where the clue has this likelihood.
-    pub(crate) const fn chance(self, likelihood: f64) -> f64 {
+    /// How likely this outcome is where the clue has this likelihood, and `usual` everywhere else.
+    ///
+    /// What nobody gave a place is as likely to have been at one line as at any other, and at
+    /// another line the cause here had no say in it.
+    pub(crate) fn chance(self, likelihood: f64, usual: f64) -> f64 {
         match self {
             Self::Yes => likelihood,
             Self::No => 1.0 - likelihood,
+            Self::Somewhere(lines) => usual + (likelihood - usual) / f64::from(lines.max(1)),
         }
     }
 }
@@ -134,6 +143,11 @@ pub(crate) fn clues_of(
             found.push(seen(clue, Some(reason.clone()), None));
         }
     }
+    for evidence in nobody_knows_where(machine) {
+        if found.iter().all(|it| it.clue != evidence.clue) {
+            found.push(evidence);
+        }
+    }
     let others = decision.lines.iter().filter(|it| it.line != line.id);
     found.extend(from_elsewhere(machine, others, &found));
     if let Some(since) = recent_work(history, line) {
@@ -152,21 +166,45 @@ const fn seen(clue: Clue, reason: Option<Reason>, since: Option<Hours>) -> Evide
     Evidence { clue, found: Found::Yes, reason, since }
 }
 
-/// A gap that is only wide, or an edge past its hours, explains itself.
+/// What was seen and nobody gave a place. It makes no line ask for a cause, since nobody knows which
+/// one it would be, but counts where one asks.
+fn nobody_knows_where(machine: &Machine) -> Vec<Evidence> {
+    let lines = u8::try_from(machine.shear.lines.len()).unwrap_or(u8::MAX);
+    let evidence = |seen: &Seen| {
+        let kind = seen.finding.kind.clone();
+        let clue = clue_in(&kind)?;
+        let reason = Some(Reason::Trouble { kind, station: None, somewhere: true });
+        Some(Evidence { clue, found: Found::Somewhere(lines), reason, since: None })
+    };
+    machine.history.open_somewhere().into_iter().filter_map(evidence).collect()
+}
+
+const fn clue_in(kind: &FindingKind) -> Option<Clue> {
+    match kind {
+        FindingKind::Jam => Some(Clue::Jam),
+        FindingKind::Chatter => Some(Clue::Chatter),
+        FindingKind::LooseBolt => Some(Clue::LooseBolt),
+        FindingKind::StockCaught => Some(Clue::StockCaught),
+        FindingKind::SurfaceCracks => Some(Clue::Cracks),
+        FindingKind::ChippedEdge => Some(Clue::Chip),
+        FindingKind::StrawStreak
+        | FindingKind::BrownStreak
+        | FindingKind::PurpleStreak
+        | FindingKind::BlueStreak => Some(Clue::Streak),
+        FindingKind::Own(_) => None,
+    }
+}
+
+/// A gap that is only wide, an edge past its hours and a worn blade explain themselves.
 fn asks_for_a_cause(reason: &Reason) -> bool {
-    clue_of(reason).is_some_and(|clue| !matches!(clue, Clue::TooWide | Clue::PastHours))
+    let plain = |clue| matches!(clue, Clue::TooWide | Clue::PastHours | Clue::WearMark);
+    clue_of(reason).is_some_and(|clue| !plain(clue))
 }
 
 /// The clue in a reason of the line itself; what only may be is none.
 fn clue_of(reason: &Reason) -> Option<Clue> {
     match reason {
-        Reason::Trouble { kind, somewhere: false, .. } => match kind {
-            FindingKind::Jam => Some(Clue::Jam),
-            FindingKind::Chatter => Some(Clue::Chatter),
-            FindingKind::LooseBolt => Some(Clue::LooseBolt),
-            FindingKind::StockCaught => Some(Clue::StockCaught),
-            _ => None,
-        },
+        Reason::Trouble { kind, somewhere: false, .. } => clue_in(kind),
         Reason::Streak { .. } => Some(Clue::Streak),
         Reason::Cracks { somewhere: false, .. } => Some(Clue::Cracks),
         Reason::Chipped { .. } => Some(Clue::Chip),
@@ -182,6 +220,7 @@ fn clue_of(reason: &Reason) -> Option<Clue> {
         Reason::JointStep { .. } => Some(Clue::JointStep),
         Reason::SidePlay { .. } => Some(Clue::PadPlay),
         Reason::EdgeWorn { .. } => Some(Clue::PastHours),
+        Reason::WearMark { .. } => Some(Clue::WearMark),
         _ => None,
     }
 }
@@ -265,6 +304,12 @@ fn not_found(decision: &MachineDecision, machine: &Machine, line: &Line, look: H
     let on_edge = [&line.fixed, &line.moving].map(|blade| history.hours_on_edge(blade));
     if on_edge.iter().all(|it| it.is_some_and(|(_, at_least)| !at_least)) {
         not.push(Clue::PastHours);
+    }
+    let marks = decision.line(line.id).map_or(&[][..], |it| &it.marks);
+    let inside =
+        |it: &MarkState| matches!(it.verdict, Some(MarkVerdict::Inside | MarkVerdict::Soon));
+    if !marks.is_empty() && marks.iter().all(inside) {
+        not.push(Clue::WearMark);
     }
     let first = history.service.first().copied();
     if first.is_some_and(|first| RECENT <= history.service_now() - first) {

@@ -206,7 +206,7 @@ fn odds(p: f64) -> f64 {
 struct Rows<'a> {
     causes: Vec<&'a Cause>,
     weights: Vec<f64>,
-    likely: Vec<Vec<(f64, Found)>>,
+    likely: Vec<Vec<f64>>,
 }
 
 impl<'a> Rows<'a> {
@@ -216,8 +216,8 @@ impl<'a> Rows<'a> {
             let likely = |it: &Evidence| {
                 let own = shows.and_then(|shows| shows.get(&it.clue));
                 // A clue that the table does not know changes nothing.
-                let known = own.or_else(|| table.usual.get(&it.clue)).copied();
-                (known.unwrap_or(0.5), it.found)
+                let usual = table.usual.get(&it.clue).copied().unwrap_or(0.5);
+                it.found.chance(own.copied().unwrap_or(usual), usual)
             };
             evidence.iter().map(likely).collect()
         };
@@ -232,9 +232,9 @@ impl<'a> Rows<'a> {
     ///
     /// The last row's numbers are above zero, so the sum is.
     fn chances(&self, without: Option<usize>) -> Vec<f64> {
-        let weigh = |(weight, likely): (&f64, &Vec<(f64, Found)>)| {
+        let weigh = |(weight, likely): (&f64, &Vec<f64>)| {
             let clues = likely.iter().enumerate().filter(|(clue, _)| Some(*clue) != without);
-            clues.fold(*weight, |chance, (_, (likely, found))| chance * found.chance(*likely))
+            clues.fold(*weight, |chance, (_, likely)| chance * likely)
         };
         let mut all: Vec<f64> = self.weights.iter().zip(&self.likely).map(weigh).collect();
         let sum: f64 = all.iter().sum();

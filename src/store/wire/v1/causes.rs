@@ -107,13 +107,15 @@ between!(
 );
 
 /// Clues as fields, so that an unknown one and one that stands twice are refused where they are.
+/// Those behind the semicolon came later: a table from before has none, and they count for nothing.
 macro_rules! clues {
-    ($($field:ident: $clue:ident,)*) => {
+    ($($field:ident: $clue:ident,)* ; $($late:ident: $late_clue:ident,)*) => {
         /// Every clue once.
         #[derive(Debug, Deserialize)]
         #[serde(deny_unknown_fields)]
         struct UsualFields {
             $($field: Usual,)*
+            $(#[serde(default)] $late: Option<Usual>,)*
         }
 
         /// What is different under one cause.
@@ -121,17 +123,23 @@ macro_rules! clues {
         #[serde(deny_unknown_fields, default)]
         struct ShowsFields {
             $($field: Option<Likely>,)*
+            $($late: Option<Likely>,)*
         }
 
         impl From<UsualFields> for Likelihoods {
             fn from(fields: UsualFields) -> Self {
-                Self::from([$((Clue::$clue, fields.$field.0),)*])
+                let late = [$((Clue::$late_clue, fields.$late),)*];
+                let late = late.into_iter().filter_map(|(clue, it)| Some((clue, it?.0)));
+                [$((Clue::$clue, fields.$field.0),)*].into_iter().chain(late).collect()
             }
         }
 
         impl From<ShowsFields> for Likelihoods {
             fn from(fields: ShowsFields) -> Self {
-                let all = [$((Clue::$clue, fields.$field),)*];
+                let all = [
+                    $((Clue::$clue, fields.$field),)*
+                    $((Clue::$late_clue, fields.$late),)*
+                ];
                 all.into_iter().filter_map(|(clue, it)| Some((clue, it?.0))).collect()
             }
         }
@@ -157,6 +165,8 @@ clues! {
     pad_play: PadPlay,
     past_hours: PastHours,
     recent_work: RecentWork,
+    ;
+    wear_mark: WearMark,
 }
 
 impl From<CausesFile> for CauseTable {

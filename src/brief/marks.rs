@@ -1,8 +1,14 @@
 //! Wear marks, told: what was measured, the limit, and how it grows.
 
 use crate::{
-    brief::{Numbers, numbers},
-    domain::{decide::MarkState, log::MarkKind, machine::Shear, quantity::Length},
+    brief::{Numbers, fault::number, numbers, words},
+    domain::{
+        decide::{MarkState, MarkVerdict},
+        log::{MARK_STEP, MarkFault, MarkKind},
+        machine::Shear,
+        quantity::{Length, LengthUnit},
+        trend::{HoursTo, MarkTrend},
+    },
 };
 
 /// `The lower primary blade: edge radius **2.4 mm**, over **2 mm**.`
@@ -12,12 +18,109 @@ pub(crate) fn beyond(
     (value, limit): (Length, Length),
     n: Numbers,
 ) -> String {
-    let (what, side) = match kind {
-        MarkKind::EdgeRadius => ("edge radius", "over"),
-        MarkKind::Thickness => ("thickness", "under"),
-        MarkKind::TipWear => ("wear against the template", "over"),
-    };
+    let (what, side) = (name_of(kind), if kind == MarkKind::Thickness { "under" } else { "over" });
     format!("The {name}: {what} **{}**, {side} **{}**.", n.length_unit(value), n.length_unit(limit))
+}
+
+/// `The lower primary blade: edge radius **1.9 mm** nears **2 mm**, about **6 h** left (4 to 9).
+/// Plan the work.`
+pub(crate) fn soon(
+    name: &str,
+    kind: MarkKind,
+    (value, limit): (Length, Length),
+    hours: &HoursTo,
+    n: Numbers,
+) -> String {
+    let what = name_of(kind);
+    let (value, limit) = (n.length_unit(value), n.length_unit(limit));
+    format!("The {name}: {what} **{value}** nears **{limit}**{}. Plan the work.", left(hours))
+}
+
+/// How finely marks are read, under their plot.
+pub fn how_read(n: Numbers) -> String {
+    format!(
+        "Limit from the machine's file. A mark is read to {}, a judgement: a bar is what one can mean.",
+        read_to(n)
+    )
+}
+
+/// A mark's growth and its forecast for a terminal: one line, and one for its limit.
+pub fn growth(
+    trend: &MarkTrend,
+    (limit, confidence): (Option<Length>, f64),
+    shear: &Shear,
+    n: Numbers,
+) -> Vec<String> {
+    let name = shear.blade(&trend.blade).map_or(trend.blade.0.as_str(), |blade| &blade.name);
+    let name = format!("{}, {}", words::capital(name), name_of(trend.kind));
+    let count = match trend.seen.len() {
+        1 => "1 mark".to_owned(),
+        count => format!("{count} marks"),
+    };
+    let rate = match (&trend.fit, trend.superseded) {
+        (Err(why), _) => return vec![format!("{name}: {why}.")],
+        (Ok(_), true) => {
+            return vec![format!("{name}: not measured since it was renewed ({count} before).")];
+        }
+        (Ok(fit), false) => n.rate(fit.rate()),
+    };
+    let mut lines = vec![format!("{name}: {rate} from {count}, each read to {}.", read_to(n))];
+    if let Some((limit, hours)) = limit.zip(limit.and_then(|it| trend.hours_to(it, confidence))) {
+        let (large, quiet) = n.ahead(Some(&hours));
+        let side = if trend.kind == MarkKind::Thickness { "at least" } else { "at most" };
+        let when = format!("{large} {quiet}");
+        lines.push(format!("    {side} {}: {}", n.length(limit), when.trim_end()));
+    }
+    lines
+}
+
+fn read_to(n: Numbers) -> String {
+    n.length_unit(MARK_STEP)
+}
+
+/// Why what was typed cannot be taken, and what to do.
+pub fn fault(fault: &MarkFault, n: Numbers) -> String {
+    match fault {
+        MarkFault::Number(err) => {
+            let example = match n.unit {
+                LengthUnit::Millimetre => "1.4",
+                LengthUnit::Inch => ".055",
+            };
+            number(err, "what you measured", example)
+        }
+        MarkFault::Nothing => "Nothing is no wear mark. Leave the field empty instead.".to_owned(),
+        MarkFault::TooMuch { typed, depth } => format!(
+            "{} is more than the blade is thick when new, {}. Check the unit and type it again.",
+            n.length_unit(*typed),
+            n.length_unit(*depth)
+        ),
+    }
+}
+
+/// What a kind of mark is called.
+pub const fn name_of(kind: MarkKind) -> &'static str {
+    match kind {
+        MarkKind::EdgeRadius => "edge radius",
+        MarkKind::Thickness => "thickness",
+        MarkKind::TipWear => "wear against the template",
+    }
+}
+
+/// `, about **48 h** left (40 to 60)`; nothing where the line does not run towards the limit.
+fn left(hours: &HoursTo) -> String {
+    let whole = |h: f64| numbers::whole_hours(h.max(0.0));
+    if hours.passed {
+        return ", and its trend is there already".to_owned();
+    }
+    let interval = match (hours.low_h, hours.high_h) {
+        (Some(low), Some(high)) => format!(" ({} to {})", whole(low), whole(high)),
+        (Some(low), None) => format!(" ({} or more)", whole(low)),
+        _ => String::new(),
+    };
+    match hours.estimate_h {
+        Some(estimate) => format!(", about **{}** left{interval}", whole(estimate)),
+        None => String::new(),
+    }
 }
 
 /// `Edge radius of the lower primary blade **1.4 mm**, at most 2 mm; it grows 12.5 µm/h, about
@@ -34,18 +137,13 @@ pub fn tell(mark: &MarkState, shear: &Shear, n: Numbers) -> String {
         || "no limit is noted in the machine's file".to_owned(),
         |limit| format!("{side} {}", n.length_unit(limit)),
     );
-    let rate = mark.rate_mm_per_h.map_or_else(String::new, |rate| {
+    let rate = mark.trend.rate_mm_per_h().map_or_else(String::new, |rate| {
         let verb = if rate < 0.0 { "loses" } else { "grows" };
         format!("; it {verb} {}", n.rate(rate.abs()))
     });
-    let left = mark.hours_to_limit.map_or_else(String::new, |hours| {
-        let whole = |h: f64| numbers::whole_hours(h);
-        let interval = match (hours.low_h, hours.high_h) {
-            (Some(low), Some(high)) => format!(" ({} to {})", whole(low), whole(high)),
-            (Some(low), None) => format!(" ({} or more)", whole(low)),
-            _ => String::new(),
-        };
-        format!(", about **{}** left{interval}", whole(hours.estimate_h))
-    });
-    format!("{what} the {name} **{}**, {limit}{rate}{left}.", n.length_unit(mark.value))
+    let inside = mark.verdict != Some(MarkVerdict::Beyond);
+    let left = mark.hours.filter(|_| inside).map_or_else(String::new, |hours| left(&hours));
+    let soon =
+        if mark.verdict == Some(MarkVerdict::Soon) { " Soon there: plan the work." } else { "" };
+    format!("{what} the {name} **{}**, {limit}{rate}{left}.{soon}", n.length_unit(mark.value))
 }

@@ -1,11 +1,13 @@
 //! Facts behind an action, as sentences with their numbers and their source.
+//!
+//! Long because every kind of reason has its sentence here.
 
 use crate::{
     brief::{Numbers, edges, joint, marks, numbers, pads, shortfall, words},
     domain::{
         decide::{Reason, Spread, StreakHeat},
         gauge::Bracket,
-        log::{FindingKind, MarkKind},
+        log::FindingKind,
         machine::{BladeId, Line, LineId, Shear, StationId},
         quantity::{Hours, Length},
         shims::Shortfall,
@@ -65,7 +67,13 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             Told::rule(text, "Edge hours, from the log · common practice, no published source")
         }
         Reason::WearMark { blade, kind, value, limit } => {
-            teller.wear_mark(blade, *kind, *value, *limit)
+            let name = blade_name(shear, blade);
+            teller.wear(name, marks::beyond(name, *kind, (*value, *limit), n), (*value, *limit))
+        }
+        Reason::WearSoon { blade, kind, value, limit, hours } => {
+            let name = blade_name(shear, blade);
+            let text = marks::soon(name, *kind, (*value, *limit), hours, n);
+            teller.wear(name, text, (*value, *limit))
         }
         Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
@@ -280,9 +288,7 @@ impl Teller<'_> {
         Told::rule(text, "Edge hours in the machine's file")
     }
 
-    fn wear_mark(&self, blade: &BladeId, kind: MarkKind, value: Length, limit: Length) -> Told {
-        let name = blade_name(self.shear, blade);
-        let text = marks::beyond(name, kind, (value, limit), self.n);
+    fn wear(&self, name: &str, text: String, (value, limit): (Length, Length)) -> Told {
         let source = format!("Wear limits in the machine's file, row {name}");
         Told { source, ..self.measured(text, value.mm(), limit) }
     }

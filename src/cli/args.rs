@@ -1,6 +1,9 @@
 //! The command line as typed.
 
-use crate::cli::{ReadingArgs, SheetArgs, TorqueArgs};
+use crate::{
+    cli::{ReadingArgs, SheetArgs, TorqueArgs},
+    domain::trend::Axis,
+};
 use chrono::{DateTime, Utc};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -27,6 +30,16 @@ pub enum Per {
     Tonnes,
     /// Cuts made.
     Cuts,
+}
+
+impl From<Per> for Axis {
+    fn from(per: Per) -> Self {
+        match per {
+            Per::Hours => Self::Hours,
+            Per::Tonnes => Self::Tonnes,
+            Per::Cuts => Self::Cuts,
+        }
+    }
 }
 
 /// A headless command.
@@ -75,6 +88,9 @@ pub enum Job {
         /// Do the stations of a line, the lines, the machines, and before and after work grow alike?
         #[arg(long, conflicts_with_all = ["station", "limit_mm", "bootstrap"])]
         compare: bool,
+        /// Wear marks in place of gaps: edge radius, blade thickness, template wear.
+        #[arg(long, conflicts_with_all = ["station", "limit_mm", "bootstrap", "compare", "per", "with_reading_u"])]
+        marks: bool,
         /// JSON with full precision.
         #[arg(long)]
         json: bool,
@@ -191,6 +207,9 @@ pub struct ImportArgs {
     /// A table of work.
     #[arg(long, value_name = "WORK.csv")]
     pub work: Option<PathBuf>,
+    /// A table of wear marks.
+    #[arg(long, value_name = "MARKS.csv")]
+    pub marks: Option<PathBuf>,
     /// Make machines, stations and the yard if they are not there yet, with wide-open
     /// demonstration limits.
     #[arg(long)]
@@ -207,8 +226,8 @@ pub struct ExportArgs {
     /// The yard's folder; without one, a copy of the sample yard.
     #[arg(group = "from")]
     pub yard: Option<PathBuf>,
-    /// A folder for readings.csv, work.csv and findings.csv; or a file that ends in .csv for the
-    /// readings, with the others beside it in files that end in -work.csv and -findings.csv.
+    /// A folder for readings.csv, work.csv, marks.csv and findings.csv; or a file that ends in .csv
+    /// for the readings, with the others beside it in files that end in -work.csv and so on.
     #[arg(long, value_name = "DIR", group = "to")]
     pub csv: Option<PathBuf>,
     /// A folder of Parquet files for many yards, by machine and year. Only visits that are not in

@@ -10,7 +10,7 @@ use crate::{
     domain::{log::SessionId, machine::ShearId, yard::Yard},
     exchange::{
         fleet::parts,
-        visits::{findings_table, readings_table, work_table},
+        visits::{findings_table, marks_table, readings_table, work_table},
     },
     store::{self, StoreError, ledger::Ledger, medium::Disk},
 };
@@ -59,13 +59,18 @@ fn csv(yard: &Yard, to: &Path) -> Result<()> {
     let tables = [
         ("readings", readings_table(yard), sessions().map(|it| it.readings.len()).sum::<usize>()),
         ("work", work_table(yard), sessions().map(|it| it.work.len()).sum()),
+        ("marks", marks_table(yard), sessions().map(|it| it.marks.len()).sum()),
         ("findings", findings_table(yard), sessions().map(|it| it.findings.len()).sum()),
     ];
     for (name, table, rows) in tables {
         let path = file(to, name);
         store::put_file(&path, table.as_bytes())
             .map_err(|err| WrongData(err.into_issue().to_string()))?;
-        let what = if name == "work" { "pieces of work" } else { name };
+        let what = match name {
+            "work" => "pieces of work",
+            "marks" => "wear marks",
+            name => name,
+        };
         say(format_args!("Wrote {} with {rows} {what}.", path.display()))?;
     }
     Ok(())

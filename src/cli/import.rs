@@ -12,7 +12,7 @@ use crate::{
     domain::yard::{Settings, Yard},
     exchange::{
         LineIssue, table_bytes,
-        visits::{Change, Create, Fate, Plan, Table, plan},
+        visits::{Change, Create, Fate, Plan, Table, Tables, plan},
     },
     store::{self, StoreError},
 };
@@ -25,18 +25,28 @@ use std::{
 /// Takes the visits of the tables into the yard, or says what would change.
 pub(crate) fn import(args: &ImportArgs) -> Result<Exit> {
     let (root, readings) = named(args)?;
-    let work = args.work.as_deref();
-    let (Some(readings_csv), Some(work_csv)) =
-        (bytes(readings), work.map_or(Some(None), |path| bytes(path).map(Some)))
+    let (work, marks) = (args.work.as_deref(), args.marks.as_deref());
+    let beside = |path: Option<&Path>| path.map_or(Some(None), |path| bytes(path).map(Some));
+    let (Some(readings_csv), Some(work_csv), Some(marks_csv)) =
+        (bytes(readings), beside(work), beside(marks))
     else {
         return Ok(Exit::WrongData);
     };
     let (yard, root, issues, is_new) = yard_to_fill(root, args)?;
     let create = if args.create { Create::WhatIsMissing } else { Create::Nothing };
-    let plan = plan(&yard, Some(&readings_csv), work_csv.as_deref(), create);
+    let tables = Tables {
+        readings: Some(&readings_csv),
+        work: work_csv.as_deref(),
+        marks: marks_csv.as_deref(),
+    };
+    let plan = plan(&yard, tables, create);
     if !plan.issues.is_empty() {
         for it in &plan.issues {
-            let file = if it.table == Table::Readings { Some(readings) } else { work };
+            let file = match it.table {
+                Table::Readings => Some(readings),
+                Table::Work => work,
+                Table::Marks => marks,
+            };
             complain(file.unwrap_or(readings), &it.issue);
         }
         say("Nothing was imported.")?;
@@ -102,8 +112,8 @@ fn table(yard: &Yard, plan: &Plan) -> Result<String> {
         plan.changes.iter().map(|it| it.session.shear.as_str().len()).max().unwrap_or(0).max(7);
     writeln!(
         out,
-        "{:wide$}  {:22}  {:>10}  {:>8}  {:>4}  change",
-        "machine", "visit", "meter h", "readings", "work"
+        "{:wide$}  {:22}  {:>10}  {:>8}  {:>4}  {:>5}  change",
+        "machine", "visit", "meter h", "readings", "work", "marks"
     )?;
     for Change { session, fate } in &plan.changes {
         let fate = match fate {
@@ -112,12 +122,13 @@ fn table(yard: &Yard, plan: &Plan) -> Result<String> {
         };
         writeln!(
             out,
-            "{:wide$}  {:22}  {:>10}  {:>8}  {:>4}  {fate}",
+            "{:wide$}  {:22}  {:>10}  {:>8}  {:>4}  {:>5}  {fate}",
             session.shear.as_str(),
             session.id.as_str(),
             session.meter.h(),
             session.readings.len(),
             session.work.len(),
+            session.marks.len(),
         )?;
     }
     Ok(out)

@@ -7,10 +7,10 @@ use crate::{
     domain::{
         decide::{
             BladeEdges, EdgeHistory, EdgeUse, Job, LineDecision, MachineDecision, MarkState,
-            NewPack, StationState,
+            MarkVerdict, NewPack, StationState,
         },
         gauge::Bracket,
-        log::{BoltSpan, MarkKind},
+        log::BoltSpan,
         machine::{BladeId, Shear},
         quantity::{Hours, Length, Torque},
         verdict::{Basis, Cold, VerdictKind, Way},
@@ -117,19 +117,22 @@ fn blade_edges(blade: &BladeEdges) -> Value {
 fn mark(mark: &MarkState) -> Value {
     json!({
         "blade": mark.blade.0,
-        "kind": match mark.kind {
-            MarkKind::EdgeRadius => "edge_radius",
-            MarkKind::Thickness => "thickness",
-            MarkKind::TipWear => "tip_wear",
-        },
+        "kind": mark.kind.key(),
         "value_mm": mark.value.mm(),
         "limit_mm": mark.limit.map(Length::mm),
-        "beyond": mark.beyond,
-        "rate_mm_per_h": mark.rate_mm_per_h,
-        "hours_to_limit": mark.hours_to_limit.map(|hours| json!({
+        "beyond": mark.verdict == Some(MarkVerdict::Beyond),
+        "verdict": mark.verdict.map(|it| match it {
+            MarkVerdict::Inside => "inside",
+            MarkVerdict::Soon => "soon",
+            MarkVerdict::Beyond => "beyond",
+        }),
+        "rate_mm_per_h": mark.trend.rate_mm_per_h(),
+        "hours_to_limit": mark.hours.map(|hours| json!({
             "estimate_h": hours.estimate_h,
             "low_h": hours.low_h,
             "high_h": hours.high_h,
+            "confidence": hours.confidence,
+            "passed": hours.passed,
         })),
     })
 }

@@ -3,7 +3,7 @@
 use crate::{
     brief::{Numbers, leaves},
     cli::{
-        Exit, Job, Per, WrongData,
+        Exit, Job, WrongData,
         data::{cause_table, machine_named},
         due, export, heat, import, json, open_or_sample,
         out::{Form, say, told},
@@ -14,7 +14,6 @@ use crate::{
         log::Session,
         machine::Shear,
         quantity::Hours,
-        trend::Axis,
         yard::{Machine, Yard},
     },
     sample, store,
@@ -44,6 +43,7 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             with_reading_u,
             bootstrap,
             compare,
+            marks,
             json,
         } => {
             let (opened, _) = open_or_sample(yard.as_deref())?;
@@ -54,13 +54,10 @@ pub fn run(job: &Job, now: DateTime<Utc>) -> Result<Exit> {
             } else {
                 let asked = trend::Asked {
                     station: station.as_deref(),
+                    marks: *marks,
                     limit_mm: *limit_mm,
                     confidence: *confidence,
-                    per: match per {
-                        Per::Hours => Axis::Hours,
-                        Per::Tonnes => Axis::Tonnes,
-                        Per::Cuts => Axis::Cuts,
-                    },
+                    per: (*per).into(),
                     with_reading_u: *with_reading_u,
                     draws: bootstrap.map(usize::try_from).transpose()?,
                     json: *json,

@@ -7,7 +7,10 @@ use crate::{
     domain::{log::Session, yard::Yard},
     exchange::{
         self,
-        visits::{Create, Fate, Plan, findings_table, plan, readings_table, work_table},
+        visits::{
+            Create, Fate, Plan, Tables, findings_table, marks_table, plan, readings_table,
+            work_table,
+        },
     },
     store::{self, FileIssue, Progress},
 };
@@ -42,21 +45,27 @@ pub(crate) fn chosen_folder(named: Option<PathBuf>) -> Option<PathBuf> {
     named.or_else(|| rfd::FileDialog::new().set_title("Export tables into a folder").pick_folder())
 }
 
-/// What a table of readings would change, with the table of work beside it if there is one: a name
-/// that ends in `-work`, or `work.csv` beside `readings.csv`.
+/// What a table of readings would change, with the tables of work and of wear marks beside it if
+/// there are any: a name that ends in `-work` or `-marks`, or `work.csv` and `marks.csv` beside
+/// `readings.csv`.
 pub(crate) fn look(yard: &Yard, file: PathBuf) -> Result<Looked, FileIssue> {
     let bytes = exchange::table_bytes(&file).map_err(|issue| as_file_issue(&file, &issue))?;
-    let work = match file.file_stem().and_then(|stem| stem.to_str()) {
-        Some("readings") => file.with_file_name("work.csv"),
-        stem => file.with_file_name(format!("{}-work.csv", stem.unwrap_or_default())),
-    };
-    let work = if work.exists() {
-        Some(exchange::table_bytes(&work).map_err(|issue| as_file_issue(&work, &issue))?)
-    } else {
-        None
-    };
-    let plan = plan(yard, Some(&bytes), work.as_deref(), Create::Nothing);
+    let (work, marks) = (beside(&file, "work")?, beside(&file, "marks")?);
+    let tables = Tables { readings: Some(&bytes), work: work.as_deref(), marks: marks.as_deref() };
+    let plan = plan(yard, tables, Create::Nothing);
     Ok(Looked { file, plan })
+}
+
+/// The bytes of another table beside that of the readings, if there is one.
+fn beside(readings: &Path, what: &str) -> Result<Option<Vec<u8>>, FileIssue> {
+    let path = match readings.file_stem().and_then(|stem| stem.to_str()) {
+        Some("readings") => readings.with_file_name(format!("{what}.csv")),
+        stem => readings.with_file_name(format!("{}-{what}.csv", stem.unwrap_or_default())),
+    };
+    if !path.exists() {
+        return Ok(None);
+    }
+    exchange::table_bytes(&path).map(Some).map_err(|issue| as_file_issue(&path, &issue))
 }
 
 /// The fault of a table as one of a file.
@@ -105,9 +114,10 @@ pub(crate) fn export(
     progress: &Progress,
 ) -> (Vec<PathBuf>, Option<FileIssue>) {
     let mut written = Vec::new();
-    let tables: [(&str, Writes); 3] = [
+    let tables: [(&str, Writes); 4] = [
         ("readings.csv", readings_table),
         ("work.csv", work_table),
+        ("marks.csv", marks_table),
         ("findings.csv", findings_table),
     ];
     progress.expect(tables.len());

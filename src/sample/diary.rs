@@ -3,7 +3,7 @@
 use crate::{
     domain::{
         gauge::{Bracket, LeafSet},
-        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, Work},
+        log::{Counters, Finding, FindingKind, Reading, Session, SessionId, WeldPart, Work},
         machine::{BladeId, Line, LineId, PartTemperatures, Shear, StationId, Toward},
         quantity::{Hours, Length, Temperature},
     },
@@ -314,6 +314,7 @@ impl Diary<'_> {
     fn extra(&self, extra: Extra, session: usize) -> Option<Work> {
         match extra {
             Extra::Welded(place) => Some(Work::Welded {
+                part: WeldPart::Elsewhere,
                 place: place.to_owned(),
                 consumable: "basic electrode, hard top layer".to_owned(),
                 cooled_slowly: true,

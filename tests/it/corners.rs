@@ -3,7 +3,7 @@
 use crate::visit::{Visit, station, um};
 use gapwright::domain::{
     decide::{Action, Job, Reason, When},
-    log::{FindingKind, Work},
+    log::{FindingKind, WeldPart, Work},
     machine::{BladeId, LineId},
     quantity::{Hours, Length, Temperature},
     shims::Shortfall,
@@ -28,11 +28,13 @@ fn cracks_that_nobody_gave_a_place_stop_every_line() {
     }
 }
 
-/// Any weld that was logged used to pass for one at the jaw.
+/// Any weld that was logged used to pass for one at the jaw, then any whose words named it:
+/// "beside the lower jaw" cleared a spread.
 #[test]
 fn only_a_weld_at_the_jaw_itself_clears_a_spread() {
-    let spread_after = |place: &str| {
+    let spread_after = |part, place: &str| {
         let weld = Work::Welded {
+            part,
             place: place.to_owned(),
             consumable: "basic electrode".to_owned(),
             cooled_slowly: true,
@@ -41,12 +43,13 @@ fn only_a_weld_at_the_jaw_itself_clears_a_spread() {
         let decision = Visit::to("wren").work(weld).decide(LineId::T);
         decision.reasons.iter().any(|it| matches!(it, Reason::JawSpread(_)))
     };
-    for elsewhere in ["piercing tip, upper corner", "upper jaw, nose behind the tip", ""] {
-        assert!(spread_after(elsewhere), "“{elsewhere}”");
+    let tip = Visit::to("wren").machine.shear.line(LineId::T).unwrap().moving.clone();
+    for elsewhere in [WeldPart::Tip(tip), WeldPart::UpperJaw, WeldPart::Elsewhere] {
+        for words in ["lower jaw", "beside the lower jaw", "cutting cheek", ""] {
+            assert!(spread_after(elsewhere.clone(), words), "{elsewhere:?} “{words}”");
+        }
     }
-    for there in ["Lower jaw", "cutting cheek, straightened", "guide cheek"] {
-        assert!(!spread_after(there), "“{there}”");
-    }
+    assert!(!spread_after(WeldPart::LowerJaw, ""));
 }
 
 #[test]

@@ -6,7 +6,9 @@ use crate::{
 };
 use gapwright::{
     domain::log::{Counters, Session, Work},
-    exchange::visits::{Create, Fate, Plan, plan, readings_table, work_table},
+    exchange::visits::{
+        Create, Fate, Plan, Table, Tables, marks_table, plan, readings_table, work_table,
+    },
     store,
 };
 use proptest::prelude::*;
@@ -17,7 +19,8 @@ use tempfile::TempDir;
 fn carried(session: &Session) -> Session {
     let trimmed = |text: &str| text.trim().to_owned();
     let work = session.work.iter().cloned().map(|work| match work {
-        Work::Welded { place, consumable, cooled_slowly, template_checked } => Work::Welded {
+        Work::Welded { part, place, consumable, cooled_slowly, template_checked } => Work::Welded {
+            part,
             place: trimmed(&place),
             consumable: trimmed(&consumable),
             cooled_slowly,
@@ -30,14 +33,15 @@ fn carried(session: &Session) -> Session {
     let mut counters = session.counters;
     if session.readings.is_empty() {
         (air_temp, jaw_temp, counters) = (None, None, Counters::default());
-        note.clear();
+        if session.marks.is_empty() {
+            note.clear();
+        }
     }
     Session {
         by: trimmed(&session.by),
         work: work.collect(),
         findings: vec![],
         counters,
-        marks: vec![],
         remarks: vec![],
         amends: None,
         air_temp,
@@ -47,13 +51,30 @@ fn carried(session: &Session) -> Session {
     }
 }
 
-fn tables(sessions: Vec<Session>) -> (String, String) {
+fn tables(sessions: Vec<Session>) -> [String; 3] {
     let yard = yard(sessions);
-    (readings_table(&yard), work_table(&yard))
+    [readings_table(&yard), work_table(&yard), marks_table(&yard)]
 }
 
-fn into_empty(readings: &str, work: &str) -> Plan {
-    plan(&yard(vec![]), Some(readings.as_bytes()), Some(work.as_bytes()), Create::Nothing)
+fn bytes([readings, work, marks]: &[String; 3]) -> Tables<'_> {
+    Tables {
+        readings: Some(readings.as_bytes()),
+        work: Some(work.as_bytes()),
+        marks: Some(marks.as_bytes()),
+    }
+}
+
+const fn alone(readings: &str) -> Tables<'_> {
+    Tables { readings: Some(readings.as_bytes()), work: None, marks: None }
+}
+
+fn into_empty(tables: &[String; 3]) -> Plan {
+    plan(&yard(vec![]), bytes(tables), Create::Nothing)
+}
+
+/// Whether a table has a row of it; a visit with findings alone is in none that is read back.
+fn has_rows(session: &Session) -> bool {
+    !(session.readings.is_empty() && session.work.is_empty() && session.marks.is_empty())
 }
 
 fn sessions(plan: Plan) -> Vec<Session> {
@@ -62,17 +83,16 @@ fn sessions(plan: Plan) -> Vec<Session> {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, ..ProptestConfig::default() })]
-    /// Readings and work survive a spreadsheet to the nanometre, with points and with commas.
+    /// Readings, work and wear marks survive a spreadsheet to the nanometre, with points and with commas.
     #[test]
     fn what_goes_out_comes_back(all in proptest::collection::vec(any_session(), 0..4)) {
         let expected = yard(all.clone()).machines[0].history.sessions.clone();
         let expected: Vec<Session> = expected
             .iter()
-            .filter(|it| !it.readings.is_empty() || !it.work.is_empty())
+            .filter(|it| has_rows(it))
             .map(carried)
             .collect();
-        let (readings, work) = tables(all);
-        let found = into_empty(&readings, &work);
+        let found = into_empty(&tables(all));
         prop_assert_eq!(&found.issues, &[]);
         prop_assert_eq!(sessions(found), expected);
     }
@@ -81,21 +101,21 @@ proptest! {
 #[test]
 fn a_table_imported_twice_changes_nothing() {
     let full = Session { amends: None, ..full_session(7) };
-    let (readings, work) = tables(vec![full.clone()]);
+    let all = tables(vec![full.clone()]);
     let there = yard(vec![full]);
-    let again = plan(&there, Some(readings.as_bytes()), Some(work.as_bytes()), Create::Nothing);
+    let again = plan(&there, bytes(&all), Create::Nothing);
     assert_eq!((again.issues.len(), again.changes[0].fate), (0, Fate::There));
     // Without the names of visits, machine and time find them; readings alone are enough.
-    let cut: String = readings
+    let cut: String = all[0]
         .lines()
         .map(|row| {
             let cells: Vec<&str> = row.split(',').collect();
             cells[..7].join(",") + "\n"
         })
         .collect();
-    let again = plan(&there, Some(cut.as_bytes()), None, Create::Nothing);
+    let again = plan(&there, alone(&cut), Create::Nothing);
     assert_eq!((again.issues.len(), again.changes[0].fate), (0, Fate::There));
-    let other = plan(&there, Some(cut.replace("0.55", "0.5").as_bytes()), None, Create::Nothing);
+    let other = plan(&there, alone(&cut.replace("0.55", "0.5")), Create::Nothing);
     assert_eq!(
         other.issues[0].issue.to_string(),
         "2: the visit “2026-03-14T0705Z-7f3a” is signed already and reads otherwise; sign a \
@@ -107,8 +127,8 @@ fn a_table_imported_twice_changes_nothing() {
 fn formulas_are_text_to_a_spreadsheet() {
     let by = "=cmd|' /C calc'!A0";
     let nasty = Session { by: by.into(), note: "@SUM(1)".into(), amends: None, ..full_session(7) };
-    let (readings, work) = tables(vec![nasty.clone()]);
-    for table in [&readings, &work] {
+    let all = tables(vec![nasty.clone()]);
+    for table in &all[..2] {
         assert!(table.contains("'=cmd|"), "{table}");
         for cell in table.split([',', '\n']) {
             let number = cell.parse::<f64>().is_ok();
@@ -116,7 +136,7 @@ fn formulas_are_text_to_a_spreadsheet() {
             assert!(number || !first.starts_with(['=', '+', '-', '@']), "{cell}");
         }
     }
-    assert_eq!(sessions(into_empty(&readings, &work)), [carried(&nasty)]);
+    assert_eq!(sessions(into_empty(&all)), [carried(&nasty)]);
 }
 
 const HEADER: &str = "shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c\n";
@@ -127,7 +147,7 @@ fn faults_are_named_by_line_and_column() {
     #[track_caller]
     fn check(rows: &str, expected: &[&str]) {
         let text = format!("{HEADER}{rows}");
-        let found = plan(&yard(vec![]), Some(text.as_bytes()), None, Create::Nothing);
+        let found = plan(&yard(vec![]), alone(&text), Create::Nothing);
         let said: Vec<String> = found.issues.iter().map(|it| it.issue.to_string()).collect();
         assert_eq!(said, expected);
     }
@@ -182,7 +202,7 @@ fn faults_are_named_by_line_and_column() {
 #[test]
 fn a_header_that_is_no_table_of_readings_says_what_it_must_be() {
     let said = |text: &str| {
-        let found = plan(&yard(vec![]), Some(text.as_bytes()), None, Create::Nothing);
+        let found = plan(&yard(vec![]), alone(text), Create::Nothing);
         found.issues[0].issue.to_string()
     };
     let next = HEADER.trim_end();
@@ -195,6 +215,38 @@ fn a_header_that_is_no_table_of_readings_says_what_it_must_be() {
         "1:1: two columns are called “note”; rename one of them"
     );
     assert!(said("").contains("this file is empty"));
+}
+
+/// A radius in a spreadsheet of its own, without readings: the visit is made of it alone.
+#[test]
+fn marks_alone_make_a_visit_and_their_faults_are_named() {
+    let header = "shear,blade,kind,taken,meter_h,value_mm\n";
+    let read = |rows: &str| {
+        let text = format!("{header}{rows}");
+        let marks = Some(text.as_bytes());
+        plan(&yard(vec![]), Tables { marks, ..Tables::default() }, Create::Nothing)
+    };
+    let found = read(&format!("heron,lower-secondary,Edge radius,{AT},4812.5,\"1,4\"\n"));
+    assert_eq!(found.issues, []);
+    let [session] = &sessions(found)[..] else { panic!("one visit") };
+    assert!(session.readings.is_empty() && session.meter.h() == 4812.5);
+    let [mark] = &session.marks[..] else { panic!("one mark") };
+    assert_eq!((mark.blade.0.as_str(), mark.value.mm()), ("lower-secondary", 1.4));
+    let said = |cells: &str| {
+        let found = read(&format!("heron,{cells}\n"));
+        (found.issues[0].table, found.issues[0].issue.to_string())
+    };
+    assert_eq!(
+        said(&format!("lower-secondary,shine,{AT},4812.5,1.4")),
+        (
+            Table::Marks,
+            "2:3: “kind” is “shine”; write one of edge_radius, thickness, tip_wear".to_owned()
+        )
+    );
+    let (_, nothing) = said(&format!("lower-secondary,thickness,{AT},4812.5,0"));
+    assert_eq!(nothing, "2:6: nothing was measured; write millimetres above zero, such as 1.4");
+    let (_, nobody) = said(&format!("spare,thickness,{AT},4812.5,40"));
+    assert!(nobody.starts_with("2:2: “spare” is no blade of the machine “heron”"), "{nobody}");
 }
 
 fn put(path: &Path, text: &str) {
@@ -229,9 +281,9 @@ fn a_spreadsheet_becomes_a_yard() {
     assert_eq!(
         look.out,
         "machine crane: new, with wide-open demonstration limits\n\
-         machine  visit                      meter h  readings  work  change\n\
-         crane    2026-03-14T0705Z-6db2        100.5         2     0  new\n\
-         crane    2026-03-15T0705Z-290a          108         1     1  new\n\
+         machine  visit                      meter h  readings  work  marks  change\n\
+         crane    2026-03-14T0705Z-6db2        100.5         2     0      0  new\n\
+         crane    2026-03-15T0705Z-290a          108         1     1      0  new\n\
          2 new visits, 0 there already. Nothing was written: this was a dry run.\n"
     );
     assert!(!Path::new(&folder).exists());
@@ -274,13 +326,8 @@ fn the_sample_yard_goes_out_and_into_an_empty_yard_whole() {
             it.history.readings.values().map(Vec::len).sum()
         };
         assert_eq!(count(one), count(other), "{}", one.shear.id);
-        let kept: Vec<_> = one
-            .history
-            .sessions
-            .iter()
-            .filter(|it| !it.readings.is_empty() || !it.work.is_empty())
-            .map(carried)
-            .collect();
+        let kept: Vec<_> =
+            one.history.sessions.iter().filter(|it| has_rows(it)).map(carried).collect();
         assert_eq!(kept, other.sessions);
     }
     let findings = fs::read_to_string(format!("{to}/findings.csv")).unwrap();

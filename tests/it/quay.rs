@@ -1,11 +1,13 @@
 //! One yard for the tests of the disk, with a bit of everything in it.
+//!
+//! Long because everything that a file can hold is made here.
 
 use chrono::{DateTime, TimeZone as _, Utc};
 use gapwright::domain::{
     gauge::{Bracket, Leaf, LeafSet},
     log::{
         BoltSpan, Counters, Finding, FindingKind, Mark, MarkKind, Reading, Remark, Session,
-        SessionId, Work,
+        SessionId, WeldPart, Work,
     },
     machine::{
         Band, Blade, BladeId, Body, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
@@ -254,6 +256,7 @@ pub(crate) fn full_session(hour: u32) -> Session {
             Work::Replaced { blade: blade.clone(), pack: vec![um(1_000)] },
             Work::Tightened { blade, torque: Torque::from_newton_metres(812.5).unwrap() },
             Work::Welded {
+                part: WeldPart::Elsewhere,
                 place: "side of the tip".into(),
                 consumable: "hard-facing wire".into(),
                 cooled_slowly: true,
@@ -408,6 +411,15 @@ fn any_mark() -> impl Strategy<Value = Mark> {
     })
 }
 
+fn any_weld_part() -> impl Strategy<Value = WeldPart> {
+    prop_oneof![
+        prop::sample::select(heron().blades).prop_map(|blade| WeldPart::Tip(blade.id)),
+        Just(WeldPart::UpperJaw),
+        Just(WeldPart::LowerJaw),
+        Just(WeldPart::Elsewhere),
+    ]
+}
+
 fn any_work() -> impl Strategy<Value = Work> {
     let shims = || proptest::collection::vec((1..3_000_000_i64).prop_map(Length::from_nm), 0..4);
     let blade = || prop::sample::select(heron().blades).prop_map(|blade| blade.id);
@@ -430,8 +442,9 @@ fn any_work() -> impl Strategy<Value = Work> {
             let torque = Torque::from_newton_metres(f64::from(torque) / 1e3).unwrap();
             Work::Tightened { blade, torque }
         }),
-        (".{0,20}", ".{0,20}", any::<bool>(), any::<bool>()).prop_map(
-            |(place, consumable, cooled_slowly, template_checked)| Work::Welded {
+        (any_weld_part(), ".{0,20}", ".{0,20}", any::<bool>(), any::<bool>()).prop_map(
+            |(part, place, consumable, cooled_slowly, template_checked)| Work::Welded {
+                part,
                 place,
                 consumable,
                 cooled_slowly,

@@ -46,7 +46,7 @@ fn tables_go_out_and_a_colleagues_table_is_shown_before_it_is_taken_in() {
     other.act(Command::ExportTables(Some(out.clone())));
     settle(&mut other);
     assert!(
-        told(&other).starts_with("Wrote readings.csv, work.csv and findings.csv into "),
+        told(&other).starts_with("Wrote readings.csv, work.csv, marks.csv and findings.csv into "),
         "{}",
         told(&other)
     );

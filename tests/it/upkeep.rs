@@ -1,9 +1,14 @@
 //! Parts and the plan of the next shutdown, over whole yards.
 
-use crate::cli::{json, sample, told};
+use crate::{
+    cli::{json, sample, told},
+    visit::Visit,
+};
 use gapwright::{
+    brief,
     domain::{
         decide::{Action, Advice, Choice, Item, MachineDecision, Moment, decide, plan, supply},
+        log::{WeldPart, Work},
         machine::LineId,
         quantity::Hours,
         yard::{Part, PartKind, WorkTimes, Yard},
@@ -193,4 +198,82 @@ fn a_crew_of_nobody_is_refused_with_a_next_step() {
     let said: Vec<String> = issues.iter().map(ToString::to_string).collect();
     let named = |it: &String| it.contains("“crew” is 0") && it.contains("write how many people");
     assert!(said.iter().any(named), "{said:?}");
+}
+
+/// Build-up welds have an interval of their own, 120 h unless the yard says otherwise.
+#[test]
+fn the_next_weld_is_told_by_the_hours_since_the_last_one_and_goes_to_the_end_of_a_shift() {
+    let weld = Work::Welded {
+        part: WeldPart::UpperJaw,
+        place: "nose".to_owned(),
+        consumable: "basic electrode".to_owned(),
+        cooled_slowly: true,
+        template_checked: true,
+    };
+    let after = |hours: i32| {
+        let mut visit = Visit::to("wren").work(weld.clone()).then();
+        visit.next.meter = visit.machine.history.last().unwrap().meter + Hours::from_whole(hours);
+        visit.machine.add(visit.next.clone());
+        let plan =
+            plan(&visit.machine, &decide(&visit.machine, &visit.settings), &visit.settings, None);
+        let told = brief::plan::tell(&plan, &visit.machine.shear, &visit.settings.upkeep);
+        (plan.welded_h, told.weld.map(|it| it.replace('\u{a0}', " ")))
+    };
+    for (hours, said) in [
+        (0, "Look at what was built up in 120 h: last weld 0 h ago, due every 120 h."),
+        (119, "Look at what was built up in 1 h: last weld 119 h ago, due every 120 h."),
+        (
+            120,
+            "Look at what was built up: last weld 120 h ago, due every 120 h. Weld at the end of a \
+             shift, so that the part cools slowly.",
+        ),
+        (
+            121,
+            "Look at what was built up: last weld 121 h ago, due every 120 h. Weld at the end of a \
+             shift, so that the part cools slowly.",
+        ),
+    ] {
+        let (welded_h, told) = after(hours);
+        assert_eq!(welded_h, Some(f64::from(hours)));
+        assert_eq!(told.as_deref(), Some(said));
+    }
+    // Nobody logged a weld on wren, so nothing is due.
+    let wren = Visit::to("wren");
+    let none = plan(&wren.machine, &decide(&wren.machine, &wren.settings), &wren.settings, None);
+    assert_eq!(none.welded_h, None);
+    assert_eq!(brief::plan::tell(&none, &wren.machine.shear, &wren.settings.upkeep).weld, None);
+}
+
+/// The same number for other programs.
+#[test]
+fn hours_since_the_last_weld_stand_in_the_plan_as_json() {
+    let home = TempDir::new().unwrap();
+    let path = sample();
+    let printed = json(&told(home.path(), &["plan", path.to_str().unwrap(), "--json"]));
+    for plan in printed["plans"].as_array().unwrap() {
+        let yard = yard();
+        let machine =
+            yard.machines.iter().find(|it| plan["shear"] == it.shear.id.as_str()).unwrap();
+        let history = &machine.history;
+        let since = history.last_weld().map(|at| (history.service_now() - at).h());
+        assert_eq!(plan["since_weld_h"].as_f64(), since, "{}", machine.shear.id);
+        assert_eq!(since.is_none(), machine.shear.id.as_str() == "wren");
+    }
+}
+
+#[test]
+fn a_welder_is_told_what_can_hurt() {
+    let said = brief::caution::WELDING.join(" ");
+    for words in [
+        "qualified welder",
+        "the machine's manual",
+        "earth clamp goes beside the weld",
+        "no current runs through the pivot or a cylinder",
+        "Never weld on hardened blades",
+        "end of the shift",
+        "cools slowly",
+        "Lay the template on when it is cold",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
 }

@@ -6,15 +6,16 @@ use crate::{
     brief::{Numbers, signal},
     cli::trend::{ToLimit, Told},
     domain::{
-        log::SessionId,
+        log::{MARK_STEP, SessionId},
+        quantity::Length,
         trend::{
-            Axis, Bounded, Crossing, Fit, HoursTo, Model, Point, Profile, Region, SecondOpinion,
-            Segment, StationTrend,
+            Axis, Bounded, Crossing, Fit, HoursTo, MarkTrend, Model, Point, Profile, Region,
+            SecondOpinion, Segment, StationTrend, Which, worn,
         },
         yard::Machine,
     },
 };
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// The trend of one station.
 pub(crate) fn station(machine: &Machine, told: &Told, confidence: f64, n: Numbers) -> Value {
@@ -172,8 +173,26 @@ fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
     let profile = profile(trend, hours);
     let last_h = trend.fit.as_ref().map_or(0.0, |fit| fit.last_h);
     let ahead = |at: Option<f64>| at.map(|at| at - last_h);
-    json!({
-        "limit": hours.which.key(),
+    let more = json!({
+        "profile_low_h": ahead(profile.and_then(|it| it.low)),
+        "profile_high_h": ahead(profile.and_then(|it| it.high)),
+        "chance_passed_at_next_look": chance,
+        "bootstrap": drawn.as_ref().map(|it| json!({
+            "low_h": it.low_h,
+            "high_h": it.high_h,
+            "draws": it.draws,
+            "never": it.never,
+        })),
+    });
+    let mut all = limit(hours, hours.which.key());
+    all.extend(more.as_object().cloned().unwrap_or_default());
+    Value::Object(all)
+}
+
+/// What any forecast says about a limit, under the limit's own key.
+fn limit(hours: &HoursTo, key: &str) -> Map<String, Value> {
+    let value = json!({
+        "limit": key,
         "limit_mm": hours.limit_mm,
         "estimate_h": hours.estimate_h,
         "low_h": hours.low_h,
@@ -190,15 +209,43 @@ fn hours_to(trend: &StationTrend, told: &ToLimit) -> Value {
         "reading_from_h": hours.reading_h,
         "exact_low_h": hours.exact_h.map(|(first, _)| first),
         "exact_high_h": hours.exact_h.and_then(|(_, last)| last),
-        "profile_low_h": ahead(profile.and_then(|it| it.low)),
-        "profile_high_h": ahead(profile.and_then(|it| it.high)),
-        "chance_passed_at_next_look": chance,
-        "bootstrap": drawn.as_ref().map(|it| json!({
-            "low_h": it.low_h,
-            "high_h": it.high_h,
-            "draws": it.draws,
-            "never": it.never,
-        })),
+    });
+    value.as_object().cloned().unwrap_or_default()
+}
+
+/// The trend of one wear mark.
+pub(crate) fn mark(
+    machine: &Machine,
+    trend: &MarkTrend,
+    most: Option<Length>,
+    confidence: f64,
+) -> Value {
+    let fit = trend.fit.as_ref().ok();
+    let newest = fit.and_then(|fit| fit.segments.last());
+    let inside = fit.and_then(Fit::inside);
+    let rates = inside.map(Region::rates).or_else(|| fit?.rate_interval(confidence));
+    let key = if worn(trend.kind) == Which::WorkingMin { "wear_min" } else { "wear_max" };
+    let hours = most.and_then(|most| trend.hours_to(most, confidence));
+    json!({
+        "shear": machine.shear.id.as_str(),
+        "blade": trend.blade.0,
+        "kind": trend.kind.key(),
+        "observations": trend.seen.len(),
+        "newest_mm": trend.seen.last().map(|it| it.value.mm()),
+        "read_to_mm": MARK_STEP.mm(),
+        "superseded": trend.superseded,
+        "model": fit.map(|fit| model_key(fit.model)),
+        "why_not": trend.fit.as_ref().err().map(ToString::to_string),
+        "degenerate": fit.map(|_| inside.is_some()),
+        "rate_mm_per_h": fit.map(Fit::rate),
+        "rate_se_mm_per_h": newest.and_then(|it| it.plain).map(|it| it.rate),
+        "rate_low_mm_per_h": rates.map(|(low, _)| low),
+        "rate_high_mm_per_h": rates.map(|(_, high)| high),
+        "confidence": confidence,
+        "sigma_mm": fit.map(|fit| fit.sigma_mm),
+        "log_likelihood": fit.and_then(|fit| fit.log_likelihood),
+        "segments": fit.map(|fit| fit.segments.iter().map(segment).collect::<Vec<_>>()).unwrap_or_default(),
+        "hours_to": hours.iter().map(|it| Value::Object(limit(it, key))).collect::<Vec<_>>(),
     })
 }
 

@@ -10,10 +10,12 @@ use crate::{
     brief::Numbers,
     cli::{WrongData, out::say},
     domain::{
+        decide::mark_limit,
         gauge::Kit,
-        machine::{Line, NotAStation, Shear, StationId},
-        quantity::float,
-        trend::{Axis, Bootstrap, HoursTo, StationTrend},
+        log::MarkKind,
+        machine::{BladeId, Line, NotAStation, Shear, StationId},
+        quantity::{Length, float},
+        trend::{Axis, Bootstrap, HoursTo, MarkTrend, StationTrend},
         verdict::cold,
         yard::{Machine, Settings},
     },
@@ -25,6 +27,8 @@ use serde_json::Value;
 pub(crate) struct Asked<'a> {
     /// Only this station.
     pub(crate) station: Option<&'a str>,
+    /// Wear marks in place of gaps.
+    pub(crate) marks: bool,
     /// A limit somebody wants to know about.
     pub(crate) limit_mm: Option<f64>,
     /// What growth is counted against.
@@ -59,6 +63,9 @@ const SEED: u64 = 1;
 
 /// Prints the trend of one station or of all.
 pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
+    if asked.marks {
+        return marks(machine, settings, asked);
+    }
     let stations = match asked.station {
         Some(text) => vec![station_named(&machine.shear, text)?],
         None => machine.shear.walk(),
@@ -80,8 +87,34 @@ pub(crate) fn trend(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -
     } else {
         let n = Numbers { unit: settings.unit, per: asked.per, ..Numbers::default() };
         say(text::stations(machine, &told, asked.confidence, n))?;
+        if asked.station.is_none() && !machine.history.marks.is_empty() {
+            say(text::marks(machine, &worn(machine), asked.confidence, n))?;
+        }
     }
     Ok(())
+}
+
+/// Prints the trend of every wear mark.
+fn marks(machine: &Machine, settings: &Settings, asked: &Asked<'_>) -> Result<()> {
+    let all = worn(machine);
+    if asked.json {
+        let value = |(trend, limit): &Worn| json::mark(machine, trend, *limit, asked.confidence);
+        return say(serde_json::to_string_pretty(&all.iter().map(value).collect::<Vec<Value>>())?);
+    }
+    let n = Numbers { unit: settings.unit, ..Numbers::default() };
+    say(text::marks(machine, &all, asked.confidence, n))
+}
+
+/// A mark's trend and its limit, if the machine's file has one.
+type Worn = (MarkTrend, Option<Length>);
+
+/// Every wear mark that was ever taken, by blade.
+fn worn(machine: &Machine) -> Vec<Worn> {
+    let trend = |(blade, kind): &(BladeId, MarkKind)| {
+        let limit = machine.shear.blade(blade).and_then(|it| mark_limit(&it.wear, *kind));
+        Some((MarkTrend::of(&machine.history, blade, *kind)?, limit))
+    };
+    machine.history.marks.keys().filter_map(trend).collect()
 }
 
 fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Asked<'_>) -> Told {

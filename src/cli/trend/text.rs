@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{self, Numbers, signal, words},
-    cli::trend::{ToLimit, Told},
+    cli::trend::{ToLimit, Told, Worn},
     domain::{
         machine::Shear,
         quantity::Length,
@@ -23,6 +23,22 @@ pub(crate) fn stations(machine: &Machine, told: &[Told], confidence: f64, n: Num
     }
     for it in told {
         station(&mut out, shear, it, n);
+    }
+    out
+}
+
+/// The trend of every wear mark of one machine.
+pub(crate) fn marks(machine: &Machine, all: &[Worn], confidence: f64, n: Numbers) -> String {
+    let mut out = String::new();
+    let sure = brief::numbers::confidence(confidence);
+    put(&mut out, format_args!("{} · growth of wear marks, {sure} intervals", machine.shear.name));
+    if all.is_empty() {
+        put(&mut out, format_args!("Nobody has measured a wear mark yet."));
+    }
+    for (trend, limit) in all {
+        for line in brief::marks::growth(trend, (*limit, confidence), &machine.shear, n) {
+            put(&mut out, format_args!("{line}"));
+        }
     }
     out
 }

@@ -225,6 +225,19 @@ pub enum Reason {
         /// The limit.
         limit: Length,
     },
+    /// A wear mark may be beyond its limit by the next look.
+    WearSoon {
+        /// The blade.
+        blade: BladeId,
+        /// Which mark.
+        kind: MarkKind,
+        /// Its newest value.
+        value: Length,
+        /// The limit.
+        limit: Length,
+        /// Hours from the newest mark until then.
+        hours: HoursTo,
+    },
     /// The blade that faces a fresh edge has an edge that is half through its hours or more.
     FacingWorn {
         /// The blade.

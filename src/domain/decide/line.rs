@@ -50,6 +50,7 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
     reasons.extend(facts.worn);
     reasons.extend(facts.gaps);
     reasons.extend(why);
+    reasons.extend(marks::soon(context, line));
     reasons.extend(edges::facing_worn(context, line, &job));
     if stale && !reasons.contains(&Reason::Stale) {
         reasons.push(Reason::Stale);

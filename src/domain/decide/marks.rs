@@ -1,17 +1,27 @@
 //! Wear marks against their limits: an edge's radius, a blade's thickness, a tip's wear.
 //!
-//! A dull edge is turned; a thin blade or a worn tip is replaced, whatever its edges. Growth is a
-//! line through the marks since the edge or the blade came into use, by the method for gaps. A
-//! limit is inclusive. Knows marks and limits; does not know gaps.
+//! A dull edge is turned; a thin blade or a worn tip is replaced, whatever its edges. A mark that
+//! may pass its limit before the next look is told, so that the work can be planned; it calls for
+//! nothing by itself. A limit is inclusive. Knows marks and limits; does not know gaps.
 
 use crate::domain::{
     decide::{Reason, machine::Context},
-    log::{MarkKind, MarkSeen},
+    log::MarkKind,
     machine::{Blade, BladeId, Line, WearLimits},
     quantity::Length,
-    statistics::t_quantile,
-    trend::{CONFIDENCE, Crossing, Observation, Reach, Segmented},
+    trend::{CONFIDENCE, HoursTo, MarkTrend, Which, worn},
 };
+
+/// What a wear mark says about its limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkVerdict {
+    /// Inside.
+    Inside,
+    /// Inside, and the low end of its forecast comes before the next look.
+    Soon,
+    /// Beyond.
+    Beyond,
+}
 
 /// One wear mark of a blade as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,24 +34,12 @@ pub struct MarkState {
     pub value: Length,
     /// The limit, if the machine's file has one.
     pub limit: Option<Length>,
-    /// Whether the value is beyond it.
-    pub beyond: bool,
-    /// Growth in millimetres an hour, if there are marks enough.
-    pub rate_mm_per_h: Option<f64>,
-    /// Hours from the newest mark until the limit is met, if it is on its way there.
-    pub hours_to_limit: Option<MarkHours>,
-}
-
-/// Hours until a wear mark meets its limit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[expect(clippy::struct_field_names, reason = "every quantity's name ends in its unit")]
-pub struct MarkHours {
-    /// The line's.
-    pub estimate_h: f64,
-    /// The low end of the interval at [`CONFIDENCE`]; `None` if it is open.
-    pub low_h: Option<f64>,
-    /// The high end; `None` if it may never be.
-    pub high_h: Option<f64>,
+    /// What the value and its growth say about the limit, if there is one.
+    pub verdict: Option<MarkVerdict>,
+    /// Its growth, or why nobody knows it.
+    pub trend: MarkTrend,
+    /// Hours from the newest mark until the limit is met.
+    pub hours: Option<HoursTo>,
 }
 
 /// The limit of a kind of mark.
@@ -50,14 +48,6 @@ pub const fn mark_limit(limits: &WearLimits, kind: MarkKind) -> Option<Length> {
         MarkKind::EdgeRadius => limits.edge_radius_max,
         MarkKind::Thickness => limits.thickness_min,
         MarkKind::TipWear => limits.tip_wear_max,
-    }
-}
-
-/// Which way a kind of mark wears.
-const fn reach(kind: MarkKind) -> Reach {
-    match kind {
-        MarkKind::EdgeRadius | MarkKind::TipWear => Reach::Up,
-        MarkKind::Thickness => Reach::Down,
     }
 }
 
@@ -73,61 +63,46 @@ pub(crate) fn of_line(context: &Context<'_>, line: &Line) -> Vec<MarkState> {
 pub(crate) fn beyond(context: &Context<'_>, line: &Line) -> Vec<Reason> {
     let reason = |it: MarkState| {
         let MarkState { blade, kind, value, .. } = it;
-        let limit = it.limit.filter(|_| it.beyond)?;
+        let limit = it.limit.filter(|_| it.verdict == Some(MarkVerdict::Beyond))?;
         Some(Reason::WearMark { blade, kind, value, limit })
     };
     of_line(context, line).into_iter().filter_map(reason).collect()
 }
 
-fn of(context: &Context<'_>, blade: &Blade, kind: MarkKind) -> Option<MarkState> {
-    let marks = context.history.marks_of(&blade.id, kind);
-    let value = marks.last()?.value;
-    let limit = mark_limit(&blade.wear, kind);
-    let beyond = limit.is_some_and(|limit| match reach(kind) {
-        Reach::Up => limit < value,
-        Reach::Down => value < limit,
-    });
-    let grown = grown(marks, limit, reach(kind));
-    Some(MarkState {
-        blade: blade.id.clone(),
-        kind,
-        value,
-        limit,
-        beyond,
-        rate_mm_per_h: grown.map(|(rate, _)| rate),
-        hours_to_limit: grown.and_then(|(_, hours)| hours).filter(|_| !beyond),
-    })
+/// Every mark that may be beyond its limit by the next look, as a reason.
+pub(crate) fn soon(context: &Context<'_>, line: &Line) -> Vec<Reason> {
+    let reason = |it: MarkState| {
+        let MarkState { blade, kind, value, .. } = it;
+        let limit = it.limit.filter(|_| it.verdict == Some(MarkVerdict::Soon))?;
+        Some(Reason::WearSoon { blade, kind, value, limit, hours: it.hours? })
+    };
+    of_line(context, line).into_iter().filter_map(reason).collect()
 }
 
-/// Growth of exact marks, and the hours from the newest until the line meets the limit.
-fn grown(
-    marks: &[MarkSeen],
-    limit: Option<Length>,
-    reach: Reach,
-) -> Option<(f64, Option<MarkHours>)> {
-    let seen: Vec<Observation> = marks
-        .iter()
-        .map(|mark| Observation {
-            x: mark.at.h(),
-            low: Some(mark.value.mm()),
-            high: Some(mark.value.mm()),
-            segment: 0,
-            edge_age: None,
-        })
-        .collect();
-    let fitted = Segmented::fit(&seen).ok()?;
-    let mean = &fitted.segments.last()?.mean;
-    let now = marks.last()?.at.h();
-    let hours = limit.and_then(|limit| {
-        let dof = i64::try_from(fitted.dof).ok().map(crate::domain::quantity::float)?;
-        let factor = t_quantile(f64::midpoint(1.0, CONFIDENCE), dof)?;
-        let Crossing { estimate, low, high } = mean.meets(limit.mm(), reach, now, factor);
-        let from_now = |at: Option<f64>| at.map(|at| (at - now).max(0.0));
-        Some(MarkHours {
-            estimate_h: from_now(estimate)?,
-            low_h: from_now(low),
-            high_h: from_now(high),
-        })
+fn of(context: &Context<'_>, blade: &Blade, kind: MarkKind) -> Option<MarkState> {
+    let newest = context.history.marks_of(&blade.id, kind).last()?;
+    let trend = MarkTrend::of(context.history, &blade.id, kind)?;
+    let limit = mark_limit(&blade.wear, kind);
+    let hours = limit.and_then(|limit| trend.hours_to(limit, CONFIDENCE));
+    let ahead_h = (context.history.service_now() - newest.at).h() + context.look.h();
+    let verdict = limit.map(|limit| {
+        let beyond = match worn(kind) {
+            Which::WorkingMin => newest.value < limit,
+            _ => limit < newest.value,
+        };
+        let soon = || hours.is_some_and(|hours| comes_within(&hours, ahead_h));
+        match () {
+            () if beyond => MarkVerdict::Beyond,
+            () if soon() => MarkVerdict::Soon,
+            () => MarkVerdict::Inside,
+        }
     });
-    Some((mean.rate, hours))
+    let (blade, value) = (blade.id.clone(), newest.value);
+    Some(MarkState { blade, kind, value, limit, verdict, trend, hours })
+}
+
+/// As for a gap: the line runs towards the limit and may be there in so many hours.
+fn comes_within(hours: &HoursTo, ahead_h: f64) -> bool {
+    let early = hours.low_h.or(hours.estimate_h);
+    hours.estimate_h.is_some() && early.is_some_and(|early| early <= ahead_h)
 }

@@ -35,7 +35,7 @@ pub use causes::{
 pub use edges::{BladeEdges, EdgeHistory, EdgeUse};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, LastLook, MachineDecision, decide};
-pub use marks::{MarkHours, MarkState, mark_limit};
+pub use marks::{MarkState, MarkVerdict, mark_limit};
 pub use parts::{EdgesLeft, Item, Need, SHIM_STEP, Supply, Uses, shim_mm, supply, supply_of, uses};
 pub use plan::{Advice, Choice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Task, plan};
 pub use recipe::Stepped;

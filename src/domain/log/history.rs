@@ -2,7 +2,7 @@
 
 use crate::domain::{
     gauge::Bracket,
-    log::{BoltSpan, Counters, Finding, MarkKind, MarkSeen, Session, SessionId, Work},
+    log::{BoltSpan, Counters, Finding, MarkKind, MarkLog, Session, SessionId, Work},
     machine::{Blade, BladeId, LineId, StationId},
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -156,8 +156,8 @@ pub struct History {
     pub cuts: BTreeMap<LineId, Vec<Cut>>,
     /// Every blade of the shear.
     pub blades: BTreeMap<BladeId, BladeState>,
-    /// Wear marks of the blades as they stand now, oldest first.
-    pub marks: BTreeMap<(BladeId, MarkKind), Vec<MarkSeen>>,
+    /// Wear marks of the blades, those of edges and shapes that are gone among them.
+    pub marks: BTreeMap<(BladeId, MarkKind), MarkLog>,
     /// Findings, oldest first.
     pub seen: Vec<Seen>,
     /// When the machine was last greased, in service hours.

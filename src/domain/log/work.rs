@@ -26,6 +26,21 @@ impl BoltSpan {
     }
 }
 
+/// The part of a shear that was welded.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum WeldPart {
+    /// A tip, by its blade: its shape is that of the template again.
+    Tip(BladeId),
+    /// The upper jaw.
+    UpperJaw,
+    /// The lower jaw itself or one of its cheeks, welded or straightened: a jaw that has spread is
+    /// together again.
+    LowerJaw,
+    /// Another part, or nobody said which; no words about it say more.
+    #[default]
+    Elsewhere,
+}
+
 /// Something done to the machine.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Work {
@@ -72,6 +87,8 @@ pub enum Work {
     },
     /// Build-up or hard-facing weld.
     Welded {
+        /// The part: what follows from the weld follows from this alone.
+        part: WeldPart,
         /// Where, in words.
         place: String,
         /// The consumable.
@@ -100,7 +117,8 @@ impl Work {
             | Self::Turned { blade, .. }
             | Self::Replaced { blade, .. }
             | Self::Swapped { blade, .. }
-            | Self::Tightened { blade, .. } => Some(blade),
+            | Self::Tightened { blade, .. }
+            | Self::Welded { part: WeldPart::Tip(blade), .. } => Some(blade),
             Self::Welded { .. } | Self::Lubricated | Self::MeterChanged { .. } => None,
         }
     }
@@ -115,10 +133,8 @@ impl Work {
 
     /// Whether it is a weld or a straightening at the lower jaw or its cheeks, which brings a jaw that
     /// has spread back together; a weld at a tip or on the upper jaw does not.
-    pub fn mends_jaw(&self) -> bool {
-        let Self::Welded { place, .. } = self else { return false };
-        let place = place.to_lowercase();
-        ["lower jaw", "cheek"].iter().any(|word| place.contains(word))
+    pub const fn mends_jaw(&self) -> bool {
+        matches!(self, Self::Welded { part: WeldPart::LowerJaw, .. })
     }
 
     /// Whether it moves the gap in front of its blade.

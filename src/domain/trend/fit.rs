@@ -337,8 +337,15 @@ impl Fit {
     ///
     /// `None` unless the limit is finite and 0 < confidence < 1.
     pub fn hours_to_length(&self, limit_mm: f64, confidence: f64) -> Option<HoursTo> {
+        self.hours_to_one(Which::Asked, limit_mm, confidence)
+    }
+
+    /// Hours to one limit, met from its own side.
+    ///
+    /// `None` unless the limit is finite and 0 < confidence < 1.
+    pub fn hours_to_one(&self, which: Which, limit_mm: f64, confidence: f64) -> Option<HoursTo> {
         let factor = self.factor(confidence).filter(|_| limit_mm.is_finite())?;
-        Some(self.to(Which::Asked, limit_mm, confidence, factor))
+        Some(self.to(which, limit_mm, confidence, factor))
     }
 
     /// Which way a limit is met: its own, else from above only where a gap that shrinks still lies

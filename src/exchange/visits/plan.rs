@@ -1,4 +1,4 @@
-//! What two tables would change in a yard.
+//! What tables would change in a yard.
 //!
 //! Knows what is there already, so that importing a table twice changes nothing the second time.
 //! A signed visit is never changed: where a table disagrees with one, that is a fault. Writes
@@ -6,7 +6,7 @@
 
 use crate::{
     domain::{
-        log::{Counters, Reading, Session, SessionId, Work},
+        log::{Counters, Mark, Reading, Session, SessionId, Work},
         machine::{
             BladeId, Shear, ShearId, StationId,
             bare::{Known, bare, fixed_blade, with},
@@ -18,7 +18,7 @@ use crate::{
         LineIssue,
         visits::{
             Table, TableIssue,
-            read::{About, Gathered, Key, Refused, Visits, readings},
+            read::{About, Gathered, Key, Refused, Visits, marks, readings},
             work::{Meant, work},
         },
     },
@@ -55,23 +55,31 @@ pub struct Plan {
     pub issues: Vec<TableIssue>,
 }
 
-/// Works out what two tables would change. A machine, station or blade that the yard does not know
+/// The tables that are taken in together, each as the bytes of its file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tables<'a> {
+    /// One row per reading.
+    pub readings: Option<&'a [u8]>,
+    /// One row per piece of work.
+    pub work: Option<&'a [u8]>,
+    /// One row per wear mark.
+    pub marks: Option<&'a [u8]>,
+}
+
+/// Works out what tables would change. A machine, station or blade that the yard does not know
 /// is a fault, unless `create` says that it may be made.
-pub fn plan(
-    yard: &Yard,
-    readings_csv: Option<&[u8]>,
-    work_csv: Option<&[u8]>,
-    create: Create,
-) -> Plan {
+pub fn plan(yard: &Yard, tables: Tables<'_>, create: Create) -> Plan {
     let mut names = Names { yard, create, wanted: BTreeMap::new() };
-    let read =
-        readings_csv.map(|bytes| readings(bytes, |shear, station| names.station(shear, station)));
-    let done = work_csv.map(|bytes| work(bytes, |meant| names.blade(meant)));
+    let known = |bytes| readings(bytes, |shear, station| names.station(shear, station));
+    let read = tables.readings.map(known);
+    let done = tables.work.map(|bytes| work(bytes, |meant| names.blade(meant)));
+    let worn = tables.marks.map(|bytes| marks(bytes, |meant| names.blade(meant)));
     let mut issues = Vec::new();
     let readings = taken_apart(read, Table::Readings, &mut issues);
     let work = taken_apart(done, Table::Work, &mut issues);
+    let marks = taken_apart(worn, Table::Marks, &mut issues);
     let machines = names.machines();
-    let changes = Bench::new(yard).changes(merged(readings, work), &mut issues);
+    let changes = Bench::new(yard).changes(merged(readings, work, marks), &mut issues);
     issues.sort_by_key(|it| (it.table, it.issue.line, it.issue.column));
     Plan { machines, changes, issues }
 }
@@ -173,16 +181,32 @@ impl Names<'_> {
     }
 }
 
-/// The rows of one visit in both tables.
-type Both = (Option<Gathered<Reading>>, Option<Gathered<Work>>);
+/// The rows of one visit in all tables.
+#[derive(Default)]
+struct Rows {
+    readings: Option<Gathered<Reading>>,
+    work: Option<Gathered<Work>>,
+    marks: Option<Gathered<Mark>>,
+}
 
-/// Rows of both tables that are one visit. Where only one of them names it, its time is enough.
+impl Rows {
+    /// The first table that has some, and their first line in it.
+    fn first(&self) -> Option<(Table, u64)> {
+        let readings = self.readings.as_ref().map(|it| (Table::Readings, it.line));
+        let work = || self.work.as_ref().map(|it| (Table::Work, it.line));
+        let marks = || self.marks.as_ref().map(|it| (Table::Marks, it.line));
+        readings.or_else(work).or_else(marks)
+    }
+}
+
+/// Rows of all tables that are one visit. Where only one of them names it, its time is enough.
 fn merged(
     readings: BTreeMap<Key, Gathered<Reading>>,
     work: BTreeMap<Key, Gathered<Work>>,
-) -> BTreeMap<Key, Both> {
+    marks: BTreeMap<Key, Gathered<Mark>>,
+) -> BTreeMap<Key, Rows> {
     let mut by_time: BTreeMap<(ShearId, DateTime<Utc>), SessionId> = BTreeMap::new();
-    for key in readings.keys().chain(work.keys()) {
+    for key in readings.keys().chain(work.keys()).chain(marks.keys()) {
         if let Some(session) = &key.session {
             by_time.insert((key.shear.clone(), key.taken), session.clone());
         }
@@ -191,14 +215,17 @@ fn merged(
         let twin = by_time.get(&(key.shear.clone(), key.taken)).cloned();
         Key { session: key.session.or(twin), ..key }
     };
-    let mut both: BTreeMap<Key, Both> = BTreeMap::new();
+    let mut all: BTreeMap<Key, Rows> = BTreeMap::new();
     for (key, rows) in readings {
-        both.entry(named(key)).or_default().0 = Some(rows);
+        all.entry(named(key)).or_default().readings = Some(rows);
     }
     for (key, rows) in work {
-        both.entry(named(key)).or_default().1 = Some(rows);
+        all.entry(named(key)).or_default().work = Some(rows);
     }
-    both
+    for (key, rows) in marks {
+        all.entry(named(key)).or_default().marks = Some(rows);
+    }
+    all
 }
 
 /// The visits of the yard, to be found by name and by time.
@@ -228,20 +255,16 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn changes(&self, visits: BTreeMap<Key, Both>, issues: &mut Vec<TableIssue>) -> Vec<Change> {
+    fn changes(&self, visits: BTreeMap<Key, Rows>, issues: &mut Vec<TableIssue>) -> Vec<Change> {
         let mut changes = Vec::new();
         let mut names = BTreeSet::new();
-        for (key, both) in visits {
-            let (table, line) = match &both {
-                (Some(rows), _) => (Table::Readings, rows.line),
-                (None, Some(rows)) => (Table::Work, rows.line),
-                (None, None) => continue,
-            };
+        for (key, rows) in visits {
+            let Some((table, line)) = rows.first() else { continue };
             let mut wrong = |what: String, next: &str| {
                 issues.push(TableIssue { table, issue: LineIssue::at(line, what, next) });
             };
             let there = self.there(&key);
-            let session = match assembled(&key, both) {
+            let session = match assembled(&key, rows) {
                 Ok(session) => session,
                 Err((what, next)) => {
                     wrong(what, &next);
@@ -273,29 +296,32 @@ impl<'a> Bench<'a> {
 }
 
 /// A visit as it would be signed.
-fn assembled(key: &Key, (readings, work): Both) -> Result<Session, Refused> {
+fn assembled(key: &Key, Rows { readings, work, marks }: Rows) -> Result<Session, Refused> {
     let apart = |gathered: Option<About>| gathered.unwrap_or_default();
     let about = apart(readings.as_ref().map(|it| it.about.clone()));
     let other = apart(work.as_ref().map(|it| it.about.clone()));
-    if about.meter.is_some() && other.meter.is_some() && about.meter != other.meter {
-        let what = "the two tables disagree about “meter_h” of this visit".to_owned();
-        return Err((what, "write the same in both".to_owned()));
+    let third = apart(marks.as_ref().map(|it| it.about.clone()));
+    let mut meters = [about.meter, other.meter, third.meter].into_iter().flatten();
+    let meter = meters.next().unwrap_or(Hours::ZERO);
+    if meters.any(|it| it != meter) {
+        let what = "the tables disagree about “meter_h” of this visit".to_owned();
+        return Err((what, "write the same in all of them".to_owned()));
     }
     Ok(Session {
         id: key.session.clone().unwrap_or_else(|| named_by_time(key)),
         shear: key.shear.clone(),
         taken: key.taken,
-        meter: about.meter.or(other.meter).unwrap_or(Hours::ZERO),
-        by: about.by.or(other.by).unwrap_or_default(),
+        meter,
+        by: about.by.or(other.by).or(third.by).unwrap_or_default(),
         air_temp: about.air_temp.or(other.air_temp),
         jaw_temp: about.jaw_temp.or(other.jaw_temp),
         readings: readings.map(|it| it.rows).unwrap_or_default(),
         findings: Vec::new(),
         work: work.map(|it| it.rows).unwrap_or_default(),
         counters: Counters { tonnes: about.tonnes, cuts: about.cuts },
-        marks: vec![],
+        marks: marks.map(|it| it.rows).unwrap_or_default(),
         remarks: vec![],
-        note: about.note.or(other.note).unwrap_or_default(),
+        note: about.note.or(other.note).or(third.note).unwrap_or_default(),
         amends: None,
     })
 }
@@ -323,6 +349,7 @@ fn says_the_same(table: &Session, there: &Session) -> bool {
         && (table.counters.cuts.is_none() || table.counters.cuts == there.counters.cuts)
         && (table.readings.is_empty() || same_readings(&table.readings, &there.readings))
         && (table.work.is_empty() || table.work == there.work)
+        && (table.marks.is_empty() || table.marks == there.marks)
 }
 
 /// A table without leaf sets says nothing about them.

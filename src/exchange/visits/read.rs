@@ -5,14 +5,17 @@
 use crate::{
     domain::{
         gauge::Bracket,
-        log::{Reading, SessionId},
-        machine::{ShearId, StationId},
+        log::{Mark, MarkKind, Reading, SessionId},
+        machine::{BladeId, ShearId, StationId},
         quantity::{Hours, Length, Temperature},
     },
     exchange::{
         LineIssue,
         sheet::Sheet,
-        visits::columns::{Cells, have},
+        visits::{
+            columns::{Cells, have},
+            work::Meant,
+        },
     },
 };
 use chrono::{DateTime, Utc};
@@ -20,6 +23,8 @@ use std::{collections::BTreeMap, sync::Arc};
 
 const NEEDED: [&str; 7] =
     ["shear", "station", "taken", "meter_h", "go_mm", "no_go_mm", "blade_temp_c"];
+
+const MARKS_NEEDED: [&str; 6] = ["shear", "blade", "kind", "taken", "meter_h", "value_mm"];
 
 /// Which visit a row belongs to.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -73,6 +78,30 @@ pub(crate) fn readings(
         let reading = Reading { station, bracket: bracket(cells)?, blade_temp, leaves };
         known(&shear, station).map_err(|(what, next)| cells.fault("station", what, next))?;
         Ok((Key { shear, taken, session }, reading))
+    })
+}
+
+/// Reads a table of wear marks; `known` says what to do about a blade nobody knows.
+pub(crate) fn marks(
+    bytes: &[u8],
+    mut known: impl FnMut(Meant) -> Result<BladeId, Refused>,
+) -> Visits<Mark> {
+    gather(bytes, &MARKS_NEEDED, |cells| {
+        let (shear, taken, session) = (cells.shear()?, cells.time("taken")?, cells.session()?);
+        let kinds = MarkKind::ALL.map(MarkKind::key).join(", ");
+        let kind = cells.must("kind", &format!("one of {kinds}"), |text| {
+            let low = text.to_lowercase().replace([' ', '-'], "_");
+            MarkKind::ALL.into_iter().find(|kind| kind.key() == low)
+        })?;
+        let next = "write millimetres above zero, such as 1.4";
+        let value = cells.length("value_mm")?.filter(|value| Length::ZERO < *value);
+        let value = value.ok_or_else(|| cells.fault("value_mm", "nothing was measured", next))?;
+        let blade = cells.must("blade", "the name of a blade in shear.ron", |text| {
+            Some(BladeId(text.to_owned()))
+        })?;
+        let meant = Meant { shear: shear.clone(), lines: Vec::new(), blade: Some(blade) };
+        let blade = known(meant).map_err(|(what, next)| cells.fault("blade", what, next))?;
+        Ok((Key { shear, taken, session }, Mark { blade, kind, value }))
     })
 }
 

@@ -5,7 +5,7 @@
 
 use crate::{
     domain::{
-        log::{BoltSpan, Work},
+        log::{BoltSpan, WeldPart, Work},
         machine::{BladeId, EDGES_MOST, LineId, ShearId},
         quantity::Torque,
     },
@@ -83,31 +83,43 @@ fn one(
         };
         KINDS.iter().find_map(known)
     })?;
-    let mut blade = || which_blade(cells, shear, blade_of);
     Ok(match kind {
         "shims" => {
             let (put_in, take_out) = (cells.shims("put_in_mm")?, cells.shims("take_out_mm")?);
-            Work::Shims { blade: blade()?, bolts: bolts(cells)?, put_in, take_out }
+            Work::Shims {
+                blade: which_blade(cells, shear, blade_of)?,
+                bolts: bolts(cells)?,
+                put_in,
+                take_out,
+            }
         }
         "turned" => {
             let expected = format!("the edge now in use, from 1 to {EDGES_MOST}");
             let edge = cells.must("edge", &expected, |text| {
                 text.parse().ok().filter(|edge| (1..=EDGES_MOST).contains(edge))
             })?;
-            Work::Turned { blade: blade()?, edge, pack: cells.shims("pack_mm")? }
+            Work::Turned {
+                blade: which_blade(cells, shear, blade_of)?,
+                edge,
+                pack: cells.shims("pack_mm")?,
+            }
         }
-        "replaced" => Work::Replaced { blade: blade()?, pack: cells.shims("pack_mm")? },
+        "replaced" => Work::Replaced {
+            blade: which_blade(cells, shear, blade_of)?,
+            pack: cells.shims("pack_mm")?,
+        },
         "swapped" => {
-            let blade = blade()?;
+            let blade = which_blade(cells, shear, blade_of)?;
             Work::Swapped { with: swapped_with(cells, shear, &blade, blade_of)?, blade }
         }
         "tightened" => {
             let newton_metres = cells.torque()?;
             let torque = Torque::from_newton_metres(newton_metres)
                 .ok_or_else(|| cells.missing("torque_nm", "write newton metres such as 812.5"))?;
-            Work::Tightened { blade: blade()?, torque }
+            Work::Tightened { blade: which_blade(cells, shear, blade_of)?, torque }
         }
         "welded" => Work::Welded {
+            part: weld_part(cells, shear, blade_of)?,
             place: cells.words("place"),
             consumable: cells.words("consumable"),
             cooled_slowly: cells.yes("cooled_slowly")?,
@@ -115,6 +127,26 @@ fn one(
         },
         "lubricated" => Work::Lubricated,
         _ => Work::MeterChanged { old: cells.hours("old_h")?, new: cells.hours("new_h")? },
+    })
+}
+
+/// The part that was welded; nothing is another part, or nobody said.
+fn weld_part(
+    cells: Cells<'_>,
+    shear: &ShearId,
+    blade_of: &mut impl FnMut(Meant) -> Result<BladeId, Refused>,
+) -> Result<WeldPart, LineIssue> {
+    let words = ["tip", "upper_jaw", "lower_jaw"];
+    let expected = format!("one of {}, or nothing", words.join(", "));
+    let part = cells.read("part", &expected, |text| {
+        let low = text.to_lowercase().replace([' ', '-'], "_");
+        words.into_iter().find(|word| *word == low)
+    })?;
+    Ok(match part {
+        Some("tip") => WeldPart::Tip(which_blade(cells, shear, blade_of)?),
+        Some("upper_jaw") => WeldPart::UpperJaw,
+        Some(_) => WeldPart::LowerJaw,
+        None => WeldPart::Elsewhere,
     })
 }
 

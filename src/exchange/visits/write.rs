@@ -4,7 +4,8 @@
 
 use crate::{
     domain::{
-        log::{BoltSpan, FindingKind, History, Session, SessionId, Work},
+        decide::mark_limit,
+        log::{BoltSpan, FindingKind, History, Mark, Session, SessionId, WeldPart, Work},
         machine::{BladeId, Shear, StationId},
         quantity::{Hours, Length, Temperature},
         yard::Yard,
@@ -35,7 +36,7 @@ const READINGS: [&str; 17] = [
     "set_aside",
 ];
 
-const WORK: [&str; 22] = [
+const WORK: [&str; 23] = [
     "shear",
     "line",
     "at",
@@ -58,6 +59,12 @@ const WORK: [&str; 22] = [
     "with_blade",
     "session",
     "by",
+    "part",
+];
+
+const MARKS: [&str; 11] = [
+    "shear", "blade", "kind", "taken", "meter_h", "value_mm", "limit_mm", "name", "session", "by",
+    "note",
 ];
 
 const FINDINGS: [&str; 11] = [
@@ -121,6 +128,32 @@ pub fn work_table(yard: &Yard) -> String {
     table.text()
 }
 
+/// Every wear mark that counts, one a row, with its limit as it is now.
+pub fn marks_table(yard: &Yard) -> String {
+    let mut table = Rows::new(MARKS);
+    for machine in &yard.machines {
+        for session in &machine.history.sessions {
+            for Mark { blade, kind, value } in &session.marks {
+                let known = machine.shear.blade(blade);
+                table.add(&[
+                    session.shear.as_str().to_owned(),
+                    guarded(&blade.0),
+                    kind.key().to_owned(),
+                    time(session.taken),
+                    hours(session.meter),
+                    length(Some(*value)),
+                    length(known.and_then(|it| mark_limit(&it.wear, *kind))),
+                    guarded(known.map_or("", |it| &it.name)),
+                    session.id.to_string(),
+                    guarded(session.by.trim()),
+                    guarded(session.note.trim()),
+                ]);
+            }
+        }
+    }
+    table.text()
+}
+
 /// Everything that was seen or heard, one a row.
 pub fn findings_table(yard: &Yard) -> String {
     let mut table = Rows::new(FINDINGS);
@@ -166,8 +199,8 @@ pub(crate) fn seen_as(kind: &FindingKind) -> &str {
     }
 }
 
-fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 22] {
-    let mut cells: [String; 22] = std::array::from_fn(|_| String::new());
+fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 23] {
+    let mut cells: [String; 23] = std::array::from_fn(|_| String::new());
     let mut put = |column: &str, text: String| {
         let place = WORK.iter().position(|name| *name == column);
         if let Some(cell) = place.and_then(|place| cells.get_mut(place)) {
@@ -201,7 +234,8 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 22] {
         Work::Replaced { pack, .. } => put("pack_mm", shims_text(pack)),
         Work::Swapped { with, .. } => put("with_blade", guarded(&with.0)),
         Work::Tightened { torque, .. } => put("torque_nm", torque.newton_metres().to_string()),
-        Work::Welded { place, consumable, cooled_slowly, template_checked } => {
+        Work::Welded { part, place, consumable, cooled_slowly, template_checked } => {
+            put("part", weld_part(part).to_owned());
             put("place", guarded(place.trim()));
             put("consumable", guarded(consumable.trim()));
             put("cooled_slowly", yes(cooled_slowly));
@@ -214,6 +248,16 @@ fn work_cells(shear: &Shear, session: &Session, work: &Work) -> [String; 22] {
         }
     }
     cells
+}
+
+/// The word of a part that was welded.
+const fn weld_part(part: &WeldPart) -> &'static str {
+    match part {
+        WeldPart::Tip(_) => "tip",
+        WeldPart::UpperJaw => "upper_jaw",
+        WeldPart::LowerJaw => "lower_jaw",
+        WeldPart::Elsewhere => "",
+    }
 }
 
 /// The lines a blade faces.

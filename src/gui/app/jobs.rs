@@ -199,6 +199,7 @@ impl App {
             let file = match first.table {
                 Table::Readings => looked.file.clone(),
                 Table::Work => looked.file.with_file_name("the table of work"),
+                Table::Marks => looked.file.with_file_name("the table of wear marks"),
             };
             let issue = tables::as_file_issue(&file, &first.issue);
             let more = issues.len() - 1;

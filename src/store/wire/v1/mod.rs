@@ -12,6 +12,7 @@ mod shear;
 mod thermal;
 mod units;
 mod upkeep;
+mod weld;
 
 pub(crate) use causes::CausesFile;
 pub(crate) use lesson::LessonFile;

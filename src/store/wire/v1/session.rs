@@ -17,6 +17,7 @@ use crate::{
             BladeName, C, H, LineName, Mm, NewtonMetres, SessionName, ShearName, StationName,
             ThickMm, Time,
         },
+        wire::v1::weld::WeldPartWord,
     },
 };
 use serde::{Deserialize, Serialize};
@@ -320,6 +321,8 @@ enum WorkFields {
         torque_nm: NewtonMetres,
     },
     Welded {
+        #[serde(default, skip_serializing_if = "WeldPartWord::is_elsewhere")]
+        part: WeldPartWord,
         place: String,
         consumable: String,
         cooled_slowly: bool,
@@ -369,8 +372,9 @@ impl From<WorkEntry> for WorkFields {
             Work::Tightened { blade, torque } => {
                 Self::Tightened { blade: BladeName(blade), torque_nm: NewtonMetres(torque) }
             }
-            Work::Welded { place, consumable, cooled_slowly, template_checked } => {
-                Self::Welded { place, consumable, cooled_slowly, template_checked }
+            Work::Welded { part, place, consumable, cooled_slowly, template_checked } => {
+                let part = part.into();
+                Self::Welded { part, place, consumable, cooled_slowly, template_checked }
             }
             Work::Lubricated => Self::Lubricated,
             Work::MeterChanged { old, new } => Self::MeterChanged { old_h: H(old), new_h: H(new) },
@@ -412,8 +416,9 @@ impl TryFrom<WorkFields> for WorkEntry {
             WorkFields::Tightened { blade, torque_nm } => {
                 Work::Tightened { blade: blade.0, torque: torque_nm.0 }
             }
-            WorkFields::Welded { place, consumable, cooled_slowly, template_checked } => {
-                Work::Welded { place, consumable, cooled_slowly, template_checked }
+            WorkFields::Welded { part, place, consumable, cooled_slowly, template_checked } => {
+                let part = part.into();
+                Work::Welded { part, place, consumable, cooled_slowly, template_checked }
             }
             WorkFields::Lubricated => Work::Lubricated,
             WorkFields::MeterChanged { old_h, new_h } => {

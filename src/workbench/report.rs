@@ -23,13 +23,15 @@ impl Workbench {
     /// Logs work as done, at the meter of the last session.
     ///
     /// An open visit is signed first, so that its readings stand before the work; if it cannot be
-    /// signed yet, it comes to the front and says why, and nothing is logged.
+    /// signed yet, it comes to the front and says why, and nothing is logged. A weld moves no gap and
+    /// leaves the visit open.
     pub(crate) fn record_work(&mut self, work: Vec<Work>, now: DateTime<Utc>) -> Vec<Effect> {
         self.revision += 1;
         let Some(machine) = self.machine().cloned() else { return Vec::new() };
         let open = self.visit().is_some_and(Visit::holds_something);
-        let mut effects = if open { self.sign_off(now, Dated::ByTheClock) } else { Vec::new() };
-        if open && effects.is_empty() {
+        let ends = open && !work.iter().all(|it| matches!(it, Work::Welded { .. }));
+        let mut effects = if ends { self.sign_off(now, Dated::ByTheClock) } else { Vec::new() };
+        if ends && effects.is_empty() {
             self.screen = Screen::Measure;
             return effects;
         }

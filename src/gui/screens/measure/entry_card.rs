@@ -12,7 +12,7 @@ use crate::{
             hand::{Hand, Step},
             keys, marks, seen,
             temps::{self, Part},
-            uncertainty,
+            uncertainty, weld,
         },
         theme,
         widgets::{
@@ -27,7 +27,9 @@ use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
     let mut body = ui.new_child(UiBuilder::new().id_salt("body").max_rect(body));
-    if marks::is_open(&body) {
+    if weld::is_open(&body) {
+        weld::show(&mut body, hand, asked);
+    } else if marks::is_open(&body) {
         marks::show(&mut body, hand, asked);
     } else if seen::is_open(&body) {
         seen::show_all(&mut body, hand, asked);

@@ -7,7 +7,7 @@ use crate::{
     gui::{
         screens::measure::{
             hand::{Hand, Step},
-            seen,
+            marks, seen, weld,
         },
         widgets::Entry,
     },
@@ -33,6 +33,13 @@ fn came_from_field(ui: &Ui) -> bool {
 pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let focused = ui.memory(egui::Memory::focused);
     if hand.signing {
+        return;
+    }
+    if marks::is_open(ui) || weld::is_open(ui) {
+        // Their fields take digits of their own, and a letter is taken back by the field itself.
+        if focused.is_none() {
+            walk(ui, hand, asked);
+        }
         return;
     }
     walk(ui, hand, asked);

@@ -1,26 +1,33 @@
 //! Wear marks of the two blades at the station in hand: edge radius, thickness, tip wear.
 //!
-//! Knows where a first tap starts and how far one goes. Nobody has to take them; what was taken is
+//! Knows where a first tap starts and how far one goes, and takes a typed value in the unit that
+//! people read, or in the one that is typed after it. Nobody has to take them; what was taken is
 //! kept with the visit.
 
 use crate::{
-    brief::words,
+    brief::{marks as told, words},
     domain::{
         decide::mark_limit,
-        log::{Mark, MarkKind},
-        machine::{Blade, Toward},
-        quantity::Length,
+        log::{MARK_STEP, Mark, MarkKind},
+        machine::{Blade, Shear, Toward},
+        quantity::{Length, LengthUnit},
     },
     gui::{
-        screens::measure::hand::Hand,
+        screens::measure::{field, hand::Hand},
+        theme,
         widgets::{Button, Step, Stepper, heading, paragraph, section},
     },
     workbench::Command,
 };
-use egui::{Id, Ui};
+use egui::{Id, ScrollArea, Ui};
 
-/// How far one tap goes: as fine as a radius gauge or a caliper in gloves.
-const TAP: Length = Length::from_um(100);
+/// How far one tap goes: as finely as marks are read, or near it in round inches.
+const fn tap(unit: LengthUnit) -> Length {
+    match unit {
+        LengthUnit::Millimetre => MARK_STEP,
+        LengthUnit::Inch => Length::from_um(127),
+    }
+}
 
 fn page() -> Id {
     Id::unique("wear marks")
@@ -41,11 +48,23 @@ pub(super) fn button(ui: &mut Ui, width: f32) {
 /// The page: each blade with its steppers.
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     heading(ui, &format!("Wear marks, {}", hand.line.place), "");
+    let tall = (ui.available_height() - theme::TOUCH - 12.0).max(theme::TOUCH);
+    let area = ScrollArea::vertical().id_salt("wear marks").auto_shrink([false, true]);
+    area.max_height(tall).show(ui, |ui| blades(ui, hand, asked));
+    let width = ui.available_width();
+    let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
+    if Button::plain("Back to the findings").width(width).show(ui).clicked() || escape {
+        ui.data_mut(|data| data.remove::<bool>(page()));
+    }
+}
+
+/// Each blade with its steppers and fields.
+fn blades(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let blades = [&hand.line.fixed, &hand.line.moving];
     for blade in blades.into_iter().filter_map(|id| hand.shear.blade(id)) {
         section(ui, &words::capital(&blade.name), "");
         let kinds: Vec<MarkKind> =
-            MarkKind::ALL.into_iter().filter(|kind| is_taken(hand, blade, *kind)).collect();
+            MarkKind::ALL.into_iter().filter(|kind| is_taken(hand.shear, blade, *kind)).collect();
         ui.columns(kinds.len().max(1), |columns| {
             for (ui, kind) in columns.iter_mut().zip(kinds) {
                 one(ui, hand, (blade, kind), asked);
@@ -54,20 +73,23 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     }
     paragraph(
         ui,
-        "Only what you measured. A tap is a tenth of a millimetre; a finger that stays steps on.",
+        &format!(
+            "Only what you measured. A tap is {}; a finger that stays steps on. Or type the value \
+             and press Enter.",
+            hand.view.numbers.length_unit(tap(hand.view.numbers.unit))
+        ),
     );
-    let width = ui.available_width();
-    let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
-    if Button::plain("Back to the findings").width(width).show(ui).clicked() || escape {
-        ui.data_mut(|data| data.remove::<bool>(page()));
-    }
 }
 
-/// Only a tip has a template to be laid on.
-fn is_taken(hand: &Hand<'_>, blade: &Blade, kind: MarkKind) -> bool {
-    let guide = hand.shear.lines.iter().find(|line| line.toward == Toward::Guide);
+/// Whether it is a tip: only that has a template to be laid on.
+pub(super) fn has_template(shear: &Shear, blade: &Blade) -> bool {
+    let guide = shear.lines.iter().find(|line| line.toward == Toward::Guide);
     let tip = guide.is_some_and(|guide| guide.moving == blade.id);
-    kind != MarkKind::TipWear || tip || blade.wear.tip_wear_max.is_some()
+    tip || blade.wear.tip_wear_max.is_some()
+}
+
+fn is_taken(shear: &Shear, blade: &Blade, kind: MarkKind) -> bool {
+    kind != MarkKind::TipWear || has_template(shear, blade)
 }
 
 const fn title(kind: MarkKind) -> &'static str {
@@ -95,15 +117,47 @@ fn one(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind), asked: &
     let stepper = Stepper { value: &value, less: &less, more: &more };
     let (step, gone) = stepper.show_clearing(ui, taken.map(|_| clear.as_str()));
     let set = |value| Command::SetMark(blade.id.clone(), kind, value);
+    let tap = tap(n.unit);
+    asked.extend(typed(ui, hand, (blade, kind)).map(|value| set(Some(value))));
     match (step, taken) {
         // The first tap starts where the last visit was, or at a new blade.
         (Some(_), None) => asked.push(set(Some(last.unwrap_or(match kind {
             MarkKind::Thickness => blade.depth,
-            MarkKind::EdgeRadius | MarkKind::TipWear => TAP,
+            MarkKind::EdgeRadius | MarkKind::TipWear => tap,
         })))),
-        (Some(Step::Less), Some(now)) => asked.push(set(Some((now - TAP).max(TAP)))),
-        (Some(Step::More), Some(now)) => asked.push(set(Some(now + TAP))),
+        (Some(Step::Less), Some(now)) => asked.push(set(Some((now - tap).max(tap)))),
+        (Some(Step::More), Some(now)) => asked.push(set(Some(now + tap))),
         (None, _) if gone => asked.push(set(None)),
         (None, _) => {}
     }
+}
+
+/// The field under the steppers: the value that Enter takes. What cannot be read is named there,
+/// and nothing is taken.
+fn typed(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind)) -> Option<Length> {
+    let n = hand.view.numbers;
+    let name = format!("{} {}, typed", blade.name, title(kind).to_lowercase());
+    let id = Id::unique(("mark typed", &name));
+    let (mut text, mut wrong): (String, Option<String>) =
+        ui.data(|data| data.get_temp(id)).unwrap_or_default();
+    let before = text.clone();
+    let response = field::show(ui, &name, n.unit_name(), &mut text);
+    if text != before {
+        wrong = None;
+    }
+    let mut taken = None;
+    if response.lost_focus() && !text.trim().is_empty() {
+        match Mark::read(&text, n.unit, blade.depth) {
+            Ok(value) => {
+                taken = Some(value);
+                text.clear();
+            }
+            Err(fault) => wrong = Some(told::fault(&fault, n)),
+        }
+    }
+    if let Some(wrong) = &wrong {
+        paragraph(ui, wrong);
+    }
+    ui.data_mut(|data| data.insert_temp(id, (text, wrong)));
+    taken
 }

@@ -9,13 +9,12 @@ use crate::{
         quantity::Hours,
     },
     gui::{
-        screens::measure::hand::Hand,
-        theme,
+        screens::measure::{field, hand::Hand},
         widgets::{Button, paragraph, section},
     },
     workbench::{Command, Visit},
 };
-use egui::{Id, Margin, TextEdit, Ui, vec2};
+use egui::{Id, Ui};
 
 /// The two readings as typed.
 type Typed = (String, String);
@@ -57,16 +56,6 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<
 }
 
 fn reading(ui: &mut Ui, name: &str, text: &mut String) {
-    let t = theme::tokens(ui);
-    let width = ui.available_width();
     section(ui, name, "");
-    let edit = TextEdit::singleline(text)
-        .id(Id::unique(("meter change", name)))
-        .font(theme::value())
-        .text_color(t.ink)
-        .margin(Margin::symmetric(12, 10))
-        .align(egui::Align2::LEFT_CENTER)
-        .min_size(vec2(width, theme::TOUCH))
-        .desired_width(width);
-    ui.name_inputs(name, |ui| ui.add(edit));
+    field::show(ui, name, "", text);
 }

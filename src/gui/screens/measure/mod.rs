@@ -6,6 +6,7 @@
 
 mod drawing;
 mod entry_card;
+mod field;
 mod hand;
 mod head;
 mod keys;
@@ -16,6 +17,7 @@ mod seen;
 mod signing;
 mod temps;
 mod uncertainty;
+mod weld;
 
 use crate::{
     gui::{

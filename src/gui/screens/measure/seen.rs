@@ -6,7 +6,7 @@ use crate::{
     gui::{
         marks::Icon,
         meaning::finding_icon,
-        screens::measure::{Room, hand::Hand, marks},
+        screens::measure::{Room, hand::Hand, marks, weld},
         widgets::{Button, SeenTile, heading, paragraph, section, seen_grid, seen_page},
     },
     workbench::Command,
@@ -78,12 +78,14 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
     ui.horizontal(|ui| {
         let width = ui.available_width();
-        let back = Button::plain("Back to the leaves").width(width * 0.6);
+        let back = Button::plain("Back to the leaves").width(width * 0.42);
         if back.show(ui).clicked() || escape {
             close(ui);
         }
         let rest = ui.available_width();
-        marks::button(ui, rest);
+        marks::button(ui, rest * 0.6);
+        let rest = ui.available_width();
+        weld::button(ui, rest);
     });
 }
 

@@ -62,26 +62,21 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::FacingWorn { blade, hours, table, at_least, edge } => {
             let least = if *at_least { "at least " } else { "" };
-            let name = blade_name(shear, blade);
-            let text = edges::facing_worn(name, (*hours, *table), least, *edge);
+            let text = edges::facing_worn(blade_name(shear, blade), (*hours, *table), least, *edge);
             Told::rule(text, "Edge hours, from the log · common practice, no published source")
         }
         Reason::WearMark { blade, kind, value, limit } => {
-            let name = blade_name(shear, blade);
-            teller.wear(name, marks::beyond(name, *kind, (*value, *limit), n), (*value, *limit))
+            let text = marks::beyond(blade_name(shear, blade), *kind, (*value, *limit), n);
+            teller.wear(blade, text, (*value, *limit))
         }
         Reason::WearSoon { blade, kind, value, limit, hours } => {
-            let name = blade_name(shear, blade);
-            let text = marks::soon(name, *kind, (*value, *limit), hours, n);
-            teller.wear(name, text, (*value, *limit))
+            let text = marks::soon(blade_name(shear, blade), *kind, (*value, *limit), hours, n);
+            teller.wear(blade, text, (*value, *limit))
         }
         Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
         Reason::FreshTooTight { blade, gap, limit } => teller.fresh_too_tight(blade, *gap, *limit),
-        Reason::NoPack { blade } => Told::rule(
-            format!("The {} cannot be shimmed.", blade_name(shear, blade)),
-            "Machine's file",
-        ),
+        Reason::NoPack { blade } => teller.no_pack(blade),
         Reason::Taper { by, limit } => teller.taper(*by, *limit),
         Reason::JointStep { inner, outer, by, limit } => {
             teller.joint_step((*inner, *outer), None, (*by, *limit))
@@ -112,9 +107,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             "Shim search over packs and shelf",
         ),
         Reason::Stale => Told::rule(STALE.to_owned(), "Log"),
-        Reason::NotMeasured(stations) => {
-            Told::rule(format!("Not measured yet: {}.", list(stations)), "Log")
-        }
+        Reason::NotMeasured(stations) => Told::rule(not_measured(stations), "Log"),
         Reason::Within { least, most, in_set_range } => {
             let named = if *in_set_range {
                 (line.limits.set(), "the set range")
@@ -124,6 +117,10 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
             teller.within(*least, *most, named)
         }
     }
+}
+
+fn not_measured(stations: &[StationId]) -> String {
+    format!("Not measured yet: {}.", list(stations))
 }
 
 /// A blade as a mechanic calls it.
@@ -288,9 +285,15 @@ impl Teller<'_> {
         Told::rule(text, "Edge hours in the machine's file")
     }
 
-    fn wear(&self, name: &str, text: String, (value, limit): (Length, Length)) -> Told {
+    fn wear(&self, blade: &BladeId, text: String, (value, limit): (Length, Length)) -> Told {
+        let name = blade_name(self.shear, blade);
         let source = format!("Wear limits in the machine's file, row {name}");
         Told { source, ..self.measured(text, value.mm(), limit) }
+    }
+
+    fn no_pack(&self, blade: &BladeId) -> Told {
+        let text = format!("The {} cannot be shimmed.", blade_name(self.shear, blade));
+        Told::rule(text, "Machine's file")
     }
 
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {

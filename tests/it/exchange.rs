@@ -5,7 +5,10 @@ use crate::{
     quay::{any_session, full_session, yard},
 };
 use gapwright::{
-    domain::log::{Counters, Session, Work},
+    domain::{
+        log::{Counters, Session, Work},
+        quantity::Hours,
+    },
     exchange::visits::{
         Create, Fate, Plan, Table, Tables, marks_table, plan, readings_table, work_table,
     },
@@ -229,7 +232,8 @@ fn marks_alone_make_a_visit_and_their_faults_are_named() {
     let found = read(&format!("heron,lower-secondary,Edge radius,{AT},4812.5,\"1,4\"\n"));
     assert_eq!(found.issues, []);
     let [session] = &sessions(found)[..] else { panic!("one visit") };
-    assert!(session.readings.is_empty() && session.meter.h() == 4812.5);
+    assert!(session.readings.is_empty());
+    assert_eq!(session.meter, Hours::from_h(4812.5).unwrap());
     let [mark] = &session.marks[..] else { panic!("one mark") };
     assert_eq!((mark.blade.0.as_str(), mark.value.mm()), ("lower-secondary", 1.4));
     let said = |cells: &str| {

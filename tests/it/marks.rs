@@ -7,7 +7,7 @@ use crate::{
 };
 use chrono::TimeDelta;
 use egui::{Key, Theme};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::Queryable as _;
 use gapwright::{
     brief::{Numbers, caution::WELDING, decision::tell_all, marks, plain},
     domain::{

@@ -5,7 +5,7 @@ use crate::{
     visit::Visit,
 };
 use gapwright::{
-    brief,
+    brief::{self, Numbers},
     domain::{
         decide::{Action, Advice, Choice, Item, MachineDecision, Moment, decide, plan, supply},
         log::{WeldPart, Work},
@@ -214,10 +214,7 @@ fn the_next_weld_is_told_by_the_hours_since_the_last_one_and_goes_to_the_end_of_
         let mut visit = Visit::to("wren").work(weld.clone()).then();
         visit.next.meter = visit.machine.history.last().unwrap().meter + Hours::from_whole(hours);
         visit.machine.add(visit.next.clone());
-        let plan =
-            plan(&visit.machine, &decide(&visit.machine, &visit.settings), &visit.settings, None);
-        let told = brief::plan::tell(&plan, &visit.machine.shear, &visit.settings.upkeep);
-        (plan.welded_h, told.weld.map(|it| it.replace('\u{a0}', " ")))
+        weld_told(visit)
     };
     for (hours, said) in [
         (0, "Look at what was built up in 120 h: last weld 0 h ago, due every 120 h."),
@@ -238,10 +235,19 @@ fn the_next_weld_is_told_by_the_hours_since_the_last_one_and_goes_to_the_end_of_
         assert_eq!(told.as_deref(), Some(said));
     }
     // Nobody logged a weld on wren, so nothing is due.
-    let wren = Visit::to("wren");
-    let none = plan(&wren.machine, &decide(&wren.machine, &wren.settings), &wren.settings, None);
-    assert_eq!(none.welded_h, None);
-    assert_eq!(brief::plan::tell(&none, &wren.machine.shear, &wren.settings.upkeep).weld, None);
+    assert_eq!(weld_told(Visit::to("wren")), (None, None));
+}
+
+/// Service hours since the last weld, and what the plan says of it.
+fn weld_told(visit: Visit) -> (Option<f64>, Option<String>) {
+    let Visit { settings, machine, .. } = visit;
+    let decision = decide(&machine, &settings);
+    let planned = plan(&machine, &decision, &settings, None);
+    let yard = Yard { settings, machines: vec![machine] };
+    let needed = supply(&yard, &[decision], Hours::from_whole(48));
+    let shear = &yard.machines[0].shear;
+    let told = brief::plan::tell(&planned, &needed, shear, &yard, Numbers::default());
+    (planned.welded_h, told.weld.map(|it| it.replace('\u{a0}', " ")))
 }
 
 /// The same number for other programs.

@@ -1,4 +1,6 @@
 //! The vocabulary of decisions.
+//!
+//! Long because every reason there can be stands in one list.
 
 use crate::domain::{
     decide::{BladeEdges, Causes, MarkState, Spread, StationState, Stepped, StreakHeat},

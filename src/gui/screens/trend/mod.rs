@@ -13,6 +13,7 @@ mod signals;
 mod strip;
 mod table;
 mod tried;
+mod wear;
 
 use crate::{
     brief::{Numbers, head, trend::TrendBrief},
@@ -169,7 +170,13 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
 fn chart(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let rest = ui.available_rect_before_wrap();
     match scene.view.bench.trend_view() {
-        TrendView::Growth => plot::show(ui, rest, scene),
+        TrendView::Growth => match wear::chosen(ui, scene) {
+            Some(mark) => {
+                wear::show(ui, rest, scene, mark);
+                None
+            }
+            None => plot::show(ui, rest, scene),
+        },
         TrendView::Signals => signals::charts(ui, rest, scene),
         TrendView::Compare(kin) => {
             alike::rates(ui, rest, scene, kin);

@@ -180,7 +180,11 @@ pub(super) fn bars(trend: &StationTrend) -> Vec<Bar> {
 
 /// Each segment's straight line, the newest up to the newest reading.
 pub(super) fn stretches(trend: &StationTrend) -> Vec<Stretch> {
-    let Ok(fit) = &trend.fit else { return Vec::new() };
+    trend.fit.as_ref().map_or_else(|_| Vec::new(), lines_of)
+}
+
+/// The straight lines of a fit.
+pub(super) fn lines_of(fit: &Fit) -> Vec<Stretch> {
     fit.segments
         .iter()
         .map(|segment| {

@@ -10,7 +10,7 @@ use crate::{
         fonts,
         meaning::verdict_mark,
         paint,
-        screens::trend::{Scene, advice, breaks, reading, tried, within},
+        screens::trend::{Scene, advice, breaks, reading, tried, wear, within},
         theme::{self, Tokens},
         widgets::{
             self, rich_text,
@@ -33,7 +33,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     }
     asked.extend(rows(ui, scene));
     ui.add_space(8.0);
-    within(ui, |ui| asked.extend(below(ui, scene)));
+    within(ui, |ui| {
+        wear::rows(ui, scene);
+        asked.extend(below(ui, scene));
+    });
     asked
 }
 
@@ -150,6 +153,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         row(ui, rect, (brief, state), lead, (scale, next, scene.view.numbers.far()));
         touch::focus_ring(ui, &response, rect.shrink(4.0), 3.0);
         if response.clicked() {
+            wear::put_away(ui);
             asked.extend(only(scene, brief));
         }
     }

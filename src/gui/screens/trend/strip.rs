@@ -114,7 +114,6 @@ fn paint_card(
         Some(state) => n.ahead(state.hours.as_ref()),
         None => n.ahead(None),
     };
-    let rate = painter.layout_job(rich_text(&rate, 13.5, t.ink2, t.ink));
     let strong = if worst.is_some_and(|state| state.hours.is_some_and(|hours| hours.passed)) {
         t.stop
     } else {
@@ -122,10 +121,15 @@ fn paint_card(
     };
     // Smaller rather than left out: hours are never shown without their interval.
     let said = format!("**{large}**  {quiet}");
-    let lay = |size: f32| painter.layout_job(rich_text(&said, size, t.ink2, strong));
-    let room = rect.width() - rate.size().x - 8.0;
-    let fits = |size: &f32| lay(*size).size().x <= room;
-    let hours = lay([13.5, 12.0, 11.5].into_iter().find(fits).unwrap_or(11.0));
+    let lay = |size: f32| {
+        let rate = painter.layout_job(rich_text(&rate, size, t.ink2, t.ink));
+        (rate, painter.layout_job(rich_text(&said, size, t.ink2, strong)))
+    };
+    let fits = |size: &f32| {
+        let (rate, hours) = lay(*size);
+        rate.size().x + 8.0 + hours.size().x <= rect.width()
+    };
+    let (rate, hours) = lay([13.5, 12.0, 11.5, 11.0].into_iter().find(fits).unwrap_or(10.5));
     let (left, right) = (pos2(rect.left(), to + 13.0), pos2(rect.right(), to + 13.0));
     paint::place(&painter, left, Align2::LEFT_CENTER, rate);
     paint::place(&painter, right, Align2::RIGHT_CENTER, hours);

@@ -19,7 +19,7 @@ use crate::{
     },
     workbench::Command,
 };
-use egui::{Align2, Color32, FontId, Painter, Rect, Sense, Stroke, Ui, pos2, vec2};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
 
 /// Of so many segments, the newest ones, growth is listed; the exported table has all.
 const SEGMENTS: usize = 24;
@@ -201,14 +201,11 @@ fn row(
     verdict_mark(state.verdict).paint(painter, pos2(columns.mark, middle), 15.0, t);
     let bold = FontId::new(14.5, fonts::bold());
     let figure = if chosen { bold.clone() } else { FontId::new(14.5, fonts::regular()) };
-    let text = |x: f32, anchor: Align2, words: &str, font: &FontId| {
-        painter.text(pos2(x, middle), anchor, words, font.clone(), t.ink);
+    let text = |at: Pos2, anchor: Align2, words: &str, font: &FontId| {
+        painter.text(at, anchor, words, font.clone(), t.ink);
     };
-    text(columns.name, Align2::LEFT_CENTER, &brief.station.to_string(), &bold);
-    text(columns.rate, Align2::RIGHT_CENTER, &brief.rate, &figure);
-    if let Some(passes) = columns.passes {
-        text(passes, Align2::RIGHT_CENTER, &brief.passes_at, &figure);
-    }
+    text(pos2(columns.name, middle), Align2::LEFT_CENTER, &brief.station.to_string(), &bold);
+    text(pos2(columns.rate, middle), Align2::RIGHT_CENTER, &brief.rate, &figure);
     let (large, quiet) = &brief.hours;
     let room = columns.hours[1] - columns.hours[0] + 10.0;
     // Smaller rather than cut: the end of the words is the interval.
@@ -216,6 +213,11 @@ fn row(
     let lay = |size: f32| painter.layout_job(rich_text(&said, size, t.ink2, t.ink));
     let fits = |size: &f32| lay(*size).size().x <= room;
     let words = lay([13.0, 12.0, 11.5].into_iter().find(fits).unwrap_or(11.0));
+    if let Some(passes) = columns.passes {
+        // Tonnes and cuts have more digits; where they take the column, it moves beside the bar.
+        let y = if words.size().x <= room { middle } else { middle + 11.0 };
+        text(pos2(passes, y), Align2::RIGHT_CENTER, &brief.passes_at, &figure);
+    }
     let at = pos2(columns.hours[0], middle - 11.0);
     paint::place(painter, at, Align2::LEFT_CENTER, words);
     let track = Rect::from_min_max(

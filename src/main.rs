@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 use clap::Parser as _;
 use gapwright::{
     cli::{self, Args, Exit},
-    gui::{self, Unopened},
+    gui::{self, Folders, Unopened},
 };
 use std::process::ExitCode;
 
@@ -24,7 +24,8 @@ fn start(args: &Args) -> Result<Exit> {
     if let Some(job) = &args.job {
         return cli::run(job, now());
     }
-    match gui::run(|| cli::find_yard(args.yard.as_deref()), now, cli::cache_folder()) {
+    let folders = Folders { cache: cli::cache_folder(), config: cli::config_folder() };
+    match gui::run(|| cli::find_yard(args.yard.as_deref()), now, folders) {
         Ok(()) => Ok(Exit::Done),
         Err(Unopened::Yard(err)) => Err(err),
         Err(Unopened::Window(why)) => {

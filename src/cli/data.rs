@@ -35,6 +35,11 @@ pub fn cache_folder() -> Option<PathBuf> {
     ProjectDirs::from("", "", "gapwright").map(|dirs| dirs.cache_dir().to_owned())
 }
 
+/// Where a window keeps how it looks; `None` if this system names no such folder.
+pub fn config_folder() -> Option<PathBuf> {
+    ProjectDirs::from("", "", "gapwright").map(|dirs| dirs.config_dir().to_owned())
+}
+
 /// The folder `path`, or that of a copy of the sample yard, made on first use.
 ///
 /// # Errors

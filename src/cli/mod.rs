@@ -25,7 +25,7 @@ mod torque;
 mod trend;
 
 pub use args::{Args, ExportArgs, HeatArgs, ImportArgs, Job, Per};
-pub use data::{cache_folder, find_yard, open_or_sample, sample_home};
+pub use data::{cache_folder, config_folder, find_yard, open_or_sample, sample_home};
 pub use exit::{Exit, WrongData};
 pub use reading::ReadingArgs;
 pub use run::{print_decisions, run};

@@ -8,8 +8,8 @@ use crate::workbench::Screen;
 use egui::{Event, Id, Key, Ui};
 
 /// Lets this frame have what was typed up to an answer, or the answer itself, and keeps the rest
-/// for the next frame. On Measure single letters answer too.
-pub(super) fn keep_in_turn(ui: &Ui, screen: Screen) {
+/// for the next frame. On Measure single letters answer too; `None` while a page is over the screen.
+pub(super) fn keep_in_turn(ui: &Ui, screen: Option<Screen>) {
     let id = Id::unique("typed after an answer");
     let held: Vec<Event> = ui.data_mut(|data| data.remove_temp(id)).unwrap_or_default();
     let rest = ui.input_mut(|input| {
@@ -24,7 +24,7 @@ pub(super) fn keep_in_turn(ui: &Ui, screen: Screen) {
 }
 
 /// Where this frame's events end, if something is left for the next.
-fn turn_ends(events: &[Event], screen: Screen) -> Option<usize> {
+fn turn_ends(events: &[Event], screen: Option<Screen>) -> Option<usize> {
     let answer = events.iter().position(|event| answers(event, screen))?;
     let (before, after) = events.split_at(answer);
     if before.iter().any(types) {
@@ -34,11 +34,12 @@ fn turn_ends(events: &[Event], screen: Screen) -> Option<usize> {
     after.any(|event| types(event) || answers(event, screen)).then_some(answer + 1)
 }
 
-fn answers(event: &Event, screen: Screen) -> bool {
+fn answers(event: &Event, screen: Option<Screen>) -> bool {
     match event {
         Event::Key { key: Key::Enter | Key::Escape, pressed, .. } => *pressed,
         Event::Text(text) => {
-            screen == Screen::Measure && text.starts_with(|c: char| c == '+' || c.is_alphabetic())
+            screen == Some(Screen::Measure)
+                && text.starts_with(|c: char| c == '+' || c.is_alphabetic())
         }
         _ => false,
     }
@@ -63,11 +64,15 @@ fn a_frame_ends_before_or_after_an_answer() {
         modifiers: egui::Modifiers::NONE,
     };
     let enter = || key(Key::Enter, true);
-    let ends = |events: &[Event]| turn_ends(events, Screen::Measure);
+    let ends = |events: &[Event]| turn_ends(events, Some(Screen::Measure));
     assert_eq!(ends(&[text("0"), text(".")]), None, "typing alone is one turn");
     assert_eq!(ends(&[enter(), key(Key::Enter, false)]), None, "an answer alone is one turn");
     assert_eq!(ends(&[text("5"), enter()]), Some(1), "first what was typed");
     assert_eq!(ends(&[enter(), text("0")]), Some(1), "then the answer, then the next number");
     assert_eq!(ends(&[text("g"), text("0"), text("n")]), Some(1), "a letter answers like Enter");
-    assert_eq!(turn_ends(&[text("n"), text("o")], Screen::Yard), None, "and is a letter in a note");
+    assert_eq!(
+        turn_ends(&[text("n"), text("o")], Some(Screen::Yard)),
+        None,
+        "and is a letter in a note"
+    );
 }

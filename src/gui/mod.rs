@@ -8,12 +8,15 @@
 //! - [`fonts`]: the embedded typefaces.
 //! - [`paint`]: dashes, hatching and text that egui does not bring along.
 //! - [`marks`]: the small drawn signs that carry meaning beside colour.
+//! - `commands`: every command with its name and keys, in one table.
+//! - `pages`: help, keys, palette, settings and about, over a screen.
 //! - `plots`: gaps over service hours.
 //! - [`widgets`]: one painted thing per file; they know egui and nothing else of ours.
 
 mod app;
 mod arrivals;
 mod canvas;
+mod commands;
 mod effects;
 pub mod fonts;
 mod heat_runs;
@@ -22,6 +25,7 @@ mod insight;
 mod long_job;
 pub mod marks;
 mod meaning;
+mod pages;
 pub mod paint;
 mod picture;
 mod plots;
@@ -35,4 +39,4 @@ mod window;
 
 pub use app::{App, Clock, Surroundings};
 pub use canvas::Canvas;
-pub use window::{NoWindow, Unopened, run};
+pub use window::{Folders, NoWindow, Unopened, run};

@@ -1,7 +1,7 @@
 //! The real window, and what to say when there is none.
 
 use crate::{
-    gui::{App, Clock, Surroundings, theme},
+    gui::{App, Clock, Surroundings},
     store::StoreError,
 };
 use chrono::{Local, Offset as _};
@@ -27,6 +27,15 @@ pub enum Unopened<E> {
     Window(NoWindow),
 }
 
+/// The folders of the person who uses this computer, where it names them.
+#[derive(Clone, Debug, Default)]
+pub struct Folders {
+    /// Where overviews are kept.
+    pub cache: Option<PathBuf>,
+    /// Where the look of the window is kept.
+    pub config: Option<PathBuf>,
+}
+
 /// The picture for the task bar: a leaf between two blades.
 fn icon() -> egui::IconData {
     let picture = include_bytes!("../../assets/package/gapwright.png");
@@ -36,7 +45,7 @@ fn icon() -> egui::IconData {
 /// Opens the yard and the window, and stays until it is closed.
 ///
 /// `find` names the yard's folder; it runs, and the yard is read, beside the display, which takes its
-/// time to get a window ready. `cache` is where overviews are kept, if there is such a folder.
+/// time to get a window ready.
 ///
 /// # Errors
 ///
@@ -45,7 +54,7 @@ fn icon() -> egui::IconData {
 pub fn run<E: From<StoreError> + Send>(
     find: impl FnOnce() -> Result<PathBuf, E> + Send,
     clock: Clock,
-    cache: Option<PathBuf>,
+    folders: Folders,
 ) -> Result<(), Unopened<E>> {
     if !has_display() {
         return Err(Unopened::Window(NoWindow("there is no display".to_owned())));
@@ -63,16 +72,15 @@ pub fn run<E: From<StoreError> + Send>(
         tail: tail(clock),
         look_every: Some(LOOK_EVERY),
         patience: Some(PATIENCE),
-        cache,
+        cache: folders.cache,
     };
     let wrong_yard = Cell::new(None);
     let shown = thread::scope(|scope| {
-        let app = scope.spawn(move || Ok(App::opening(find()?, around)?));
+        let app = scope.spawn(move || Ok(App::opening(find()?, around)?.looking(folders.config)));
         let with_app: eframe::AppCreator<'_> = Box::new(|made| {
             // Typefaces given in a frame are there in the next; given here, the first has its words.
-            theme::install(&made.egui_ctx);
             match app.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)) {
-                Ok(app) => Ok(Box::new(app)),
+                Ok(app) => Ok(Box::new(app.dressed(&made.egui_ctx))),
                 Err(err) => {
                     wrong_yard.set(Some(err));
                     Err("the yard did not open".into())

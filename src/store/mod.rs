@@ -48,6 +48,7 @@ mod find;
 mod fit;
 mod issue;
 pub mod ledger;
+mod look;
 mod many;
 pub mod medium;
 mod open;
@@ -63,6 +64,7 @@ mod wire;
 
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
+pub use look::{Colours, Contrast, Look, Motion};
 pub(crate) use many::on_each;
 pub use open::{
     Opened, causes, described, lesson, open, open_with, read_problem, settings_of_text,

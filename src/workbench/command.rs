@@ -130,6 +130,8 @@ pub enum Command {
     DoesNotGo,
     /// Take what was said about this station back, without saving.
     ClearEntry,
+    /// Take everything at this station back, what is saved too; undo brings it again.
+    StartOver,
     /// Enter: say the obvious next thing, and save the reading once both stacks are known.
     Confirm,
     /// Blade temperature here.

@@ -25,7 +25,7 @@ pub use entry::Entry;
 pub use heat::{Heat, HeatDesk, Tried};
 pub use setup::{Setup, SetupDesk, SetupPage, TextOf};
 pub use study::{Cell, PEOPLE_MOST, StudyBench, StudyStep, TRIALS};
-pub use visit::Visit;
+pub use visit::{TakenBack, Visit};
 
 use crate::domain::{
     log::{Dated, Session, SessionId},

@@ -25,6 +25,15 @@ enum Along {
     Forward,
 }
 
+/// What was taken back, so that it can be told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TakenBack {
+    /// The reading of the station that is in hand now.
+    Reading(Bracket),
+    /// A finding, a wear mark, or a reading that came back.
+    Other,
+}
+
 /// A session that is being written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Visit {
@@ -48,6 +57,8 @@ pub struct Visit {
     pub saved: Option<DateTime<Utc>>,
     /// Whether all stations are done and the sign-off card is in front.
     pub signing: bool,
+    /// What the last command took back, if it did.
+    pub taken_back: Option<TakenBack>,
     undo: Vec<Step>,
     redo: Vec<Step>,
 }
@@ -77,6 +88,7 @@ impl Visit {
             sign_fault: None,
             saved: None,
             signing: false,
+            taken_back: None,
             session,
             undo: Vec::new(),
             redo: Vec::new(),
@@ -240,6 +252,26 @@ impl Visit {
         true
     }
 
+    /// True: it is a confirmed step if a reading went.
+    fn start_over(&mut self) -> bool {
+        self.entries.remove(&self.at);
+        let Some(bracket) = self.reading(self.at).map(|it| it.bracket) else { return false };
+        self.remember();
+        let at = self.at;
+        self.session.readings.retain(|it| it.station != at);
+        self.taken_back = Some(TakenBack::Reading(bracket));
+        true
+    }
+
+    /// Along what was confirmed; true if the session changed.
+    fn go_back(&mut self, command: &Command) -> bool {
+        match command {
+            Command::StartOver => self.start_over(),
+            Command::Redo => self.travel(Along::Forward),
+            _ => self.take_back(),
+        }
+    }
+
     /// Takes back what is in hand, or else the last confirmed step; true if the session changed.
     fn take_back(&mut self) -> bool {
         if self.entry().is_blank() {
@@ -257,13 +289,20 @@ impl Visit {
         };
         let Some(step) = from.pop() else { return false };
         let changed = differs(&now.readings, &step.readings);
+        let before = now.readings.clone();
         to.push(now);
         self.session.readings = step.readings;
         self.session.marks = step.marks;
         self.session.findings = step.findings;
-        if let (Some(station), Along::Back) = (changed, along) {
-            self.at = station;
-            self.signing = false;
+        if let Along::Back = along {
+            let gone = changed.filter(|at| self.reading(*at).is_none());
+            let was = before.iter().find(|it| Some(it.station) == gone);
+            self.taken_back =
+                Some(was.map_or(TakenBack::Other, |it| TakenBack::Reading(it.bracket)));
+            if let Some(station) = changed {
+                self.at = station;
+                self.signing = false;
+            }
         }
         true
     }
@@ -302,6 +341,7 @@ impl Workbench {
         let settings = &self.yard.settings;
         let leaf_set = settings.leaves_in(unit);
         let Some(visit) = self.visits.get_mut(&id) else { return Vec::new() };
+        visit.taken_back = None;
         let confirmed = match command {
             Command::TypeInitials(text) => {
                 initials.clone_from(&text);
@@ -333,8 +373,7 @@ impl Workbench {
                 true
             }
             Command::SetMark(blade, kind, value) => visit.set_mark(blade, kind, value),
-            Command::Undo => visit.take_back(),
-            Command::Redo => visit.travel(Along::Forward),
+            back @ (Command::StartOver | Command::Undo | Command::Redo) => visit.go_back(&back),
             Command::Confirm => {
                 let reading = hand::enter(visit.hand(), unit, leaf_set);
                 if let Some(bracket) = reading {
@@ -376,7 +415,7 @@ impl Workbench {
             }
             return true;
         }
-        if matches!(command, Command::Undo | Command::Redo) {
+        if matches!(command, Command::Undo | Command::Redo | Command::StartOver) {
             return false;
         }
         let session = self.fresh_session(machine, now);

@@ -87,6 +87,14 @@ impl Desk {
         Self { window, folder }
     }
 
+    /// Keeps how the window looks in this folder.
+    pub(crate) fn look_in(&mut self, folder: &std::path::Path) {
+        let opened = store::open(&self.root()).unwrap();
+        let app = App::new(opened, self.root(), now, Utc.fix(), 7);
+        *self.window.state_mut() = app.looking(Some(folder.to_owned()));
+        self.window.run();
+    }
+
     /// Asks for something as if a person had, and lets the window settle.
     pub(crate) fn act(&mut self, command: Command) {
         let ctx = self.window.ctx.clone();

@@ -50,6 +50,7 @@ mod sentences;
 mod service;
 mod setup;
 mod sheet;
+mod shell;
 mod study;
 mod tables_screen;
 mod temperatures;

@@ -6,7 +6,7 @@
 use clap::CommandFactory as _;
 use clap_complete::Shell;
 use gapwright::cli::Args;
-use std::{fs, path::Path};
+use std::{collections::BTreeSet, fs, path::Path};
 use tempfile::TempDir;
 
 #[test]
@@ -35,6 +35,33 @@ fn manual_pages_and_completions_are_those_of_the_commands() {
     for ((name, made), (_, kept)) in made.iter().zip(&kept) {
         assert!(made == kept, "{name} is not of today; run `just accept` to make it anew");
     }
+}
+
+/// What the About page shows and the package brings along: each crate in the program for Linux, with
+/// its version and licence, as `Cargo.lock` says.
+#[test]
+#[expect(clippy::disallowed_methods, reason = "a file of the program, written on request")]
+fn the_list_of_licences_is_that_of_the_crates_in_the_program() {
+    let top = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let tree = std::process::Command::new(env!("CARGO"))
+        .args(["tree", "--locked", "--offline", "--edges", "normal", "--prefix", "none"])
+        .args(["--target", "x86_64-unknown-linux-gnu", "--format", "{p}, {l}"])
+        .current_dir(top)
+        .output()
+        .unwrap();
+    assert!(tree.status.success(), "{}", String::from_utf8_lossy(&tree.stderr));
+    let tree = String::from_utf8(tree.stdout).unwrap();
+    let rows = tree.lines().map(|line| line.trim_end_matches(" (*)").replace(" (proc-macro)", ""));
+    let rows: BTreeSet<String> = rows.filter(|line| !line.starts_with("gapwright ")).collect();
+    for row in &rows {
+        assert!(row.rsplit_once(", ").is_some_and(|(_, licence)| !licence.is_empty()), "{row}");
+    }
+    let made: String = rows.into_iter().map(|row| row + "\n").collect();
+    let kept = top.join("assets/licences/crates.txt");
+    if std::env::var_os("UPDATE_SNAPSHOTS").is_some() {
+        fs::write(&kept, &made).unwrap();
+    }
+    assert!(made == fs::read_to_string(kept).unwrap(), "run `just accept` to make it anew");
 }
 
 /// The names and texts in a folder, sorted by name.

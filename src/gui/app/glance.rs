@@ -126,7 +126,7 @@ impl App {
     /// The sessions of this yard, or those of another, are read.
     pub(super) fn become_opened(&mut self, ctx: &egui::Context, opened: Self) {
         let asked = self.glance.take().filter(|_| self.root == opened.root).unwrap_or_default();
-        *self = Self { dressed: self.dressed, ..opened };
+        *self = Self { front: std::mem::take(&mut self.front), ..opened };
         let machine = asked.machine.map(Command::ChooseMachine);
         let screen = asked.screen.map(Command::Go);
         machine.into_iter().chain(screen).for_each(|command| self.act(ctx, command));

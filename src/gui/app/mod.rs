@@ -5,6 +5,7 @@
 
 mod disk;
 mod foresee;
+mod front;
 mod glance;
 mod jobs;
 mod judge;
@@ -22,6 +23,7 @@ use crate::{
     },
     gui::{
         arrivals::Arrivals,
+        commands::{self, Deed},
         effects::{self, Drafts, FolderPicked},
         heat_runs::{Ask, HeatRuns},
         in_turn,
@@ -29,13 +31,14 @@ use crate::{
         long_job::LongJob,
         picture,
         screens::{self, View},
-        shell,
+        shell, theme,
+        widgets::RAIL_WIDTH,
     },
     store::{Opened, Progress, Watch},
     workbench::{Command, Effect, Heat, Screen, Setup, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{CentralPanel, Frame};
+use egui::{ScrollArea, UiBuilder};
 use std::{
     collections::BTreeMap,
     path::{Path, PathBuf},
@@ -108,7 +111,7 @@ pub struct App {
     arrivals: Option<Arrivals>,
     jobs: jobs::Jobs,
     foreseen: foresee::Foreseen,
-    dressed: bool,
+    front: front::Front,
 }
 
 impl std::fmt::Debug for App {
@@ -186,7 +189,7 @@ impl App {
             arrivals: None,
             jobs: jobs::Jobs::default(),
             foreseen: foresee::Foreseen::default(),
-            dressed: false,
+            front: front::Front::default(),
         }
     }
 
@@ -247,9 +250,8 @@ impl App {
 
     /// Paints one frame and does what was asked for in it.
     pub fn draw(&mut self, ui: &mut egui::Ui) {
-        if !self.dressed {
-            crate::gui::theme::install(ui.ctx());
-            self.dressed = true;
+        if let Some(command) = self.front.dress(ui.ctx()) {
+            self.act(ui.ctx(), command);
         }
         if let Some(command) = self.picked() {
             self.act(ui.ctx(), command);
@@ -261,16 +263,17 @@ impl App {
         self.wake_for_answers(ui.ctx());
         self.refresh_heat(ui.ctx());
         self.foresee(ui.ctx());
-        in_turn::keep_in_turn(ui, self.bench.screen());
-        let mut asked = ways::shortcuts(ui);
+        in_turn::keep_in_turn(ui, self.front.page.is_none().then(|| self.bench.screen()));
+        let mut asked = commands::of_window(ui, &self.bench);
         asked.extend(self.frame(ui));
-        asked.extend(self.drawing.take().map(|name| self.draw_screen(ui, &name)));
+        let drawn = self.drawing.take().map(|name| self.draw_screen(ui, &name));
+        asked.extend(drawn.map(Deed::Ask));
         let ctx = ui.ctx().clone();
         // The clock of the Heat screen brings its own frames.
-        let ticks = |it: &Command| matches!(it, Command::Heat(Heat::Seek(_)));
+        let ticks = |it: &Deed| matches!(it, Deed::Ask(Command::Heat(Heat::Seek(_))));
         let any = asked.iter().any(|it| !ticks(it));
-        for command in asked {
-            self.act(&ctx, command);
+        for deed in asked {
+            self.perform(&ctx, deed);
         }
         if any {
             // What was asked for shows at once, not at the next movement of the pointer.
@@ -295,24 +298,44 @@ impl App {
         }
     }
 
-    fn frame(&self, ui: &mut egui::Ui) -> Vec<Command> {
-        let mut asked = Vec::new();
+    fn frame(&self, ui: &mut egui::Ui) -> Vec<Deed> {
         let view = self.view();
-        if !self.projected {
-            asked.extend(ways::rail_command(ui, &view));
+        let whole = ui.available_rect_before_wrap();
+        let beside = if self.projected { 0.0 } else { RAIL_WIDTH };
+        let main = whole.with_min_x(whole.left() + beside);
+        ui.painter().rect_filled(main, 0.0, theme::tokens(ui).ground);
+        let mut on = child(ui, main.shrink(theme::GAP), "main");
+        let mut asked: Vec<Deed> = Vec::new();
+        asked.extend(self.job_strips(&mut on).map(Deed::Ask));
+        asked.extend(shell::notice(&mut on, self.bench.notice()).map(Deed::Ask));
+        match self.page(&mut on) {
+            Some(deeds) => asked.extend(deeds),
+            None => asked.extend(self.screen(&mut on, &view).into_iter().map(Deed::Ask)),
         }
-        let ground = crate::gui::theme::tokens(ui).ground;
-        CentralPanel::default().frame(Frame::NONE.fill(ground).inner_margin(12)).show(ui, |ui| {
-            asked.extend(self.job_strips(ui));
-            asked.extend(shell::notice(ui, self.bench.notice()));
-            if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
-                let next = "This machine's log has changed. What follows from it is worked out.";
-                asked.extend(screens::nothing(ui, "One moment", next, None));
-            } else {
-                asked.extend(screens::show(ui, &view));
-            }
-        });
+        // After the screen, so that Tab starts on it and comes to the rail last.
+        if !self.projected {
+            let mut on = child(ui, whole.with_max_x(main.left()), "rail");
+            asked.extend(ways::rail_deed(&mut on, &view, self.front.page));
+        }
         asked
+    }
+
+    /// The screen in front; where the window is too small for it, or text is large, it scrolls.
+    fn screen(&self, ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
+        if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
+            let next = "This machine's log has changed. What follows from it is worked out.";
+            return screens::nothing(ui, "One moment", next, None);
+        }
+        let room = ui.available_size();
+        if self.projected || (LEAST.x <= room.x && LEAST.y <= room.y) {
+            return screens::show(ui, view);
+        }
+        let scrolled = ScrollArea::both().auto_shrink(false).show(ui, |ui| {
+            let size = room.max(LEAST);
+            let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
+            screens::show(&mut child(ui, rect, "scrolled"), view)
+        });
+        scrolled.inner
     }
 
     /// The machine in hand at the start is the one that most needs somebody.
@@ -374,7 +397,7 @@ impl App {
         if large != self.projected {
             self.projected = large;
             ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(large));
-            ctx.set_zoom_factor(1.0);
+            ctx.set_zoom_factor(theme::zoom(self.front.look));
         }
         if large {
             ctx.set_zoom_factor(projector_zoom(ctx));
@@ -418,6 +441,13 @@ impl App {
             FolderOf::NewYard => Command::Setup(Setup::FolderPicked(answer?)),
         })
     }
+}
+
+/// What a screen needs at the least: the smallest window there is, without the rail.
+const LEAST: egui::Vec2 = egui::vec2(860.0, 608.0);
+
+fn child(ui: &mut egui::Ui, rect: egui::Rect, salt: &str) -> egui::Ui {
+    ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect))
 }
 
 /// Screens that say what follows from the log.

@@ -66,6 +66,8 @@ pub enum Icon {
     Printer,
     /// Light or dark.
     Contrast,
+    /// Help.
+    Question,
     /// Nothing seen.
     Nothing,
     /// A coloured streak on a face.
@@ -88,7 +90,7 @@ pub enum Icon {
 
 impl Icon {
     /// Every sign, for a sample sheet.
-    pub const ALL: [Self; 34] = [
+    pub const ALL: [Self; 35] = [
         Self::Logo,
         Self::Yard,
         Self::Measure,
@@ -111,6 +113,7 @@ impl Icon {
         Self::Source,
         Self::Printer,
         Self::Contrast,
+        Self::Question,
         Self::Nothing,
         Self::Streak(Streak::Straw),
         Self::Streak(Streak::Brown),
@@ -150,7 +153,8 @@ impl Icon {
             | Self::Plus
             | Self::Source
             | Self::Printer
-            | Self::Contrast => stroke_sign(self, &pen, ink),
+            | Self::Contrast
+            | Self::Question => stroke_sign(self, &pen, ink),
             Self::Nothing
             | Self::Streak(_)
             | Self::Cracks
@@ -237,6 +241,11 @@ fn stroke_sign(icon: Icon, pen: &Pen<'_>, ink: Color32) {
                 [(-0.5, 0.5), (-0.9, 0.5), (-0.9, -0.3), (0.9, -0.3), (0.9, 0.5), (0.5, 0.5)];
             pen.line(&body, thin);
             pen.frame([-0.5, 0.2, 0.5, 0.84], thin);
+        }
+        Icon::Question => {
+            pen.arc((0.0, -0.36), 0.44, [-PI, PI * 0.32], bold);
+            pen.line(&[(0.22, 0.0), (0.0, 0.16), (0.0, 0.4)], bold);
+            pen.disc((0.0, 0.76), 0.15, ink);
         }
         _ => {
             pen.ring((0.0, 0.0), 0.76, thin);

@@ -1,12 +1,12 @@
 //! The reading under the finger: by pointer, by tap, or with the arrow keys.
 
 use crate::gui::{
+    commands::{Name, pressed},
     plots::{Chart, bars, trend_plot::Series},
     theme::{self, Tokens},
 };
 use egui::{
-    Align2, EventFilter, Key, Modifiers, Painter, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
-    pos2, vec2,
+    Align2, EventFilter, Painter, Pos2, Rect, Response, Stroke, StrokeKind, Ui, pos2, vec2,
 };
 
 /// A reading by the places of its series and of its bar.
@@ -72,10 +72,7 @@ pub(crate) fn asked(
 
 /// Left and right along the leading series.
 fn stepped(ui: &Ui, kept: Option<Place>, chart: &Chart, series: &[Series]) -> Option<Place> {
-    let (back, on) = ui.input_mut(|input| {
-        let pressed = |key, input: &mut egui::InputState| input.consume_key(Modifiers::NONE, key);
-        (pressed(Key::ArrowLeft, input), pressed(Key::ArrowRight, input))
-    });
+    let (back, on) = (pressed(ui, Name::ReadingBefore), pressed(ui, Name::ReadingAfter));
     if back == on {
         return None;
     }

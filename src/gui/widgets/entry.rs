@@ -82,6 +82,14 @@ impl Entry<'_> {
     }
 }
 
+/// Whether the keyboard is in the one field for a stack, where no words are typed.
+pub(crate) fn stack_has_keyboard(ui: &Ui) -> bool {
+    ui.memory(|memory| memory.has_focus(Id::unique(("entry", STACK))))
+}
+
+/// The name of the field for the stack in the gap.
+pub const STACK: &str = "stack in the gap";
+
 /// The large number, or smaller if a long one would not fit.
 fn fitting_font(ui: &Ui, text: &str, room: Vec2) -> FontId {
     let full = theme::number_large();
@@ -89,5 +97,5 @@ fn fitting_font(ui: &Ui, text: &str, room: Vec2) -> FontId {
     let width = ui.painter().layout_no_wrap(text.to_owned(), full.clone(), ink).size().x;
     let by_width = (room.x - 4.0) / width.max(1.0);
     let by_height = room.y / (full.size * 1.2);
-    FontId::new((full.size * by_width.min(by_height).min(1.0)).max(20.0).floor(), full.family)
+    FontId::new((full.size * by_width.min(by_height).min(1.0)).max(14.0).floor(), full.family)
 }

@@ -38,24 +38,37 @@ pub fn rail(ui: &mut Ui, items: &[RailItem<'_>]) -> Option<usize> {
     ui.painter().rect_filled(rect, 0.0, t.rail);
     let edge = Stroke::new(1.0, t.line);
     paint::upright(ui.painter(), rect.right() - 0.5, rect.top()..=rect.bottom(), edge);
-    Icon::Logo.paint(ui.painter(), rect.center_top() + vec2(0.0, 38.0), 34.0, t.ink, t);
+    let (head, item_height) = heights(rect.height(), items.len());
+    if 0.0 < head {
+        Icon::Logo.paint(ui.painter(), rect.center_top() + vec2(0.0, 38.0), 34.0, t.ink, t);
+    }
+    let (mut next, mut foot) =
+        (rect.top() + head, rect.bottom() - if 0.0 < head { 8.0 } else { 0.0 });
 
-    let (mut next, mut foot) = (rect.top() + HEAD, rect.bottom() - 8.0);
     let mut tapped = None;
     for (index, item) in items.iter().enumerate() {
         let top = if item.at_foot {
-            foot -= ITEM;
+            foot -= item_height;
             foot
         } else {
-            next += ITEM;
-            next - ITEM
+            next += item_height;
+            next - item_height
         };
-        let tab = Rect::from_min_size(pos2(rect.left(), top), vec2(WIDTH, ITEM));
+        let tab = Rect::from_min_size(pos2(rect.left(), top), vec2(WIDTH, item_height));
         if tab_clicked(ui, tab, item) {
             tapped = Some(index);
         }
     }
     tapped
+}
+
+/// The room over the first tab, and the height of each: the head gives way first.
+fn heights(room: f32, tabs: usize) -> (f32, f32) {
+    let tabs = tabs.max(1) as f32;
+    if HEAD + tabs * ITEM + 8.0 <= room {
+        return (HEAD, ITEM);
+    }
+    (0.0, (room / tabs).clamp(theme::TOUCH, ITEM))
 }
 
 fn tab_clicked(ui: &Ui, rect: Rect, item: &RailItem<'_>) -> bool {
@@ -79,12 +92,20 @@ fn tab_clicked(ui: &Ui, rect: Rect, item: &RailItem<'_>) -> bool {
         painter.rect_filled(rect.shrink2(vec2(1.0, 0.0)), 0.0, t.ground.gamma_multiply(0.5));
     }
     let ink = if item.current { t.ink } else { t.ink2 };
-    let at = rect.center_top() + vec2(1.0, 27.0);
-    item.icon.paint(painter, at, 27.0, ink, t);
+    let low = rect.height() < 64.0;
+    let (at, size) = if low { (16.0, 20.0) } else { (27.0, 27.0) };
+    let at = rect.center_top() + vec2(1.0, at);
+    item.icon.paint(painter, at, size, ink, t);
     let family =
         if item.current { crate::gui::fonts::bold() } else { crate::gui::fonts::regular() };
     let font = FontId::new(12.0, family);
-    painter.text(rect.center_top() + vec2(0.0, 55.0), Align2::CENTER_CENTER, item.word, font, ink);
+    painter.text(
+        rect.center_top() + vec2(0.0, if low { 36.0 } else { 55.0 }),
+        Align2::CENTER_CENTER,
+        item.word,
+        font,
+        ink,
+    );
     if let Some(mark) = item.badge {
         mark.paint(painter, at + vec2(19.0, -13.0), 15.0, t);
     }

@@ -5,7 +5,11 @@
 #![expect(clippy::fn_params_excessive_bools, reason = "chosen or not is what egui asks for")]
 
 use crate::gui::theme;
-use egui::{Id, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo, accesskit::Role, vec2};
+use egui::{
+    Id, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
+    accesskit::{Live, Role},
+    vec2,
+};
 
 /// What a screen reader says about a thing, and what a test finds it by.
 pub(crate) struct Spoken<'a> {
@@ -88,4 +92,25 @@ pub(crate) fn columns(width: f32, cell: f32, gap: f32, most: usize) -> usize {
 pub fn say(ui: &Ui, rect: Rect, id_salt: impl egui::AsIdSalt, text: &str) {
     let response = ui.interact(rect, ui.make_persistent_id(id_salt), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
+}
+
+/// The same for what changes while somebody works: a screen reader says it when it does, once the
+/// hand rests.
+pub(crate) fn announce(ui: &Ui, rect: Rect, id_salt: &str, text: &str) {
+    let id = ui.make_persistent_id(("announced", id_salt));
+    let response = ui.interact(rect, id, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Status, true, text));
+    live(ui, id, Live::Polite);
+}
+
+/// A label that a screen reader says at once: something is wrong.
+pub(crate) fn alert(ui: &Ui, label: &Response) {
+    live(ui, label.id, Live::Assertive);
+}
+
+fn live(ui: &Ui, id: Id, how: Live) {
+    ui.ctx().accesskit_node_builder(id, |node| {
+        node.set_live(how);
+        node.set_live_atomic();
+    });
 }

@@ -10,6 +10,7 @@ use crate::{
         verdict::VerdictKind,
     },
     gui::{
+        commands::{Name, pressed},
         marks::VerdictMark,
         meaning::{job_mark, verdict_mark},
         paint,
@@ -22,8 +23,8 @@ use crate::{
     workbench::Command,
 };
 use egui::{
-    Align2, EventFilter, Id, Key, Margin, Modifiers, Rect, Response, ScrollArea, Shape, Stroke, Ui,
-    UiBuilder, pos2, vec2,
+    Align2, EventFilter, Id, Margin, Rect, Response, ScrollArea, Shape, Stroke, Ui, UiBuilder,
+    pos2, vec2,
 };
 
 /// The height of the head above the rows.
@@ -271,10 +272,7 @@ fn keys_without_focus(ui: &Ui, scene: &Scene<'_>) -> Option<Command> {
 }
 
 fn neighbour(ui: &Ui, scene: &Scene<'_>, from: LineId) -> Option<LineId> {
-    let (up, down) = ui.input_mut(|input| {
-        let up = input.consume_key(Modifiers::NONE, Key::ArrowUp);
-        (up, input.consume_key(Modifiers::NONE, Key::ArrowDown))
-    });
+    let (up, down) = (pressed(ui, Name::JobAbove), pressed(ui, Name::JobBelow));
     let lines = &scene.decision.lines;
     let here = lines.iter().position(|it| it.line == from)?;
     let next = match (up, down) {

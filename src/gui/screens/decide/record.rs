@@ -9,13 +9,14 @@ use crate::{
         log::Work,
     },
     gui::{
+        commands::{Name, pressed},
         screens::decide::{Scene, sheet::fine_print},
         theme,
         widgets::{Button, divider, paragraph},
     },
     workbench::{Command, Screen},
 };
-use egui::{Id, Key, Modifiers, RichText, Ui};
+use egui::{Id, RichText, Ui};
 
 /// The height that the buttons take.
 pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32 {
@@ -100,7 +101,7 @@ fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Co
         let later = Button::plain("Not yet").height(theme::PRIMARY).width(rest);
         over |= later.show(ui).clicked();
     });
-    if over || ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+    if over || pressed(ui, Name::NotDone) {
         ui.data_mut(|data| data.remove::<(String, usize)>(id));
     }
     asked

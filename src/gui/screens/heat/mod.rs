@@ -20,6 +20,7 @@ use crate::{
         yard::Machine,
     },
     gui::{
+        commands::{Name, pressed},
         heat_runs::{Case, HeatRuns},
         screens::{self, View, head::cells},
         theme,
@@ -27,7 +28,7 @@ use crate::{
     },
     workbench::{Command, Heat, HeatDesk, Tried},
 };
-use egui::{Key, Margin, Modifiers, Rect, Ui, pos2};
+use egui::{Margin, Rect, Ui, pos2};
 
 pub(crate) use page::{LESSON_PAGE, page};
 
@@ -134,19 +135,18 @@ fn kept(scene: &Scene<'_>, step: usize) -> Tried {
 
 /// The keys of a presenter's remote: on, back, and away from the projector; F11 goes to it.
 fn keys(ui: &Ui, scene: &Scene<'_>) -> Option<Command> {
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     let large = scene.desk.large;
-    if pressed(Key::F11) || (large && pressed(Key::Escape)) {
+    if pressed(ui, Name::Projector) || (large && pressed(ui, Name::LeaveProjector)) {
         return Some(Command::Heat(Heat::Large(!large)));
     }
     if !large {
         return None;
     }
     let desk = scene.desk;
-    if pressed(Key::PageDown) {
+    if pressed(ui, Name::LessonOn) {
         return Some(Command::Heat(if desk.answer { next(scene) } else { Heat::Answer(true) }));
     }
-    if pressed(Key::PageUp) {
+    if pressed(ui, Name::LessonBack) {
         return Some(Command::Heat(match desk.step.checked_sub(1) {
             _ if desk.answer => Heat::Answer(false),
             Some(step) => Heat::Step(step),

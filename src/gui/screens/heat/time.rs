@@ -12,14 +12,17 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    store::Motion,
     workbench::{Command, Heat},
 };
-use egui::{Align2, FontId, Rect, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2};
+use egui::{Align2, FontId, Id, Rect, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 /// A shift plays in this many seconds.
 const PLAY_S: f64 = 20.0;
 /// Seconds between two frames while time runs: thirty pictures a second are enough.
 const FRAME_S: f32 = 1.0 / 30.0;
+/// How far time goes at once where motion is reduced.
+const STRIDE_H: f64 = 0.5;
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let rect = ui.available_rect_before_wrap();
@@ -29,14 +32,36 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     save(ui, scene, rect.with_min_x(rect.right() - beside), asked);
     track(ui, scene, (rect.with_max_x(rect.right() - beside), hours), asked);
     if scene.desk.playing {
-        let by = f64::from(ui.input(|input| input.stable_dt).min(0.1)) * hours / PLAY_S;
+        let by = match theme::motion(ui.ctx()) {
+            Motion::Smooth => {
+                ui.ctx().request_repaint_after_secs(FRAME_S);
+                f64::from(ui.input(|input| input.stable_dt).min(0.1)) * hours / PLAY_S
+            }
+            Motion::Reduced => stride(ui, STRIDE_H / hours * PLAY_S),
+        };
         let next = scene.hour + by;
-        asked.push(Command::Heat(Heat::Seek(next.min(hours))));
+        if 0.0 < by {
+            asked.push(Command::Heat(Heat::Seek(next.min(hours))));
+        }
         if hours <= next {
             asked.push(Command::Heat(Heat::Play(false)));
         }
-        ui.ctx().request_repaint_after_secs(FRAME_S);
     }
+}
+
+/// For who is made ill by what moves: half an hour at once, every `pace` seconds.
+fn stride(ui: &Ui, pace: f64) -> f64 {
+    let id = Id::unique("last stride of the clock");
+    let now = ui.input(|input| input.time);
+    let last: f64 = ui.data_mut(|data| *data.get_temp_mut_or(id, now));
+    let left = last + pace - now;
+    if 0.0 < left {
+        ui.ctx().request_repaint_after_secs(paint::screen(left));
+        return 0.0;
+    }
+    ui.data_mut(|data| data.insert_temp(id, now));
+    ui.ctx().request_repaint_after_secs(paint::screen(pace));
+    STRIDE_H
 }
 
 /// Keeps a page of what is shown, under a name that says what it shows.

@@ -16,11 +16,11 @@ use crate::{
         },
         theme,
         widgets::{
-            Bands, BracketStrip, Button, Entry, Leaf, LimitRuler, Sparkline, VerdictBox,
-            big_choice, leaf_grid, say, section,
+            Bands, BracketStrip, Button, Entry, Leaf, LimitRuler, Sparkline, Spoken, VerdictBox,
+            big_choice, leaf_grid, say, section, touch,
         },
     },
-    workbench::Command,
+    workbench::{Command, TakenBack},
 };
 use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
 
@@ -43,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
 }
 
 fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
-    name(ui, hand, room);
+    name(ui, hand, room, asked);
     field_and_answers(ui, hand, room, asked);
     leaves(ui, hand, room, asked);
     between(ui, hand);
@@ -56,7 +56,7 @@ fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
 }
 
 /// The station's name, its place in words, and where it lies on the machine.
-fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
+fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let t = theme::tokens(ui);
     let height = room.pick([38.0, 40.0, 52.0]);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
@@ -70,7 +70,8 @@ fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
         words::whereabouts(hand.shear, hand.station, hand.view.numbers),
     );
     let x = name.right() + 18.0;
-    let wide = rect.right() - x;
+    let over = if hand.saved || !hand.entry.is_blank() { 52.0 } else { 0.0 };
+    let wide = rect.right() - x - over;
     let line = |text: &str, font, ink, y: f32| {
         let galley = paint::fitted(painter, text, font, ink, wide);
         paint::place(painter, egui::pos2(x, y), Align2::LEFT_CENTER, galley);
@@ -79,6 +80,20 @@ fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     line(&place, theme::body_bold(), t.ink, middle - 9.0);
     line(&out, theme::chip(), t.ink2, middle + 9.0);
     say(ui, rect, "station in hand", &format!("station {}: {place}, {out}", hand.at));
+    if 0.0 < over {
+        let corner = rect.with_min_x(rect.right() - theme::TOUCH);
+        let cross = Rect::from_center_size(corner.center(), egui::Vec2::splat(theme::TOUCH));
+        let id = ui.make_persistent_id("start over");
+        let response = touch::tap(ui, cross, id, &Spoken::button("Start this station over"));
+        let around = touch::outline(ui, &response, false);
+        let square = cross.shrink(4.0);
+        ui.painter().rect(square, theme::RADIUS, t.field, around, egui::StrokeKind::Inside);
+        Icon::Cross.paint(ui.painter(), cross.center(), 15.0, t.ink2, t);
+        touch::focus_ring(ui, &response, square, 4.0);
+        if response.clicked() {
+            asked.push(Command::StartOver);
+        }
+    }
 }
 
 fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
@@ -93,13 +108,22 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
         Some((felt, _)) if hand.saved => n.range(felt),
         _ => String::new(),
     };
+    let taken_back = hand.visit.and_then(|visit| visit.taken_back);
     let caption = match (hand.saved, hand.said()) {
+        _ if let Some(TakenBack::Reading(was)) = taken_back => {
+            format!("Taken back: {}", n.range(was))
+        }
+        _ if taken_back.is_some() => "Taken back".to_owned(),
         (true, _) => "Saved here".to_owned(),
         (_, (Some(go), None)) => format!("{} goes. Next:", n.length(go)),
         (_, (None, Some(no_go))) => format!("{} does not. Next:", n.length(no_go)),
         (_, (Some(_), Some(_))) if hand.stack().is_none() => "Both are known".to_owned(),
         _ => keys::FIELD.caption.to_owned(),
     };
+    if taken_back.is_some() {
+        let told = format!("{caption}. It can be done again.");
+        touch::announce(&left, rect, "taken back", &told);
+    }
     let field = Entry {
         caption: &caption,
         unit: n.unit_name(),
@@ -296,6 +320,10 @@ fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     } else {
         live.headline.replace("Leave it.", "See Decide for the rest.")
     };
+    let told = std::iter::once(headline.as_str()).chain(reasons.iter().copied());
+    let told = told.collect::<Vec<_>>().join(" ").replace("**", "");
+    let place = ui.available_rect_before_wrap();
+    touch::announce(ui, place, "verdict", &told);
     VerdictBox { mark: verdict_mark(live.verdict), headline: &headline, reasons: &reasons, ruler }
         .show(ui, least);
 }
@@ -309,7 +337,9 @@ pub(in crate::gui::screens) fn fault_box(ui: &mut Ui, sentence: &str) {
         .inner_margin(egui::Margin { left: 20, right: 16, top: 12, bottom: 12 });
     let shown = frame.show(ui, |ui| {
         ui.take_available_width();
-        ui.label(egui::RichText::new(sentence).font(theme::body_bold()).color(t.ink));
+        let text = egui::RichText::new(sentence).font(theme::body_bold()).color(t.ink);
+        let said = ui.label(text);
+        touch::alert(ui, &said);
     });
     let rect = shown.response.rect;
     let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));

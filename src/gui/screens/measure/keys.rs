@@ -5,24 +5,22 @@
 
 use crate::{
     gui::{
+        commands::{self, Name, pressed},
         screens::measure::{
             hand::{Hand, Step},
-            marks, seen, weld,
+            marks, seen,
+            temps::Part,
+            uncertainty, weld,
         },
-        widgets::Entry,
+        widgets::{Entry, STACK, Step as WidgetStep},
     },
     workbench::Command,
 };
-use egui::{Event, Id, Key, Modifiers, Ui};
+use egui::{Event, Id, Key, Ui};
 
 /// The one field that is typed into while a station is in hand.
-pub(super) const FIELD: Entry<'static> = Entry {
-    caption: "Stack in the gap",
-    unit: "mm",
-    name: "stack in the gap",
-    hint: "",
-    wrong: false,
-};
+pub(super) const FIELD: Entry<'static> =
+    Entry { caption: "Stack in the gap", unit: "mm", name: STACK, hint: "", wrong: false };
 
 /// Whether the field had the keyboard in the frame before.
 fn came_from_field(ui: &Ui) -> bool {
@@ -33,6 +31,10 @@ fn came_from_field(ui: &Ui) -> bool {
 pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let focused = ui.memory(egui::Memory::focused);
     if hand.signing {
+        // The arrows go from field to field here.
+        if commands::only(ui, Name::PreviousStation, Key::PageUp) {
+            asked.push(Command::PreviousStation);
+        }
         return;
     }
     if marks::is_open(ui) || weld::is_open(ui) {
@@ -44,15 +46,16 @@ pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     }
     walk(ui, hand, asked);
     if hand.must_move {
-        if focused.is_none() && pressed(ui, Key::Enter) {
+        if focused.is_none() && pressed(ui, Name::SayNext) {
             asked.push(Command::PositionReached);
         }
         return;
     }
     lead_digits_home(ui, hand, focused, asked);
+    beside_the_field(ui, hand, asked);
     if focused.is_none_or(|id| id == FIELD.id()) {
         answers(ui, hand, asked);
-        if pressed(ui, Key::Enter) {
+        if pressed(ui, Name::SayNext) {
             asked.push(if hand.step() == Step::GoOn {
                 Command::NextStation
             } else {
@@ -61,7 +64,7 @@ pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         }
         // Escape takes the keyboard from whatever had it before we are asked; only in the field
         // does it mean to start over.
-        if came_from_field(ui) && !seen::is_open(ui) && pressed(ui, Key::Escape) {
+        if came_from_field(ui) && !seen::is_open(ui) && pressed(ui, Name::ClearEntry) {
             asked.push(Command::ClearEntry);
         }
         if focused.is_none() {
@@ -74,44 +77,61 @@ pub(super) fn take(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
 
 fn walk(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let field = ui.memory(|memory| memory.focused().is_none_or(|id| id == FIELD.id()));
-    if pressed(ui, Key::PageDown) || (field && pressed(ui, Key::ArrowDown)) {
+    // The arrows walk only from the field: elsewhere they belong to what has the keyboard.
+    let along = |name, key| {
+        if field { pressed(ui, name) } else { commands::only(ui, name, key) }
+    };
+    if along(Name::NextStation, Key::PageDown) {
         asked.push(Command::NextStation);
     }
-    if pressed(ui, Key::PageUp) || (field && pressed(ui, Key::ArrowUp)) {
+    if along(Name::PreviousStation, Key::PageUp) {
         asked.push(Command::PreviousStation);
+    }
+    if pressed(ui, Name::StartOver) {
+        asked.push(Command::StartOver);
     }
     // A number that is being typed is taken back letter by letter, by the field itself.
     if !hand.entry.text.is_empty() {
         return;
     }
-    let command = |key| ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, key));
-    if command(Key::Y) {
+    if pressed(ui, Name::Redo) {
         asked.push(Command::Redo);
     }
-    if command(Key::Z) {
+    if pressed(ui, Name::Undo) {
         asked.push(Command::Undo);
     }
 }
 
-/// `g` and `+`: it goes. `n`: it does not. Only straight after a number or with leaves in hand, so
-/// that units and words can be typed like anything else.
+/// What is seen, how warm the blades are, how sure the reading is.
+fn beside_the_field(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    if pressed(ui, Name::Seen) {
+        if seen::is_open(ui) { seen::close(ui) } else { seen::open(ui) }
+    }
+    if pressed(ui, Name::Budget) && hand.felt.is_some() {
+        uncertainty::open(ui);
+    }
+    for (name, way) in
+        [(Name::BladeColder, WidgetStep::Less), (Name::BladeWarmer, WidgetStep::More)]
+    {
+        if pressed(ui, name) {
+            asked.push(Part::Blades.stepped(hand, way));
+        }
+    }
+}
+
+/// It goes, or it does not. Only straight after a number or with leaves in hand, so that units and
+/// words can be typed like anything else.
 fn answers(ui: &Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let text = hand.entry.text.trim_end();
     let number = text.ends_with(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
     if !number && hand.stack().is_none() {
         return;
     }
-    ui.input_mut(|input| {
-        input.events.retain(|event| {
-            let Event::Text(typed) = event else { return true };
-            match typed.as_str() {
-                "g" | "G" | "+" => asked.push(Command::Goes),
-                "n" | "N" => asked.push(Command::DoesNotGo),
-                _ => return true,
-            }
-            false
-        });
-    });
+    for (name, command) in [(Name::Goes, Command::Goes), (Name::DoesNotGo, Command::DoesNotGo)] {
+        if pressed(ui, name) {
+            asked.push(command);
+        }
+    }
 }
 
 /// A digit typed while a leaf or a button has the keyboard goes to the field all the same.
@@ -130,8 +150,4 @@ fn lead_digits_home(ui: &Ui, hand: &Hand<'_>, focused: Option<Id>, asked: &mut V
         asked.push(Command::Type(format!("{}{digits}", hand.entry.text)));
         ui.memory_mut(|memory| memory.request_focus(FIELD.id()));
     }
-}
-
-fn pressed(ui: &Ui, key: Key) -> bool {
-    ui.input_mut(|input| input.consume_key(Modifiers::NONE, key))
 }

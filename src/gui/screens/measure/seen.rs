@@ -36,11 +36,13 @@ pub(super) fn is_open(ui: &Ui) -> bool {
     ui.data(|data| data.get_temp(page())).unwrap_or(false)
 }
 
-fn open(ui: &Ui) {
+/// Brings the page with all findings to the front.
+pub(super) fn open(ui: &Ui) {
     ui.data_mut(|data| data.insert_temp(page(), true));
 }
 
-fn close(ui: &Ui) {
+/// Puts it away.
+pub(super) fn close(ui: &Ui) {
     ui.data_mut(|data| data.remove::<bool>(page()));
 }
 

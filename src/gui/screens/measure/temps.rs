@@ -62,6 +62,15 @@ impl Part {
         }
     }
 
+    /// One degree colder or warmer; the first time it starts where the last session was.
+    pub(super) fn stepped(self, hand: &Hand<'_>, way: Step) -> Command {
+        let by_k = if way == Step::Less { -1.0 } else { 1.0 };
+        self.set(match self.taken(hand) {
+            Some(now) => TemperatureRise::from_k(by_k).map(|by| now + by),
+            None => Some(self.last(hand).unwrap_or(Temperature::REFERENCE)),
+        })
+    }
+
     const fn set(self, to: Option<Temperature>) -> Command {
         match self {
             Self::Blades => Command::SetBladeTemp(to),
@@ -79,14 +88,8 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, part: Part, asked: &mut Vec<Com
     let value = taken.map_or("—".to_owned(), numbers::temperature);
     let stepper = Stepper { value: &value, less, more };
     let (step, gone) = stepper.show_clearing(ui, taken.map(|_| clear));
-    let by = |by_k: f64| match taken {
-        Some(now) => TemperatureRise::from_k(by_k).map(|by| now + by),
-        // The first tap starts where the last session was.
-        None => Some(part.last(hand).unwrap_or(Temperature::REFERENCE)),
-    };
     match step {
-        Some(Step::Less) => asked.push(part.set(by(-1.0))),
-        Some(Step::More) => asked.push(part.set(by(1.0))),
+        Some(way) => asked.push(part.stepped(hand, way)),
         None if gone => asked.push(part.set(None)),
         None => {}
     }

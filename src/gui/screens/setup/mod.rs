@@ -14,6 +14,7 @@ mod text;
 use crate::{
     domain::setup::Change,
     gui::{
+        commands::{Name, pressed},
         paint,
         screens::{View, nothing, room},
         theme,
@@ -21,10 +22,7 @@ use crate::{
     },
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
-use egui::{
-    Align2, Key, Modifiers, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2,
-    vec2,
-};
+use egui::{Align2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2, vec2};
 
 /// The list of pages, in a window narrower than so much and in a wider one.
 const NARROW: f32 = 1_000.0;
@@ -172,15 +170,13 @@ fn nav_item(ui: &Ui, rect: Rect, page: SetupPage, [current, wrong]: [bool; 2]) -
 
 /// Undo, redo and save, wherever the keyboard is.
 fn keys(ui: &Ui, asked: &mut Vec<Command>) {
-    let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
-    if pressed(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z) || pressed(Modifiers::COMMAND, Key::Y)
-    {
+    if pressed(ui, Name::SetupRedo) {
         asked.push(step(Setup::Redo));
     }
-    if pressed(Modifiers::COMMAND, Key::Z) {
+    if pressed(ui, Name::SetupUndo) {
         asked.push(step(Setup::Undo));
     }
-    if pressed(Modifiers::COMMAND, Key::S) {
+    if pressed(ui, Name::SetupSave) {
         asked.push(step(Setup::Save));
     }
 }

@@ -9,6 +9,7 @@ use crate::{
     },
     domain::quantity::Length,
     gui::{
+        commands::{Name, pressed},
         marks::Icon,
         paint,
         screens::{
@@ -17,20 +18,16 @@ use crate::{
         },
         theme,
         widgets::{
-            Button, Entry, Leaf, big_choice, divider, heading, leaf_grid, paragraph, say, section,
+            Button, Entry, Leaf, STACK, big_choice, divider, heading, leaf_grid, paragraph, say,
+            section,
         },
     },
     workbench::{Cell, Command, StudyStep},
 };
-use egui::{Align2, Key, Modifiers, RichText, Sense, Ui, UiBuilder, vec2};
+use egui::{Align2, RichText, Sense, Ui, UiBuilder, vec2};
 
-const FIELD: Entry<'static> = Entry {
-    caption: "Stack in the gap",
-    unit: "mm",
-    name: "stack in the gap",
-    hint: "",
-    wrong: false,
-};
+const FIELD: Entry<'static> =
+    Entry { caption: "Stack in the gap", unit: "mm", name: STACK, hint: "", wrong: false };
 
 pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     match desk.cell {
@@ -43,16 +40,14 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
 /// Enter where no control of its own has the keyboard.
 fn enter(ui: &Ui) -> bool {
     let focused = ui.memory(egui::Memory::focused);
-    focused.is_none_or(|id| id == FIELD.id())
-        && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter))
+    focused.is_none_or(|id| id == FIELD.id()) && pressed(ui, Name::StudySayNext)
 }
 
 fn keys(ui: &Ui, asked: &mut Vec<Command>) {
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-    if pressed(Key::PageDown) {
+    if pressed(ui, Name::StudyNext) {
         asked.push(step(StudyStep::Next));
     }
-    if pressed(Key::PageUp) {
+    if pressed(ui, Name::StudyPrevious) {
         asked.push(step(StudyStep::Previous));
     }
 }
@@ -83,7 +78,7 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
     keys(ui, asked);
     let entered = enter(ui);
     let field = ui.memory(|memory| memory.focused().is_none_or(|id| id == FIELD.id()));
-    if field && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+    if field && pressed(ui, Name::StudyClear) {
         asked.push(step(StudyStep::Clear));
     }
     if ui.memory(|memory| memory.focused().is_none()) {

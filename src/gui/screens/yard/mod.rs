@@ -15,13 +15,14 @@ use crate::{
     },
     domain::{decide::Due, machine::ShearId, quantity::LengthUnit},
     gui::{
+        commands::{Name, pressed},
         screens::View,
         theme,
         widgets::{Button, Panel, TitleCell, heading, paragraph, segmented, title_block},
     },
     workbench::{Command, Screen, Workbench},
 };
-use egui::{Key, Modifiers, ScrollArea, Ui, UiBuilder};
+use egui::{ScrollArea, Ui, UiBuilder};
 use std::collections::BTreeSet;
 
 /// A window narrower than this shows the list alone.
@@ -175,8 +176,7 @@ fn keys(
             ui.memory_mut(|memory| memory.request_focus(row::id(&machine.standing.shear)));
         }
     }
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-    let to = match (pressed(Key::ArrowDown), pressed(Key::ArrowUp), place) {
+    let to = match (pressed(ui, Name::MachineBelow), pressed(ui, Name::MachineAbove), place) {
         (true, _, Some(place)) => Some(place + 1),
         (_, true, Some(place)) => place.checked_sub(1),
         (true, _, None) | (_, true, None) => Some(0),
@@ -191,7 +191,7 @@ fn keys(
         });
     }
     if place.is_none()
-        && pressed(Key::Enter)
+        && pressed(ui, Name::MeasureMachine)
         && let Some(first) = machines.first()
     {
         open(first, Screen::Measure, asked);

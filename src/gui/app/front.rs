@@ -1,0 +1,139 @@
+//! What stands before the workbench: the page over the screen, and how the window looks.
+//!
+//! Both belong to the window and stay when another yard is opened in it.
+
+use crate::{
+    gui::{
+        App,
+        commands::{Deed, Page, Text},
+        pages::{self, Sight},
+        theme,
+    },
+    store::{Colours, Look},
+    workbench::{Command, Notice},
+};
+use egui::{Context, Theme, Ui};
+use std::path::PathBuf;
+
+/// The page in front, and the look.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Front {
+    pub(super) page: Option<Page>,
+    pub(super) look: Look,
+    /// The folder it is kept in; `None` for nowhere.
+    folder: Option<PathBuf>,
+    pub(super) dressed: bool,
+    /// What was wrong with the kept look, to be told in the first frame.
+    wrong: Option<Notice>,
+}
+
+impl Front {
+    /// Dresses a window that is new.
+    pub(super) fn dress(&mut self, ctx: &Context) -> Option<Command> {
+        if self.dressed {
+            return None;
+        }
+        theme::install(ctx);
+        theme::wear(ctx, self.look);
+        self.dressed = true;
+        self.wrong.take().map(Command::Tell)
+    }
+}
+
+impl App {
+    /// Looks as is kept in `folder`, and keeps it there when somebody chooses another look.
+    #[must_use]
+    pub fn looking(mut self, folder: Option<PathBuf>) -> Self {
+        if let Some(kept) = &folder {
+            match Look::read(kept) {
+                Ok(look) => self.front.look = look,
+                Err(issue) => {
+                    self.front.wrong = Some(Notice {
+                        fact: format!("The window looks as usual: {}.", issue.what),
+                        next: format!("{}: {}.", issue.path.display(), issue.next),
+                        grave: false,
+                    });
+                }
+            }
+        }
+        self.front.folder = folder;
+        self
+    }
+
+    /// Dressed before its first frame, which then has its words.
+    pub(crate) fn dressed(mut self, ctx: &Context) -> Self {
+        if let Some(command) = self.front.dress(ctx) {
+            self.act(ctx, command);
+        }
+        self
+    }
+
+    /// The page in front, if there is one.
+    pub(super) fn page(&self, ui: &mut Ui) -> Option<Vec<Deed>> {
+        let kept = self.front.folder.as_deref();
+        let sight = Sight { bench: &self.bench, look: self.front.look, kept };
+        Some(pages::show(ui, self.front.page?, &sight))
+    }
+
+    /// Does what was asked for, of the window or of the workbench.
+    pub(super) fn perform(&mut self, ctx: &Context, deed: Deed) {
+        match deed {
+            Deed::Ask(command) => {
+                // Whoever goes to a screen wants to see it.
+                if matches!(command, Command::Go(_)) {
+                    self.front.page = None;
+                }
+                self.act(ctx, command);
+            }
+            Deed::Open(page) => {
+                pages::forget(ctx);
+                self.front.page = if self.front.page == Some(page) { None } else { Some(page) };
+            }
+            Deed::Close => self.front.page = None,
+            Deed::Resize(text) => {
+                let text_percent = resized(self.front.look.text_percent, text);
+                self.wear(ctx, Look { text_percent, ..self.front.look });
+            }
+            Deed::SwapColours => {
+                let colours = match ctx.theme() {
+                    Theme::Light => Colours::Dark,
+                    Theme::Dark => Colours::Light,
+                };
+                self.wear(ctx, Look { colours, ..self.front.look });
+            }
+            Deed::Wear(look) => self.wear(ctx, look),
+        }
+    }
+
+    fn wear(&mut self, ctx: &Context, look: Look) {
+        if look.colours == Colours::AsTheDesktop && self.front.look.colours != look.colours {
+            ctx.set_theme(egui::ThemePreference::System);
+        }
+        self.front.look = look;
+        theme::wear(ctx, look);
+        let Some(folder) = &self.front.folder else { return };
+        if let Err(err) = look.keep(folder) {
+            self.tell("The settings hold until the window is closed.", &format!("{err}."));
+        }
+    }
+}
+
+/// The next size of the few there are.
+fn resized(percent: u16, text: Text) -> u16 {
+    let mut sizes = Look::SIZES.into_iter();
+    let to = match text {
+        Text::Larger => sizes.find(|it| percent < *it),
+        Text::Smaller => sizes.rfind(|it| *it < percent),
+        Text::Usual => Some(Look::default().text_percent),
+    };
+    to.unwrap_or(percent)
+}
+
+#[test]
+fn text_grows_step_by_step_and_not_beyond_its_ends() {
+    assert_eq!(resized(100, Text::Larger), 125);
+    assert_eq!(resized(200, Text::Larger), 200);
+    assert_eq!(resized(175, Text::Smaller), 150);
+    assert_eq!(resized(100, Text::Smaller), 100);
+    assert_eq!(resized(175, Text::Usual), 100);
+}

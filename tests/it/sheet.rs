@@ -78,7 +78,7 @@ fn the_sheet_says_how_weakly_a_jaw_opens() {
     assert!(said.starts_with(&format!("The jaw opens with {share:.0} in 100")), "{said}");
     let near = machine.shear.station("P1".parse().unwrap()).unwrap().from_pivot.mm();
     let kn = 0.1 * jaw.cylinder.pressure_bar * area(bore) * jaw.arm.mm() / near / 1e3;
-    let digits: String = said.chars().filter(|it| it.is_ascii_digit()).collect();
+    let digits: String = said.chars().filter(char::is_ascii_digit).collect();
     assert!(digits.contains(&format!("{kn:.0}")), "{kn} kN in {said}");
     machine.shear.thermal = None;
     assert_eq!(sheet_of(&machine, &settings, Numbers::default()).force, None);

@@ -505,7 +505,7 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__import)
-            opts="-h --yard --work --create --dry-run --help"
+            opts="-h --yard --work --marks --create --dry-run --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -516,6 +516,10 @@ _gapwright() {
                     return 0
                     ;;
                 --work)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --marks)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -771,7 +775,7 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__trend)
-            opts="-h --shear --station --limit-mm --confidence --per --with-reading-u --bootstrap --compare --json --help"
+            opts="-h --shear --station --limit-mm --confidence --per --with-reading-u --bootstrap --compare --marks --json --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0

@@ -56,6 +56,7 @@ cuts\t'Cuts made'"
 complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -l bootstrap -d 'Check the hours by drawing the readings again, so many times' -r
 complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -l with-reading-u -d 'Count the readings\' own uncertainty (leaves, temperatures) as scatter as well'
 complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -l compare -d 'Do the stations of a line, the lines, the machines, and before and after work grow alike?'
+complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -l marks -d 'Wear marks in place of gaps: edge radius, blade thickness, template wear'
 complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -l json -d 'JSON with full precision'
 complete -c gapwright -n "__fish_gapwright_using_subcommand trend" -s h -l help -d 'Print help (see more with \'--help\')'
 complete -c gapwright -n "__fish_gapwright_using_subcommand study" -l use -d 'Count with this scatter for every reading in this yard from now on' -r -F
@@ -127,10 +128,11 @@ complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -s h -l help 
 complete -c gapwright -n "__fish_gapwright_using_subcommand check" -s h -l help -d 'Print help'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l yard -d 'The yard\'s folder, if it is not named first' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l work -d 'A table of work' -r -F
+complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l marks -d 'A table of wear marks' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l create -d 'Make machines, stations and the yard if they are not there yet, with wide-open demonstration limits'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l dry-run -d 'Only say what would change'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -s h -l help -d 'Print help (see more with \'--help\')'
-complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l csv -d 'A folder for readings.csv, work.csv and findings.csv; or a file that ends in .csv for the readings, with the others beside it in files that end in -work.csv and -findings.csv' -r -F
+complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l csv -d 'A folder for readings.csv, work.csv, marks.csv and findings.csv; or a file that ends in .csv for the readings, with the others beside it in files that end in -work.csv and so on' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand export" -l parquet -d 'A folder of Parquet files for many yards, by machine and year. Only visits that are not in it yet are added' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand export" -s h -l help -d 'Print help'
 complete -c gapwright -n "__fish_gapwright_using_subcommand sample" -l shears -d 'How many machines' -r

@@ -7,12 +7,13 @@ use crate::{
         App,
         commands::{Deed, Page, Text},
         pages::{self, Sight},
+        screens::{self, View},
         theme,
     },
     store::{Colours, Look},
-    workbench::{Command, Notice},
+    workbench::{Command, Notice, Screen},
 };
-use egui::{Context, Theme, Ui};
+use egui::{Context, ScrollArea, Theme, Ui, UiBuilder};
 use std::path::PathBuf;
 
 /// The page in front, and the look.
@@ -75,6 +76,24 @@ impl App {
         Some(pages::show(ui, self.front.page?, &sight))
     }
 
+    /// The screen in front; where the window is too small for it, or text is large, it scrolls.
+    pub(super) fn screen(&self, ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
+        if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
+            let next = "This machine's log has changed. What follows from it is worked out.";
+            return screens::nothing(ui, "One moment", next, None);
+        }
+        let room = ui.available_size();
+        if self.projected || (LEAST.x <= room.x && LEAST.y <= room.y) {
+            return screens::show(ui, view);
+        }
+        let scrolled = ScrollArea::both().auto_shrink(false).show(ui, |ui| {
+            let size = room.max(LEAST);
+            let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
+            screens::show(&mut child(ui, rect, "scrolled"), view)
+        });
+        scrolled.inner
+    }
+
     /// Does what was asked for, of the window or of the workbench.
     pub(super) fn perform(&mut self, ctx: &Context, deed: Deed) {
         match deed {
@@ -116,6 +135,19 @@ impl App {
             self.tell("The settings hold until the window is closed.", &format!("{err}."));
         }
     }
+}
+
+/// What a screen needs at the least: the smallest window there is, without the rail.
+const LEAST: egui::Vec2 = egui::vec2(860.0, 608.0);
+
+/// A part of the window by itself.
+pub(super) fn child(ui: &mut egui::Ui, rect: egui::Rect, salt: &str) -> egui::Ui {
+    ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect))
+}
+
+/// Screens that say what follows from the log.
+const fn needs_decisions(screen: Screen) -> bool {
+    matches!(screen, Screen::Decide | Screen::Trend | Screen::Heat)
 }
 
 /// The next size of the few there are.

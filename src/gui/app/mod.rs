@@ -30,7 +30,7 @@ use crate::{
         insight::Insight,
         long_job::LongJob,
         picture,
-        screens::{self, View},
+        screens::View,
         shell, theme,
         widgets::RAIL_WIDTH,
     },
@@ -38,7 +38,6 @@ use crate::{
     workbench::{Command, Effect, Heat, Screen, Setup, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
-use egui::{ScrollArea, UiBuilder};
 use std::{
     collections::BTreeMap,
     path::{Path, PathBuf},
@@ -304,7 +303,7 @@ impl App {
         let beside = if self.projected { 0.0 } else { RAIL_WIDTH };
         let main = whole.with_min_x(whole.left() + beside);
         ui.painter().rect_filled(main, 0.0, theme::tokens(ui).ground);
-        let mut on = child(ui, main.shrink(theme::GAP), "main");
+        let mut on = front::child(ui, main.shrink(theme::GAP), "main");
         let mut asked: Vec<Deed> = Vec::new();
         asked.extend(self.job_strips(&mut on).map(Deed::Ask));
         asked.extend(shell::notice(&mut on, self.bench.notice()).map(Deed::Ask));
@@ -314,28 +313,10 @@ impl App {
         }
         // After the screen, so that Tab starts on it and comes to the rail last.
         if !self.projected {
-            let mut on = child(ui, whole.with_max_x(main.left()), "rail");
+            let mut on = front::child(ui, whole.with_max_x(main.left()), "rail");
             asked.extend(ways::rail_deed(&mut on, &view, self.front.page));
         }
         asked
-    }
-
-    /// The screen in front; where the window is too small for it, or text is large, it scrolls.
-    fn screen(&self, ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
-        if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
-            let next = "This machine's log has changed. What follows from it is worked out.";
-            return screens::nothing(ui, "One moment", next, None);
-        }
-        let room = ui.available_size();
-        if self.projected || (LEAST.x <= room.x && LEAST.y <= room.y) {
-            return screens::show(ui, view);
-        }
-        let scrolled = ScrollArea::both().auto_shrink(false).show(ui, |ui| {
-            let size = room.max(LEAST);
-            let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
-            screens::show(&mut child(ui, rect, "scrolled"), view)
-        });
-        scrolled.inner
     }
 
     /// The machine in hand at the start is the one that most needs somebody.
@@ -441,18 +422,6 @@ impl App {
             FolderOf::NewYard => Command::Setup(Setup::FolderPicked(answer?)),
         })
     }
-}
-
-/// What a screen needs at the least: the smallest window there is, without the rail.
-const LEAST: egui::Vec2 = egui::vec2(860.0, 608.0);
-
-fn child(ui: &mut egui::Ui, rect: egui::Rect, salt: &str) -> egui::Ui {
-    ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect))
-}
-
-/// Screens that say what follows from the log.
-const fn needs_decisions(screen: Screen) -> bool {
-    matches!(screen, Screen::Decide | Screen::Trend | Screen::Heat)
 }
 
 /// Type as large as the lesson's drawing lets it be on this screen.

@@ -147,7 +147,7 @@ mod tests {
                 "900",
             ),
             ("(format: 2, text_percent: 100, colours: Dark, contrast: High, motion: Smooth)", "2"),
-            ("(format: 1, text_percent: huge", "number"),
+            ("(format: 1, text_percent: huge", "integer"),
         ] {
             put_file(&Disk, &place(&folder), wrong.as_bytes()).unwrap();
             let issue = Look::read(&folder).unwrap_err();

@@ -152,6 +152,23 @@ pub fn fitted(
     painter.layout_job(job)
 }
 
+/// As [`fitted`], but in smaller letters before anything is cut off.
+pub fn shrunk(
+    painter: &Painter,
+    text: &str,
+    font: &FontId,
+    ink: Color32,
+    room: f32,
+) -> Arc<Galley> {
+    let lay = |less: f32| {
+        let font = FontId::new(font.size - less, font.family.clone());
+        painter.layout_no_wrap(text.to_owned(), font, ink)
+    };
+    let fits = |galley: &Arc<Galley>| galley.size().x <= room;
+    let whole = [0.0, 0.5, 1.0, 1.5, 2.0].into_iter().map(lay).find(fits);
+    whole.unwrap_or_else(|| fitted(painter, text, font.clone(), ink, room))
+}
+
 /// Paints a laid-out text with `anchor` at `at` and returns what it covers.
 pub fn place(painter: &Painter, at: Pos2, anchor: Align2, galley: Arc<Galley>) -> Rect {
     let rect = anchor.anchor_size(at, galley.size());

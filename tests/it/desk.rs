@@ -20,7 +20,7 @@ use gapwright::{
     sample, store,
     workbench::Command,
 };
-use std::path::PathBuf;
+use std::{fs, path::PathBuf, thread, time::Duration};
 use tempfile::TempDir;
 
 /// The window and the folder it works on.
@@ -59,6 +59,22 @@ impl Desk {
         let root = folder.path().join("yard");
         store::create_yard(&root, yard).unwrap();
         Self::on(folder, size, theme)
+    }
+
+    /// Taps *Picture* and waits; the one file that is kept of it.
+    pub(crate) fn kept_picture(&mut self) -> PathBuf {
+        self.window.get_by_label("Picture").click();
+        for _ in 0..600 {
+            self.window.step();
+            if 0 < self.window.query_all_by_label_contains("Picture saved").count() {
+                break;
+            }
+            thread::sleep(Duration::from_millis(50));
+        }
+        let pictures = fs::read_dir(self.root().join("pictures")).unwrap();
+        let mut files: Vec<_> = pictures.map(|it| it.unwrap().path()).collect();
+        assert_eq!(files.len(), 1, "{files:?}");
+        files.remove(0)
     }
 
     /// The window is gone, however that came; this is the next one on the same folder.

@@ -216,19 +216,9 @@ fn a_page_of_the_lesson_is_kept_in_the_yard_whatever_the_window() {
         desk.act(Command::Heat(Heat::Lesson(lesson)));
         desk.act(Command::Heat(Heat::Step(step)));
         let mut desk = settled(desk);
-        desk.window.get_by_label("Picture").click();
-        for _ in 0..600 {
-            desk.window.step();
-            if 0 < desk.window.query_all_by_label_contains("Picture saved").count() {
-                break;
-            }
-            std::thread::sleep(std::time::Duration::from_millis(50));
-        }
-        let pictures = std::fs::read_dir(desk.root().join("pictures")).unwrap();
-        let files: Vec<_> = pictures.map(|it| it.unwrap().path()).collect();
-        assert_eq!(files.len(), 1, "{files:?}");
-        let name = files[0].file_name().unwrap().to_str().unwrap().to_owned();
-        (name, image::open(&files[0]).unwrap().into_rgba8())
+        let file = desk.kept_picture();
+        let name = file.file_name().unwrap().to_str().unwrap().to_owned();
+        (name, image::open(&file).unwrap().into_rgba8())
     };
     let (name, small) = page([1024.0, 768.0], Theme::Dark, 1, 3);
     assert_eq!(name, "heron-lesson-2-step-4-G2-0.15mm-3h00.png");

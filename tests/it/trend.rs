@@ -437,18 +437,8 @@ fn a_picture_is_a_page_that_says_what_it_is() {
         let mut desk = at_trend(size, theme, "wren", LineId::T);
         desk.act(Command::SetTrendView(view));
         desk.window.run();
-        desk.window.get_by_label("Picture").click();
-        for _ in 0..600 {
-            desk.window.step();
-            if 0 < desk.window.query_all_by_label_contains("Picture saved").count() {
-                break;
-            }
-            std::thread::sleep(std::time::Duration::from_millis(50));
-        }
-        let pictures = std::fs::read_dir(desk.root().join("pictures")).unwrap();
-        let files: Vec<_> = pictures.map(|it| it.unwrap().path()).collect();
-        assert_eq!(files.len(), 1, "{files:?}");
-        image::open(&files[0]).unwrap().into_rgba8()
+        let file = desk.kept_picture();
+        image::open(&file).unwrap().into_rgba8()
     };
     let small = page([1024.0, 768.0], Theme::Dark, TrendView::Growth);
     assert_eq!(small.dimensions(), (1_860, 1_170));

@@ -5,6 +5,7 @@
 //! are those of the domain, and so are their sentences. All ranges are judgement over machines of
 //! this kind, from memory, and say so.
 
+mod heat;
 mod machine;
 mod outcome;
 mod yard;
@@ -36,6 +37,9 @@ const MANUAL: &str = "From the machine's manual. Match it by place, not by lette
 /// Lengths that anybody can measure.
 const MEASURED: &str = "Measured on the machine, locked out and blocked, or from its drawing. \
      A steel rule is good enough: it puts things in their place on the drawing.";
+/// What only the machine's drawing tells.
+const DRAWING: &str = "From the drawing of the machine. If nobody has one, leave the template's number: the hot gap \
+     is then an estimate of a machine like it.";
 /// What is common and has no source.
 const PRACTICE: &str = "Common practice, no published source. If the machine's manual says otherwise, the manual is \
      right.";
@@ -68,10 +72,10 @@ pub const fn tell(field: &Field) -> Guide {
         Field::Limit(_, of) => machine::of_limits(*of),
         Field::Blade(_, of) => machine::of_blade(*of),
         Field::Link(_, _, of) => machine::of_link(*of),
-        Field::Heat(of) => machine::of_heat(*of),
-        Field::Part(_, of) => machine::of_part(*of),
-        Field::Joint(..) => machine::JOINT,
-        Field::Contact(_, of) => machine::of_contact(*of),
+        Field::Heat(of) => heat::of_heat(*of),
+        Field::Part(_, of) => heat::of_part(*of),
+        Field::Joint(..) => heat::JOINT,
+        Field::Contact(_, of) => heat::of_contact(*of),
     }
 }
 

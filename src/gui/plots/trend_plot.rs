@@ -310,7 +310,8 @@ impl TrendPlot<'_> {
         let hours = painter.text(right, Align2::RIGHT_CENTER, self.along, theme::caption(), t.ink3);
         let title = painter.layout_no_wrap(self.axis.to_owned(), theme::chip_bold(), t.ink);
         let title = paint::place(painter, pos2(rect.left() + 4.0, y), Align2::LEFT_CENTER, title);
-        let note = paint::fitted(painter, self.note, theme::caption(), t.ink3, rect.width() - 12.0);
+        let note =
+            paint::shrunk(painter, self.note, &theme::caption(), t.ink3, rect.width() - 12.0);
         let below = pos2(rect.left() + 4.0, rect.bottom() - 9.0);
         paint::place(painter, below, Align2::LEFT_CENTER, note);
         let mut x = title.right() + 26.0;

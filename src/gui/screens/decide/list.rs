@@ -23,24 +23,27 @@ use crate::{
     workbench::Command,
 };
 use egui::{
-    Align2, EventFilter, Id, Margin, Rect, Response, ScrollArea, Shape, Stroke, Ui, UiBuilder,
-    pos2, vec2,
+    Align2, EventFilter, Galley, Id, Margin, Rect, Response, ScrollArea, Shape, Stroke, Ui,
+    UiBuilder, pos2, vec2,
 };
+use std::sync::Arc;
 
 /// The height of the head above the rows.
 const HEAD: f32 = 78.0;
-/// The height of the note below them.
-const FOOT: f32 = 27.0;
+/// The height of the note below them, for each of its lines and around them.
+const FOOT: [f32; 2] = [15.0, 12.0];
 
 /// Shows the list; a tap or the arrow keys choose another line.
 pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
     let span = span(&scene.decision.lines);
     let mut asked = Vec::new();
     let mut notch = None;
+    let (said, words) = note(ui, rect.width(), scene);
+    let lines = words.rows.iter().map(|_| FOOT[0]).sum::<f32>();
+    let foot = rect.with_min_y(rect.bottom() - FOOT[1] - lines);
     Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let top = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
-        let foot = rect.with_min_y(rect.bottom() - FOOT);
         let below = Rect::from_min_max(top.left_bottom(), foot.right_top()).shrink(1.0);
         let mut rows = ui.new_child(UiBuilder::new().max_rect(below).id_salt("rows"));
         let width =
@@ -55,18 +58,22 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
                 ui.available_width()
             });
         asked.extend(head(ui, scene, top.with_max_x(below.left() + width.inner), span));
-        note(ui, foot, scene);
+        let painter = ui.painter();
+        let edge = Stroke::new(1.0, theme::tokens(ui).line);
+        paint::level(painter, foot.left()..=foot.right(), foot.top(), edge);
+        paint::place(painter, foot.left_center() + vec2(16.0, 0.0), Align2::LEFT_CENTER, words);
+        touch::say(ui, foot, "limits", &said);
     });
     if asked.is_empty() {
         asked.extend(keys_without_focus(ui, scene));
     }
-    let rows = rect.with_min_y(rect.top() + HEAD).with_max_y(rect.bottom() - FOOT);
+    let rows = rect.with_min_y(rect.top() + HEAD).with_max_y(foot.top());
     point_at_sheet(ui, rows, notch);
     asked
 }
 
-/// What service asks for now, and where the limits of all lines come from.
-fn note(ui: &Ui, rect: Rect, scene: &Scene<'_>) {
+/// What service asks for now, and where the limits of all lines come from, laid out to `width`.
+fn note(ui: &Ui, width: f32, scene: &Scene<'_>) -> (String, Arc<Galley>) {
     let t = theme::tokens(ui);
     let (shear, settings) = (&scene.machine.shear, &scene.view.bench.yard().settings);
     let mut notes: Vec<String> = shear.lines.iter().map(|line| limits_note(&line.limits)).collect();
@@ -75,13 +82,8 @@ fn note(ui: &Ui, rect: Rect, scene: &Scene<'_>) {
     let items = service(scene.machine, settings, scene.view.now);
     notes.splice(0..0, reminder(&items, shear, settings));
     let note = notes.join(" ");
-    let painter = ui.painter();
-    let words =
-        paint::fitted(painter, note.as_str(), theme::caption(), t.ink3, rect.width() - 32.0);
-    paint::level(painter, rect.left()..=rect.right(), rect.top(), Stroke::new(1.0, t.line));
-    let at = pos2(rect.left() + 16.0, rect.center().y);
-    paint::place(painter, at, Align2::LEFT_CENTER, words);
-    touch::say(ui, rect, "limits", &note);
+    let words = ui.painter().layout(note.clone(), theme::caption(), t.ink3, width - 32.0);
+    (note, words)
 }
 
 /// The switch and the title, the heads of the columns and the scale that all rows share.

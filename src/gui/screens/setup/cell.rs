@@ -18,7 +18,8 @@ use egui::{
     UiBuilder, pos2, vec2,
 };
 
-const CAPTION: f32 = 17.0;
+/// Height of what stands over the box.
+pub(super) const CAPTION: f32 = 17.0;
 
 /// The name by which a screen reader and a test find the box of a field.
 pub(super) fn id(name: &str) -> Id {

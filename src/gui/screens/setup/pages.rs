@@ -106,27 +106,35 @@ fn group_ui(ui: &mut Ui, desk: &SetupDesk, group: &Group, asked: &mut Vec<Comman
     if !group.note.is_empty() {
         paragraph(ui, group.note);
     }
-    let row = |ui: &mut Ui| {
-        let room = ui.available_width();
-        for (field, width) in group.fields.iter().filter(|(field, _)| desk.has(field)) {
-            cell::show(ui, desk, field, width.min(room), asked);
-        }
-    };
+    // A row of a list has no title; what takes it away stands in it.
+    let in_the_row = group.title.is_empty() && !group.fields.is_empty();
     if !group.fields.is_empty() {
-        ui.horizontal_wrapped(row);
+        ui.horizontal_wrapped(|ui| {
+            let room = ui.available_width();
+            for (field, width) in group.fields.iter().filter(|(field, _)| desk.has(field)) {
+                cell::show(ui, desk, field, width.min(room), asked);
+            }
+            if in_the_row {
+                ui.vertical(|ui| {
+                    ui.add_space(cell::CAPTION - ui.spacing().item_spacing.y);
+                    buttons(ui, group, asked);
+                });
+            }
+        });
     }
     let fields: Vec<Field> = group.fields.iter().map(|(field, _)| field.clone()).collect();
     cell::faults(ui, desk, &fields);
-    if group.buttons.is_empty() {
-        return;
+    if !in_the_row && !group.buttons.is_empty() {
+        ui.horizontal_wrapped(|ui| buttons(ui, group, asked));
     }
-    ui.horizontal_wrapped(|ui| {
-        for (word, asks) in &group.buttons {
-            if Button::plain(word).show(ui).clicked() {
-                asked.push(change(asks.clone()));
-            }
+}
+
+fn buttons(ui: &mut Ui, group: &Group, asked: &mut Vec<Command>) {
+    for (word, asks) in &group.buttons {
+        if Button::plain(word).show(ui).clicked() {
+            asked.push(change(asks.clone()));
         }
-    });
+    }
 }
 
 fn machine() -> Vec<Group> {

@@ -52,10 +52,12 @@ pub(crate) fn asked(
     kept: Option<Place>,
 ) -> Asked {
     let mut asked = Asked::default();
-    if response.clicked()
-        && let Some(at) = response.interact_pointer_pos()
-    {
-        asked.kept = Some(nearest(chart, series, at).map_or(Keep::Nothing, Keep::Reading));
+    if response.clicked() {
+        // The arrow keys go on from where the finger was.
+        response.request_focus();
+        if let Some(at) = response.interact_pointer_pos() {
+            asked.kept = Some(nearest(chart, series, at).map_or(Keep::Nothing, Keep::Reading));
+        }
     }
     if response.has_focus() {
         let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };

@@ -26,6 +26,19 @@ pub(crate) enum Wanted {
 
 /// What stands in a folder, sorted, without hidden files. A folder that is not there holds nothing.
 pub(crate) fn listing(folder: &Path, wanted: Wanted, issues: &mut Vec<FileIssue>) -> Vec<PathBuf> {
+    listing_of(FILES_MOST, folder, wanted, issues)
+}
+
+fn listing_of(
+    most: usize,
+    folder: &Path,
+    wanted: Wanted,
+    issues: &mut Vec<FileIssue>,
+) -> Vec<PathBuf> {
+    if is_link(folder) {
+        issues.push(is_a_link(folder));
+        return Vec::new();
+    }
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(err) if err.kind() == io::ErrorKind::NotFound => return Vec::new(),
@@ -36,11 +49,6 @@ pub(crate) fn listing(folder: &Path, wanted: Wanted, issues: &mut Vec<FileIssue>
     };
     let mut found = Vec::new();
     for entry in entries {
-        if found.len() == FILES_MOST {
-            let what = format!("this folder holds more than {FILES_MOST} files");
-            issues.push(FileIssue::of(folder, what, "move away what is not this machine's"));
-            break;
-        }
         let looked = entry.and_then(|entry| Ok((entry.path(), entry.file_type()?)));
         let (path, kind) = match looked {
             Ok(looked) => looked,
@@ -62,6 +70,11 @@ pub(crate) fn listing(folder: &Path, wanted: Wanted, issues: &mut Vec<FileIssue>
             issues.push(is_a_link(&path));
             continue;
         }
+        if found.len() == most {
+            let what = format!("this folder holds more than {most} files");
+            issues.push(FileIssue::of(folder, what, "move away what is not this machine's"));
+            break;
+        }
         found.push(path);
     }
     found.sort();
@@ -76,8 +89,34 @@ pub(crate) fn machines(root: &Path) -> Vec<ShearId> {
     listing(&paths::shears(root), Wanted::Folders, unsaid).into_iter().filter_map(id).collect()
 }
 
+/// Whether a file or folder is none of its own.
+pub(crate) fn is_link(path: &Path) -> bool {
+    fs::symlink_metadata(path).is_ok_and(|about| about.is_symlink())
+}
+
 /// A link may lead anywhere, so what it leads to is no part of the yard.
 pub(crate) fn is_a_link(path: &Path) -> FileIssue {
     let what = "this is a link, and a yard holds only files of its own";
     FileIssue::of(path, what, "copy what it leads to here, in its place")
+}
+
+#[test]
+fn a_folder_that_holds_more_than_a_yard_can_is_named_and_the_rest_passed_over() {
+    let dir = tempfile::tempdir().unwrap();
+    for name in ["a.ron", "b.ron", "c.ron", "d.ron", "notes.txt", ".hidden.ron"] {
+        tempfile::Builder::new()
+            .prefix(name)
+            .rand_bytes(0)
+            .tempfile_in(&dir)
+            .unwrap()
+            .keep()
+            .unwrap();
+    }
+    let found = |most| {
+        let mut issues = Vec::new();
+        let listed = listing_of(most, dir.path(), Wanted::Files, &mut issues).len();
+        (listed, issues.into_iter().map(|it| it.what).collect::<Vec<_>>())
+    };
+    assert_eq!(found(4), (4, vec![]), "only files of ours count");
+    assert_eq!(found(3), (3, vec!["this folder holds more than 3 files".to_owned()]));
 }

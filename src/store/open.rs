@@ -14,7 +14,7 @@ use crate::{
     },
     store::{
         Draft, Progress, backup,
-        find::{Wanted, is_a_link, listing},
+        find::{Wanted, is_a_link, is_link, listing},
         fit::{keeps_all_of, misfit, words_of},
         issue::{FileIssue, StoreError},
         many::on_each,
@@ -161,7 +161,7 @@ impl Finder<'_> {
                 "choose the folder with yard.ron in it, or make a yard with `gapwright sample`",
             )));
         }
-        match load(&path, wire::settings) {
+        match load_own(&path, wire::settings) {
             Ok((settings, _text)) => Ok(settings),
             Err(mut issue) => {
                 self.read_only = issue.newer;
@@ -190,7 +190,7 @@ impl Finder<'_> {
         if matches!(path.try_exists(), Ok(false)) {
             return None;
         }
-        match load(&path, wire::causes) {
+        match load_own(&path, wire::causes) {
             Ok((causes, _text)) => Some(causes),
             Err(mut issue) => {
                 issue.next += "; until then the program's own table is used";
@@ -227,10 +227,6 @@ impl Finder<'_> {
                 (false, paths::drafts(self.root, &shear.id)),
             ];
             for (signed, folder) in folders {
-                if fs::symlink_metadata(&folder).is_ok_and(|about| about.is_symlink()) {
-                    self.issues.push(is_a_link(&folder));
-                    continue;
-                }
                 let found = listing(&folder, Wanted::Files, &mut self.issues);
                 places.extend(found.into_iter().map(|path| Place { machine, signed, path }));
             }
@@ -340,7 +336,7 @@ pub(crate) fn shear(root: &Path, id: &ShearId, issues: &mut Vec<FileIssue>) -> O
         ));
         return None;
     }
-    let (shear, text) = match load(&path, |text| wire::shear(text, id.clone())) {
+    let (shear, text) = match load_own(&path, |text| wire::shear(text, id.clone())) {
         Ok(read) => read,
         Err(mut issue) => {
             issue.next += "; until then this machine is left out";
@@ -380,6 +376,14 @@ pub(crate) fn session(path: &Path, shear: &Shear, read: &AtomicU64) -> Result<Se
     }
 }
 
+/// Reads a file of a yard and its text, unless it is a link, which may lead anywhere.
+pub(crate) fn load_own<T>(
+    path: &Path,
+    parse: impl FnOnce(&str) -> Result<T, Unread>,
+) -> Result<(T, String), FileIssue> {
+    if is_link(path) { Err(is_a_link(path)) } else { load(path, parse) }
+}
+
 /// Reads a file and its text.
 pub(crate) fn load<T>(
     path: &Path,
@@ -400,4 +404,17 @@ pub(crate) fn load<T>(
 /// What is wrong with the file, with line and column where they are known.
 pub fn read_problem(path: &Path) -> Result<PackProblem, FileIssue> {
     load(path, wire::problem).map(|(problem, _)| problem)
+}
+
+#[test]
+fn sessions_beyond_all_that_a_yard_may_hold_are_named_and_not_read() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/sessions/format-1");
+    let yard = open(&root).unwrap().yard;
+    let shear = &yard.machines[0].shear;
+    let path = paths::session(&root, &yard.machines[0].sessions[0]);
+    let length = fs::metadata(&path).unwrap().len();
+    let after = |before| session(&path, shear, &AtomicU64::new(before));
+    assert!(after(ALL_BYTES_MOST - length).is_ok());
+    let said = after(ALL_BYTES_MOST - length + 1).unwrap_err().what;
+    assert_eq!(said, "the sessions before this one fill 1 GiB, so it is not read");
 }

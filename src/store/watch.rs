@@ -14,14 +14,14 @@ use crate::{
     },
     store::{
         Draft,
-        find::{Wanted, listing},
+        find::{Wanted, listing, machines},
         issue::FileIssue,
-        open::{load, session, shear},
+        open::{load_own, session, shear},
         paths, wire,
     },
 };
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     fs,
     path::{Path, PathBuf},
     sync::atomic::AtomicU64,
@@ -59,13 +59,24 @@ pub struct Watch {
     root: PathBuf,
     folders: BTreeMap<PathBuf, Stamp>,
     files: BTreeMap<PathBuf, Stamp>,
+    /// Machines whose sessions were not read, since nothing that describes them could be.
+    dark: BTreeSet<ShearId>,
+    /// What could not be read at the last look, and may still be on its way here.
+    coming: BTreeMap<PathBuf, Stamp>,
 }
 
 impl Watch {
     /// From here on. Start before the yard is opened, so that nothing slips in between.
     pub fn start(root: &Path) -> Self {
-        let mut watch =
-            Self { root: root.to_owned(), folders: BTreeMap::new(), files: BTreeMap::new() };
+        let mut watch = Self {
+            root: root.to_owned(),
+            folders: BTreeMap::new(),
+            files: BTreeMap::new(),
+            dark: BTreeSet::new(),
+            coming: BTreeMap::new(),
+        };
+        let is_dark = |id: &ShearId| shear(root, id, &mut Vec::new()).is_none();
+        watch.dark.extend(machines(root).into_iter().filter(is_dark));
         watch.changed();
         // What came a moment ago may have come after the yard was opened.
         for stamp in watch.files.values_mut().filter(|stamp| is_fresh(**stamp)) {
@@ -76,40 +87,88 @@ impl Watch {
 
     /// What has arrived since the last look.
     pub fn look(&mut self) -> Arrived {
-        let mut arrived = Arrived::default();
+        let mut look = Look::default();
         let changed = self.changed();
-        let read = AtomicU64::new(0);
-        let mut shears: BTreeMap<ShearId, Option<Shear>> = BTreeMap::new();
-        for (path, of) in changed {
+        for (path, of) in &changed {
             match of {
-                Of::Yard => match load(&path, wire::settings) {
-                    Ok((settings, _text)) => arrived.settings = Some(settings),
-                    Err(issue) => arrived.issues.push(issue),
+                Of::Yard => match load_own(path, wire::settings) {
+                    Ok((settings, _text)) => look.arrived.settings = Some(settings),
+                    Err(issue) => self.name(path, vec![issue], &mut look.arrived.issues),
                 },
-                Of::Shear(id) => {
-                    let described = shear(&self.root, &id, &mut arrived.issues);
-                    arrived.shears.extend(described.clone());
-                    shears.insert(id, described);
-                }
+                Of::Shear(id) => self.describe(path, id, &mut look),
                 Of::Session(id) | Of::Draft(id) => {
-                    // A fault in the description was named when the description was read.
-                    let described = shears
-                        .entry(id.clone())
-                        .or_insert_with(|| shear(&self.root, &id, &mut Vec::new()));
-                    let Some(described) = described else { continue };
-                    match session(&path, described, &read) {
-                        Ok(session) if path.starts_with(paths::drafts(&self.root, &id)) => {
-                            arrived.drafts.push(session);
-                        }
-                        Ok(session) => arrived.sessions.push(session),
-                        // It may still be on its way here; then it is looked at again.
-                        Err(_) if is_fresh(stamp(&path)) => drop(self.files.insert(path, None)),
-                        Err(issue) => arrived.issues.push(issue),
+                    if let Err(issue) = self.read(path, id, &mut look) {
+                        self.name(path, vec![issue], &mut look.arrived.issues);
                     }
                 }
             }
         }
-        arrived
+        let looked: BTreeSet<&Path> = changed.iter().map(|(path, _)| path.as_path()).collect();
+        for id in std::mem::take(&mut look.described_anew) {
+            // Faults of a machine that was described before were said before.
+            let unsaid = self.dark.remove(&id);
+            for path in self.inside(&id).into_iter().filter(|it| !looked.contains(it.as_path())) {
+                let read = self.read(&path, &id, &mut look);
+                look.arrived.issues.extend(read.err().filter(|_| unsaid));
+            }
+        }
+        look.arrived
+    }
+
+    /// Reads the description of a machine. What did not fit it before may fit it now.
+    fn describe(&mut self, path: &Path, id: &ShearId, look: &mut Look) {
+        let mut faults = Vec::new();
+        let described = shear(&self.root, id, &mut faults);
+        if described.is_some() {
+            look.described_anew.push(id.clone());
+            look.arrived.issues.append(&mut faults);
+        }
+        look.arrived.shears.extend(described.clone());
+        look.shears.insert(id.clone(), described);
+        self.name(path, faults, &mut look.arrived.issues);
+    }
+
+    /// Reads a session or a draft of a machine, if anything describes that.
+    fn read(&mut self, path: &Path, id: &ShearId, look: &mut Look) -> Result<(), FileIssue> {
+        // A fault in the description was named when the description was read.
+        let described =
+            look.shears.entry(id.clone()).or_insert_with(|| shear(&self.root, id, &mut Vec::new()));
+        let Some(described) = described else {
+            self.dark.insert(id.clone());
+            return Ok(());
+        };
+        let session = session(path, described, &look.bytes)?;
+        if path.starts_with(paths::drafts(&self.root, id)) {
+            look.arrived.drafts.push(session);
+        } else {
+            look.arrived.sessions.push(session);
+        }
+        Ok(())
+    }
+
+    /// Names what is wrong with a file, unless it may still be on its way here: then it is looked at
+    /// again. A date after now says nothing of that, so such a file is named once it stays as it is.
+    fn name(&mut self, path: &Path, faults: Vec<FileIssue>, issues: &mut Vec<FileIssue>) {
+        let now = stamp(path);
+        let stays = self.coming.remove(path) == Some(now);
+        let waits = !faults.is_empty() && is_fresh(now) && !(stays && is_ahead(now));
+        if waits {
+            self.coming.insert(path.to_owned(), now);
+            self.files.insert(path.to_owned(), None);
+        } else {
+            issues.extend(faults);
+        }
+    }
+
+    /// The sessions and drafts of a machine that were seen so far.
+    fn inside(&self, id: &ShearId) -> Vec<PathBuf> {
+        let folders = [paths::sessions(&self.root, id), paths::drafts(&self.root, id)];
+        let seen = |folder: &PathBuf| self.files.range(folder.clone()..);
+        let names = |folder: PathBuf| {
+            let inside = seen(&folder).map(|(path, _)| path.clone());
+            inside.take_while(move |path| path.starts_with(&folder)).collect::<Vec<_>>()
+        };
+        folders.into_iter().flat_map(names).collect()
     }
 
     /// Files that are not as they were; what is gone is not among them. Machines come before their
@@ -119,9 +178,7 @@ impl Watch {
         self.file(paths::settings(&self.root), Of::Yard, &mut found);
         // Faults in names were said when the yard was opened.
         let unsaid = &mut Vec::new();
-        for folder in listing(&paths::shears(&self.root), Wanted::Folders, unsaid) {
-            let name = folder.file_name().unwrap_or_default().to_string_lossy();
-            let Some(id) = ShearId::new(&name) else { continue };
+        for id in machines(&self.root) {
             self.file(paths::shear(&self.root, &id), Of::Shear(id.clone()), &mut found);
             let folders = [
                 (paths::sessions(&self.root, &id), Of::Session(id.clone())),
@@ -163,6 +220,15 @@ impl Watch {
     }
 }
 
+/// One look: what it has read so far.
+#[derive(Default)]
+struct Look {
+    arrived: Arrived,
+    shears: BTreeMap<ShearId, Option<Shear>>,
+    described_anew: Vec<ShearId>,
+    bytes: AtomicU64,
+}
+
 /// What a file is.
 #[derive(Clone, Debug)]
 enum Of {
@@ -183,4 +249,9 @@ fn is_fresh(stamp: Stamp) -> bool {
     // Cards count in steps of two seconds. A clock that was set back makes a stamp of the future,
     // which is looked at each time.
     changed.elapsed().map_or(true, |age| age.as_secs() < 3)
+}
+
+/// Whether a stamp is of the future.
+fn is_ahead(stamp: Stamp) -> bool {
+    stamp.is_some_and(|(changed, _)| changed.elapsed().is_err())
 }

@@ -144,6 +144,25 @@ fn no_link_leads_out_of_a_yard() {
         ["heron/drafts", "heron/sessions/link.ron", "heron/sessions/zero.ron", "linked"]
             .map(|it| format!("shears/{it}: {fact}"))
     );
+    // A description elsewhere, the yard's own file elsewhere, and all machines elsewhere.
+    let described = dir.path().join(SHEAR);
+    fs::remove_file(&described).unwrap();
+    symlink(other.path().join(SHEAR), &described).unwrap();
+    let opened = store::open(dir.path()).unwrap();
+    assert_eq!(opened.yard.machines, []);
+    let named = said(dir.path(), &opened.issues);
+    assert!(named[0].starts_with(&format!("{SHEAR}: this is a link")), "{named:?}");
+    fs::remove_file(&described).unwrap();
+    fs::copy(other.path().join(SHEAR), &described).unwrap();
+    let whole = yard_of(vec![]);
+    for name in ["yard.ron", "shears"] {
+        fs::rename(whole.path().join(name), whole.path().join("aside")).unwrap();
+        symlink(other.path().join(name), whole.path().join(name)).unwrap();
+        let named = said(whole.path(), &store::check(whole.path()));
+        assert!(named[0].starts_with(&format!("{name}: this is a link")), "{named:?}");
+        fs::remove_file(whole.path().join(name)).unwrap();
+        fs::rename(whole.path().join("aside"), whole.path().join(name)).unwrap();
+    }
     let pipe = dir.path().join("shears/heron/sessions/pipe.ron");
     let made = std::process::Command::new("mkfifo").arg(&pipe).status();
     if made.is_ok_and(|it| it.success()) {
@@ -160,6 +179,10 @@ fn a_hostile_file_costs_bounded_time() {
     let head = "(format:1,id:\"2026-03-14T0705Z-7f3a\",shear:\"heron\",taken:\"2026-03-14T07:05:00Z\",\
                 meter_h:1,";
     let fill = |piece: &str| piece.repeat((most - head.len() - 20) / piece.len());
+    // Only where the format does not stand first are brackets followed without a shape to fit.
+    put(&path, format!("(id:{}, format:1)", "[".repeat(most / 2)).as_bytes());
+    let said_of = said(dir.path(), &store::check(dir.path())).concat();
+    assert!(said_of.contains("brackets are nested too deeply"), "{said_of}");
     let rows: [(String, &str); 6] = [
         ("[".repeat(most), "cannot"),
         (format!("{head}readings:{}", fill("[")), ""),

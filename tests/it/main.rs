@@ -4,6 +4,7 @@
 // Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
 #![cfg(test)]
 
+mod arrivals;
 mod breaks;
 mod causes;
 mod charts;

@@ -1,6 +1,6 @@
 //! A yard that shows before its sessions are read: true to the files, or not there.
 
-use crate::{desk::now, picture, together::until};
+use crate::{arrivals::until, desk::now, picture};
 use chrono::{DateTime, Offset as _, TimeDelta, Utc};
 use egui_kittest::kittest::Queryable as _;
 use gapwright::{

@@ -13,13 +13,13 @@ use gapwright::{
         quantity::Length,
     },
     gui::App,
-    store::{self, StoreError, Watch, Writer, medium::Disk, medium::Medium as _},
+    store::{self, StoreError, Writer, medium::Disk, medium::Medium as _},
     workbench::Command,
 };
 use proptest::prelude::*;
-use std::{fs, path::Path, thread, time::Duration};
+use std::{fs, path::Path, thread};
 
-fn whole(hour: u32) -> Session {
+pub(crate) fn whole(hour: u32) -> Session {
     Session { amends: None, ..full_session(hour) }
 }
 
@@ -237,107 +237,9 @@ fn a_draft_that_cannot_be_read_is_kept_beside_the_one_that_takes_its_name() {
     assert_eq!(fs::read(draft.with_extension("unread")).unwrap(), torn, "the first copy stays");
 }
 
-/// Paints frames until something is so; nobody waits longer than it takes to notice.
-pub(crate) fn until(app: &mut App, so: impl Fn(&App) -> bool) {
-    let ctx = egui::Context::default();
-    for _ in 0..1_000 {
-        let output = ctx.run_ui(egui::RawInput::default(), |ui| app.draw(ui));
-        output.drop_without_applying_deltas();
-        if so(app) {
-            return;
-        }
-        thread::sleep(Duration::from_millis(10));
-    }
-    panic!("nothing came of it");
-}
-
-#[test]
-fn a_session_that_arrives_by_copy_appears_without_restart() {
-    let dir = tempfile::tempdir().unwrap();
-    let (here, there) = (dir.path().join("here"), dir.path().join("there"));
-    store::create_yard(&here, &yard(vec![whole(7)])).unwrap();
-    store::create_yard(&there, &yard(vec![whole(9)])).unwrap();
-    let opened = store::open(&here).unwrap();
-    let app = App::new(opened, here.clone(), now, Utc.fix(), 7);
-    let mut app = app.watching(Duration::from_millis(20));
-    until(&mut app, |app| app.bench().notice().is_none());
-    let session = "shears/heron/sessions/2026-03-14T0905Z-7f3a.ron";
-    let whole_file = fs::read(there.join(session)).unwrap();
-    put(&here.join(session), &whole_file[..100]);
-    thread::sleep(Duration::from_millis(100));
-    put(&here.join(session), &whole_file);
-    until(&mut app, |app| app.bench().yard().machines[0].sessions.len() == 2);
-    let notice = app.bench().notice().unwrap();
-    assert_eq!(notice.fact, "A visit to Heron has arrived, signed KW.");
-    // A machine that arrives, and a draft of another window.
-    let crane = here.join("shears/crane");
-    fs::create_dir(&crane).unwrap();
-    fs::copy(there.join("shears/heron/shear.ron"), crane.join("shear.ron")).unwrap();
-    store::save_draft(&here, &whole(11)).unwrap();
-    until(&mut app, |app| app.bench().yard().machines.len() == 2);
-    let heron = gapwright::domain::machine::ShearId::new("heron").unwrap();
-    until(&mut app, |app| app.bench().visit_to(&heron).is_some_and(|it| it.session == whole(11)));
-}
-
 #[expect(clippy::disallowed_methods, reason = "a file that comes from elsewhere, piece by piece")]
-fn put(path: &Path, bytes: &[u8]) {
+pub(crate) fn put(path: &Path, bytes: &[u8]) {
     fs::write(path, bytes).unwrap();
-}
-
-#[test]
-fn a_watch_tells_what_is_new_once() {
-    let dir = tempfile::tempdir().unwrap();
-    store::create_yard(dir.path(), &yard(vec![whole(7)])).unwrap();
-    let mut watch = Watch::start(dir.path());
-    watch.look();
-    assert!(watch.look().is_empty(), "nothing has come");
-    store::sign(dir.path(), &whole(8)).unwrap();
-    store::save_draft(dir.path(), &whole(9)).unwrap();
-    let arrived = watch.look();
-    assert_eq!((arrived.sessions, arrived.drafts), (vec![whole(8)], vec![whole(9)]));
-    assert!(watch.look().is_empty(), "said once");
-    let settings =
-        gapwright::domain::yard::Settings { name: "Lower quay".into(), ..yard(vec![]).settings };
-    store::save_settings(dir.path(), &settings).unwrap();
-    assert_eq!(watch.look().settings, Some(settings));
-    fs::remove_dir_all(dir.path()).unwrap();
-    assert!(watch.look().is_empty(), "a drive that was pulled brings nothing");
-}
-
-/// Hours ago, so that nothing counts as just written.
-fn age(path: &Path, hours: u64) {
-    let then = fs::metadata(path).unwrap().modified().unwrap() - Duration::from_secs(3_600 * hours);
-    fs::File::open(path).unwrap().set_modified(then).unwrap();
-}
-
-/// A card that decays or a tool that writes in place leaves the folder's own time as it was.
-#[test]
-fn a_watch_sees_what_is_written_over_in_place() {
-    let dir = tempfile::tempdir().unwrap();
-    store::create_yard(dir.path(), &yard(vec![whole(7), whole(8)])).unwrap();
-    let sessions = dir.path().join("shears/heron/sessions");
-    let [first, second] = ["0705", "0805"].map(|it| {
-        let path = sessions.join(format!("2026-03-14T{it}Z-7f3a.ron"));
-        age(&path, 9);
-        path
-    });
-    let heron = dir.path().join("shears/heron");
-    for path in [dir.path().join("yard.ron"), heron.join("shear.ron"), sessions] {
-        age(&path, 9);
-    }
-    let mut watch = Watch::start(dir.path());
-    assert!(watch.look().is_empty(), "nothing has come");
-    let other = Session { note: "Read again by daylight.".into(), ..whole(7) };
-    let aside = tempfile::tempdir().unwrap();
-    store::create_yard(aside.path(), &yard(vec![other.clone()])).unwrap();
-    put(&first, &fs::read(aside.path().join(first.strip_prefix(dir.path()).unwrap())).unwrap());
-    put(&second, b"(format: 1, garbage");
-    let arrived = watch.look();
-    assert_eq!(arrived.sessions, vec![other]);
-    assert!(arrived.issues.is_empty(), "it may still be on its way here");
-    age(&second, 1);
-    let named: Vec<_> = watch.look().issues.into_iter().map(|it| it.path).collect();
-    assert_eq!(named, [second]);
 }
 
 #[test]

@@ -5,7 +5,7 @@
 use crate::{
     cli::{
         Exit, ExportArgs, WrongData, open_or_sample,
-        out::{say, told},
+        out::{Count, say, told},
     },
     domain::{log::SessionId, machine::ShearId, yard::Yard},
     exchange::{
@@ -43,9 +43,15 @@ fn parquet(yard: &Yard, to: &Path) -> Result<()> {
     if new.is_empty() {
         return say(format_args!("{} has every visit of this yard already.", to.display()));
     }
-    let files = parts(yard, |shear, id| !ledger.has(&name(shear, id)))?;
-    let files: Vec<(PathBuf, Vec<u8>)> =
-        files.into_iter().map(|part| (PathBuf::from(part.folder), part.bytes)).collect();
+    let mut count = Count::to(yard.machines.len(), "Machines laid out");
+    let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+    for machine in &yard.machines {
+        let id = &machine.shear.id;
+        let parts = parts(&yard.settings.name, machine, |it| !ledger.has(&name(id, it)))?;
+        files.extend(parts.into_iter().map(|part| (PathBuf::from(part.folder), part.bytes)));
+        count.step();
+    }
+    drop(count);
     ledger.keep(&Disk, &files, &new).map_err(wrong)?;
     say(format_args!("Added {} visits in {} files to {}.", new.len(), files.len(), to.display()))
 }
@@ -55,12 +61,17 @@ fn name(shear: &ShearId, session: &SessionId) -> String {
 }
 
 fn csv(yard: &Yard, to: &Path) -> Result<()> {
-    let sessions = || yard.machines.iter().flat_map(|machine| &machine.history.sessions);
+    let machines = &yard.machines;
+    let sessions = || machines.iter().flat_map(|machine| &machine.history.sessions);
     let tables = [
-        ("readings", readings_table(yard), sessions().map(|it| it.readings.len()).sum::<usize>()),
-        ("work", work_table(yard), sessions().map(|it| it.work.len()).sum()),
-        ("marks", marks_table(yard), sessions().map(|it| it.marks.len()).sum()),
-        ("findings", findings_table(yard), sessions().map(|it| it.findings.len()).sum()),
+        (
+            "readings",
+            readings_table(machines),
+            sessions().map(|it| it.readings.len()).sum::<usize>(),
+        ),
+        ("work", work_table(machines), sessions().map(|it| it.work.len()).sum()),
+        ("marks", marks_table(machines), sessions().map(|it| it.marks.len()).sum()),
+        ("findings", findings_table(machines), sessions().map(|it| it.findings.len()).sum()),
     ];
     for (name, table, rows) in tables {
         let path = file(to, name);

@@ -13,6 +13,9 @@ use std::{
 /// A million readings fit into this; a larger file is no table of a yard.
 const BYTES_MOST: u64 = 128 * 1024 * 1024;
 
+/// What separates cells, by whichever of them stands in the header.
+const SEPARATORS: [char; 3] = [';', '\t', ','];
+
 /// The bytes of a table.
 ///
 /// # Errors
@@ -58,6 +61,13 @@ impl Row {
         self.cells.get(column).filter(|text| !text.is_empty())
     }
 
+    /// Whether another separator than that of its table would give it as many cells as the header.
+    pub(crate) fn is_cut_by_another(&self, sheet: &Sheet) -> bool {
+        let stands = |it: &char| self.cells.iter().map(|text| text.matches(*it).count()).sum();
+        let others = SEPARATORS.iter().filter(|it| **it != sheet.separator);
+        others.map(stands).any(|cuts: usize| cuts + 1 == sheet.header.len())
+    }
+
     /// How many cells it has.
     pub(crate) fn len(&self) -> usize {
         self.cells.len()
@@ -78,23 +88,23 @@ impl Sheet {
         let Some(first) = text.lines().find(speaks) else {
             return Err(LineIssue::whole("this file is empty", "write a header and rows below it"));
         };
-        let delimiter = [b';', b'\t'].into_iter().find(|it| first.contains(char::from(*it)));
-        let delimiter = delimiter.unwrap_or(b',');
+        let separator = SEPARATORS.into_iter().find(|it| first.contains(*it)).unwrap_or(',');
         let mut reader = ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
             .trim(Trim::All)
             .comment(Some(b'#'))
-            .delimiter(delimiter)
+            .delimiter(u8::try_from(separator).unwrap_or(b','))
             .from_reader(text.as_bytes());
         let mut rows = Vec::new();
+        let mut lines = Lines { text, byte: 0, line: 1 };
         for record in reader.records() {
             let cells = record.map_err(|err| {
                 let line = err.position().map_or(1, csv::Position::line);
                 LineIssue::at(line, "this row cannot be read", "check its quotes")
             })?;
             let start = cells.position().map_or(0, csv::Position::byte);
-            let row = Row { line: starts_at(text, start), cells };
+            let row = Row { line: lines.of_row_at(start), cells };
             if (0..row.len()).any(|column| row.cell(column).is_some()) {
                 rows.push(row);
             }
@@ -106,7 +116,7 @@ impl Sheet {
         Ok(Self {
             header_line: header.line,
             header: header.cells.iter().map(str::to_lowercase).collect(),
-            separator: char::from(delimiter),
+            separator,
             rows: rows.collect(),
         })
     }
@@ -132,22 +142,32 @@ impl Sheet {
     }
 }
 
-/// The line of the first row that starts at or after a byte: the reader counts the empty lines and
-/// remarks in front of a row to it.
-fn starts_at(text: &str, byte: u64) -> u64 {
-    let (before, mut rest) = usize::try_from(byte)
-        .ok()
-        .and_then(|byte| text.split_at_checked(byte))
-        .unwrap_or((text, ""));
-    let mut line = line_after(before.as_bytes());
-    while let Some((first, more)) = rest.split_once('\n') {
-        if !first.trim_end_matches('\r').is_empty() && !first.starts_with('#') {
-            break;
+/// Lines of a text, counted once from its start to its end.
+struct Lines<'a> {
+    text: &'a str,
+    byte: usize,
+    line: u64,
+}
+
+impl Lines<'_> {
+    /// The line of the first row that starts at or after a byte: the reader counts the empty lines and
+    /// remarks in front of a row to it. Asked for each row in turn.
+    fn of_row_at(&mut self, byte: u64) -> u64 {
+        let byte = usize::try_from(byte).unwrap_or(usize::MAX);
+        let between = self.text.get(self.byte..byte).unwrap_or_default();
+        self.line += line_after(between.as_bytes()) - 1;
+        self.byte = byte;
+        let mut rest = self.text.get(byte..).unwrap_or_default();
+        let mut line = self.line;
+        while let Some((first, more)) = rest.split_once('\n') {
+            if !first.trim_end_matches('\r').is_empty() && !first.starts_with('#') {
+                break;
+            }
+            line += 1;
+            rest = more;
         }
-        line += 1;
-        rest = more;
+        line
     }
-    line
 }
 
 /// The line that stands behind these bytes.

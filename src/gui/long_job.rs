@@ -103,7 +103,10 @@ impl<A: Send + 'static> LongJob<A> {
         let t = theme::tokens(ui);
         let (done, of) = self.progress.so_far();
         strip(ui, |ui| {
-            let words = if of == 0 {
+            let stops = self.progress.is_cancelled();
+            let words = if stops {
+                format!("{}: stopping …", self.words)
+            } else if of == 0 {
                 format!("{} …", self.words)
             } else {
                 format!("{}: {done} of {of}", self.words)
@@ -112,7 +115,7 @@ impl<A: Send + 'static> LongJob<A> {
             let share = if of == 0 { 0.0 } else { done as f32 / of as f32 };
             let room = (ui.available_width() - 120.0).max(40.0);
             ui.add(ProgressBar::new(share).desired_width(room).fill(t.ink2));
-            if ui.button("Stop").clicked() {
+            if ui.add_enabled(!stops, egui::Button::new("Stop")).clicked() {
                 self.progress.cancel();
             }
         });

@@ -8,7 +8,7 @@ use crate::{
     exchange::{
         self,
         visits::{
-            Create, Fate, Plan, Tables, findings_table, marks_table, plan, readings_table,
+            Create, Fate, Plan, Tables, findings_table, marks_table, plan_while, readings_table,
             work_table,
         },
     },
@@ -30,6 +30,8 @@ pub(crate) struct Looked {
 pub(crate) struct Taken {
     /// Visits that are signed now.
     pub(crate) sessions: Vec<Session>,
+    /// How many were to be.
+    pub(crate) of: usize,
     /// What kept the next one from being written.
     pub(crate) fault: Option<FileIssue>,
 }
@@ -48,11 +50,17 @@ pub(crate) fn chosen_folder(named: Option<PathBuf>) -> Option<PathBuf> {
 /// What a table of readings would change, with the tables of work and of wear marks beside it if
 /// there are any: a name that ends in `-work` or `-marks`, or `work.csv` and `marks.csv` beside
 /// `readings.csv`.
-pub(crate) fn look(yard: &Yard, file: PathBuf) -> Result<Looked, FileIssue> {
+pub(crate) fn look(yard: &Yard, file: PathBuf, progress: &Progress) -> Result<Looked, FileIssue> {
     let bytes = exchange::table_bytes(&file).map_err(|issue| as_file_issue(&file, &issue))?;
     let (work, marks) = (beside(&file, "work")?, beside(&file, "marks")?);
     let tables = Tables { readings: Some(&bytes), work: work.as_deref(), marks: marks.as_deref() };
-    let plan = plan(yard, tables, Create::Nothing);
+    let plan = plan_while(yard, tables, Create::Nothing, &|done, of| {
+        if done == 0 {
+            progress.expect(of);
+        }
+        progress.step();
+        !progress.is_cancelled()
+    });
     Ok(Looked { file, plan })
 }
 
@@ -82,13 +90,13 @@ pub(crate) fn as_file_issue(file: &Path, issue: &exchange::LineIssue) -> FileIss
 
 /// Signs every new visit of a plan.
 pub(crate) fn take_in(root: &Path, plan: Plan, progress: &Progress) -> Taken {
-    let mut taken = Taken::default();
     let new: Vec<Session> = plan
         .changes
         .into_iter()
         .filter(|change| change.fate == Fate::New)
         .map(|change| change.session)
         .collect();
+    let mut taken = Taken { of: new.len(), ..Taken::default() };
     progress.expect(new.len());
     for session in new {
         if progress.is_cancelled() {
@@ -104,33 +112,64 @@ pub(crate) fn take_in(root: &Path, plan: Plan, progress: &Progress) -> Taken {
     taken
 }
 
-/// Writes one table.
-type Writes = fn(&Yard) -> String;
-
-/// Writes every table; the names of those that are there now, and what kept the next from it.
+/// Writes every table; the names of those that are there now, and what kept the next from it. All are
+/// made before the first is written: stopped until then, nothing has changed.
 pub(crate) fn export(
     yard: &Yard,
     folder: &Path,
     progress: &Progress,
 ) -> (Vec<PathBuf>, Option<FileIssue>) {
-    let mut written = Vec::new();
-    let tables: [(&str, Writes); 4] = [
-        ("readings.csv", readings_table),
-        ("work.csv", work_table),
-        ("marks.csv", marks_table),
-        ("findings.csv", findings_table),
+    let machines = || {
+        progress.expect(yard.machines.len());
+        let wanted = yard.machines.iter().take_while(|_| !progress.is_cancelled());
+        wanted.inspect(|_| progress.step())
+    };
+    let tables = [
+        ("readings.csv", readings_table(machines())),
+        ("work.csv", work_table(machines())),
+        ("marks.csv", marks_table(machines())),
+        ("findings.csv", findings_table(machines())),
     ];
+    let mut written = Vec::new();
+    if progress.is_cancelled() {
+        return (written, None);
+    }
     progress.expect(tables.len());
     for (name, table) in tables {
-        if progress.is_cancelled() {
-            break;
-        }
         let path = folder.join(name);
-        if let Err(err) = store::put_file(&path, table(yard).as_bytes()) {
+        if let Err(err) = store::put_file(&path, table.as_bytes()) {
             return (written, Some(err.into_issue()));
         }
         written.push(path);
         progress.step();
     }
     (written, None)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{
+        gui::tables::export,
+        sample,
+        store::{Progress, put_file},
+    };
+    use chrono::DateTime;
+    use std::fs;
+
+    #[test]
+    fn an_export_that_is_stopped_leaves_last_weeks_tables() {
+        let dir = tempfile::tempdir().unwrap();
+        let yard = sample::yard(1, 3, 4, DateTime::UNIX_EPOCH);
+        let readings = dir.path().join("readings.csv");
+        put_file(&readings, b"last week").unwrap();
+        let stopped = Progress::default();
+        stopped.cancel();
+        assert_eq!(export(&yard, dir.path(), &stopped), (vec![], None));
+        assert_eq!(fs::read(&readings).unwrap(), b"last week");
+        assert_eq!(fs::read_dir(&dir).unwrap().count(), 1);
+        let progress = Progress::default();
+        assert_eq!(export(&yard, dir.path(), &progress).0.len(), 4);
+        assert_eq!(progress.so_far(), (16, 16), "each machine in each table, and each file");
+        assert_ne!(fs::read(&readings).unwrap(), b"last week");
+    }
 }

@@ -56,7 +56,7 @@ fn carried(session: &Session) -> Session {
 
 fn tables(sessions: Vec<Session>) -> [String; 3] {
     let yard = yard(sessions);
-    [readings_table(&yard), work_table(&yard), marks_table(&yard)]
+    [readings_table(&yard.machines), work_table(&yard.machines), marks_table(&yard.machines)]
 }
 
 fn bytes([readings, work, marks]: &[String; 3]) -> Tables<'_> {
@@ -200,6 +200,11 @@ fn faults_are_named_by_line_and_column() {
         &["2:8: this row has 9 cells, the header 7; with decimal commas, separate the cells by \
          semicolons"],
     );
+    check(
+        &format!("heron;P1;{AT};1;0,55;0,6;\nheron,P1,{AT},1,0.5,0.6,\n"),
+        &["2: the cells of this row are not separated as those of the header are; separate the \
+         cells of both by the same: commas, semicolons or tabs"],
+    );
 }
 
 #[test]
@@ -216,6 +221,10 @@ fn a_header_that_is_no_table_of_readings_says_what_it_must_be() {
     assert_eq!(
         said(&format!("note,note,{HEADER}")),
         "1:1: two columns are called “note”; rename one of them"
+    );
+    assert_eq!(
+        said(&HEADER.replace(',', "|")),
+        "1: the header is a single cell; separate the cells by commas, semicolons or tabs"
     );
     assert!(said("").contains("this file is empty"));
 }

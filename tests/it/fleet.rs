@@ -8,7 +8,10 @@ use crate::{
     quay::{full_session, yard},
 };
 use gapwright::{
-    domain::{log::Session, yard::Yard},
+    domain::{
+        log::{Session, SessionId},
+        yard::Yard,
+    },
     exchange::fleet::parts,
     store::{StoreError, ledger::Ledger, medium::Disk},
 };
@@ -57,9 +60,15 @@ fn add(yard: &Yard, fleet: &Path, medium: &Failing) -> Result<usize, StoreError>
     let ledger = Ledger::open(medium, fleet, &yard.settings.name)?;
     let sessions = yard.machines.iter().flat_map(|it| &it.sessions);
     let new: Vec<String> = sessions.map(name).filter(|it| !ledger.has(it)).collect();
-    let files = parts(yard, |shear, id| !ledger.has(&format!("{shear}/{id}"))).unwrap();
-    let files: Vec<(PathBuf, Vec<u8>)> =
-        files.into_iter().map(|it| (it.folder.into(), it.bytes)).collect();
+    let files: Vec<(PathBuf, Vec<u8>)> = yard
+        .machines
+        .iter()
+        .flat_map(|machine| {
+            let is_new = |id: &SessionId| !ledger.has(&format!("{}/{id}", machine.shear.id));
+            parts(&yard.settings.name, machine, is_new).unwrap()
+        })
+        .map(|it| (it.folder.into(), it.bytes))
+        .collect();
     ledger.keep(medium, &files, &new).map(|()| new.len())
 }
 
@@ -143,6 +152,27 @@ fn a_second_export_of_a_yard_waits_for_the_first() {
 }
 
 /// Until the ledger knows of it an export may be there in part; the next one puts that right.
+/// A person at a terminal sees how far it is; a log and another program are left in peace.
+#[cfg(target_os = "linux")]
+#[test]
+fn an_export_counts_on_a_terminal_and_nowhere_else() {
+    let home = TempDir::new().unwrap();
+    let (one, two) = (home.path().join("one"), home.path().join("two"));
+    let (yard, one) = (sample(), one.to_str().unwrap());
+    let quiet = told(home.path(), &["export", yard.to_str().unwrap(), "--parquet", one]);
+    assert_eq!((quiet.code, quiet.err.as_str()), (0, ""));
+    let (program, two) = (env!("CARGO_BIN_EXE_gapwright"), two.display());
+    let words = format!("{program} export {} --parquet {two}", yard.display());
+    let seen = std::process::Command::new("script").args(["-qec", &words, "/dev/null"]).output();
+    // Without this program there is no terminal to be had.
+    let Ok(seen) = seen else { return };
+    let seen = String::from_utf8(seen.stdout).unwrap();
+    let machines = gapwright::store::open(&yard).unwrap().yard.machines.len();
+    let last = format!("\rMachines laid out: {machines} of {machines}\r\n");
+    assert!(seen.starts_with(&format!("\rMachines laid out: 0 of {machines}\r")), "{seen:?}");
+    assert!(seen.contains(&last) && seen.contains("Added "), "{seen:?}");
+}
+
 #[test]
 fn an_export_that_was_cut_short_is_made_good_by_the_next() {
     for fault in [Fault::Dies, Fault::DiesAfter, Fault::Refuses] {

@@ -186,7 +186,7 @@ fn a_process_killed_at_any_moment_loses_nothing_it_confirmed() {
 }
 
 fn said_by(yard: &Yard) -> BTreeSet<String> {
-    let tables = readings_table(yard) + &work_table(yard);
+    let tables = readings_table(&yard.machines) + &work_table(&yard.machines);
     tables.lines().map(str::to_owned).collect()
 }
 
@@ -197,8 +197,8 @@ fn an_import_killed_at_any_moment_is_started_again() {
     let at = |name: &str| home.path().join(name).to_str().unwrap().to_owned();
     let yard = sample::yard(1, 1, 200, now() - TimeDelta::hours(1));
     let (readings, work, copy) = (at("readings.csv"), at("work.csv"), at("copy"));
-    store::put_file(Path::new(&readings), readings_table(&yard).as_bytes()).unwrap();
-    store::put_file(Path::new(&work), work_table(&yard).as_bytes()).unwrap();
+    store::put_file(Path::new(&readings), readings_table(&yard.machines).as_bytes()).unwrap();
+    store::put_file(Path::new(&work), work_table(&yard.machines).as_bytes()).unwrap();
     let mut chance = Pcg32::seed_from_u64(6);
     for _ in 0..times().min(100) {
         let mut child = process::Command::new(env!("CARGO_BIN_EXE_gapwright"))

@@ -3,9 +3,12 @@
 
 use crate::desk::Desk;
 use egui::Theme;
-use egui_kittest::kittest::Queryable as _;
-use gapwright::{sample, store, workbench::Command};
-use std::{fs, path::PathBuf, thread, time::Duration};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use gapwright::{
+    sample, store,
+    workbench::{Command, Screen},
+};
+use std::{fmt::Write as _, fs, path::PathBuf, thread, time::Duration};
 
 /// Lets the window live until nothing runs beside it.
 fn settle(desk: &mut Desk) {
@@ -100,4 +103,118 @@ fn another_yard_opens_beside_the_frames_and_one_that_is_none_is_named() {
     assert_eq!(desk.window.state().root(), root);
     assert_eq!(desk.window.state().bench().yard().machines.len(), 1);
     fs::remove_dir_all(root).unwrap();
+}
+
+/// What the strip of a job says, if it is there.
+fn strip(desk: &Desk, words: &str) -> Option<String> {
+    let mut found = desk.window.query_all_by_label_contains(words);
+    found.next().and_then(|node| node.accesskit_node().value())
+}
+
+/// Asks for something and paints one frame, whatever still runs.
+fn begin(desk: &mut Desk, command: Command) {
+    let ctx = desk.window.ctx.clone();
+    desk.window.state_mut().act(&ctx, command);
+    desk.window.step();
+}
+
+fn stop(desk: &mut Desk) {
+    desk.window.get_by_label("Stop").click();
+    desk.window.step();
+    desk.window.step();
+}
+
+/// Frames until the strip has counted on, so many times.
+fn counts(desk: &mut Desk, words: &str) -> Vec<usize> {
+    let mut seen: Vec<usize> = Vec::new();
+    for _ in 0..1_000 {
+        desk.window.step();
+        if let Some(said) = strip(desk, &format!("{words}: ")) {
+            let done = said.trim_start_matches(words).trim_start_matches(": ");
+            seen.extend(done.split(' ').next().and_then(|it| it.parse::<usize>().ok()));
+            seen.dedup();
+        }
+        if seen.len() == 3 {
+            return seen;
+        }
+        thread::sleep(Duration::from_millis(5));
+    }
+    panic!("it does not count: {seen:?}, {}", told(desk));
+}
+
+/// A table on a drive that does not answer: a pipe that nobody writes to.
+#[cfg(unix)]
+#[test]
+fn a_window_goes_on_while_a_table_does_not_come() {
+    let mut desk = desk();
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("readings.csv");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    if !made.is_ok_and(|it| it.success()) {
+        return;
+    }
+    begin(&mut desk, Command::ImportTable(Some(pipe.clone())));
+    assert!(strip(&desk, "Looking at the table …").is_some());
+    begin(&mut desk, Command::Go(Screen::Measure));
+    assert_eq!(desk.window.state().bench().screen(), Screen::Measure);
+    assert!(desk.window.state().is_busy(), "it still waits, and the screen is another");
+    begin(&mut desk, Command::ImportTable(Some(pipe.clone())));
+    assert_eq!(told(&desk), "Something else is still running.");
+    stop(&mut desk);
+    assert!(strip(&desk, "Looking at the table: stopping …").is_some());
+    let text = "shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c\n\
+                heron,P1,2026-11-25T07:05:00Z,9000,0.5,0.6,\n";
+    let mut end = fs::File::options().write(true).open(&pipe).unwrap();
+    std::io::Write::write_all(&mut end, text.as_bytes()).unwrap();
+    drop(end);
+    settle(&mut desk);
+    assert_eq!(told(&desk), "Stopped. Nothing was changed.");
+    assert_eq!(desk.window.query_all_by_label("Take them in").count(), 0);
+}
+
+/// A table with one visit a row, a minute apart.
+fn years_of(shear: &str, visits: usize) -> String {
+    let mut text = "shear,station,taken,meter_h,go_mm,no_go_mm,blade_temp_c\n".to_owned();
+    let mut taken = crate::desk::now() - chrono::TimeDelta::days(9_000);
+    for _ in 0..visits {
+        taken += chrono::TimeDelta::minutes(1);
+        writeln!(text, "{shear},P1,{},1,0.5,0.55,", taken.to_rfc3339()).unwrap();
+    }
+    text
+}
+
+#[test]
+fn a_long_table_counts_and_stops_and_goes_on_where_it_was() {
+    let mut desk = desk();
+    let machine = desk.on_disk().machines[0].clone();
+    let (shear, before) = (machine.shear.id.as_str(), machine.sessions.len());
+    let folder = tempfile::tempdir().unwrap();
+    let decades = folder.path().join("decades.csv");
+    store::put_file(&decades, years_of(shear, 300_000).as_bytes()).unwrap();
+    begin(&mut desk, Command::ImportTable(Some(decades)));
+    let seen = counts(&mut desk, "Looking at the table");
+    assert!(seen.is_sorted(), "{seen:?}");
+    stop(&mut desk);
+    settle(&mut desk);
+    assert_eq!(told(&desk), "Stopped. Nothing was changed.");
+    assert_eq!(desk.window.query_all_by_label("Take them in").count(), 0);
+
+    let years = folder.path().join("years.csv");
+    store::put_file(&years, years_of(shear, 9_000).as_bytes()).unwrap();
+    begin(&mut desk, Command::ImportTable(Some(years.clone())));
+    settle(&mut desk);
+    desk.window.get_by_label("years.csv: 9000 new visits, 0 here already");
+    begin(&mut desk, Command::TakeTableIn);
+    let seen = counts(&mut desk, "Taking visits in");
+    assert!(seen.is_sorted(), "{seen:?}");
+    stop(&mut desk);
+    settle(&mut desk);
+    let taken = desk.window.state().bench().yard().machines[0].sessions.len() - before;
+    assert!(0 < taken && taken < 9_000);
+    assert_eq!(told(&desk), format!("Stopped: {taken} of 9000 visits taken in."));
+    assert_eq!(desk.on_disk().machines[0].sessions.len(), before + taken, "as the window says");
+    begin(&mut desk, Command::ImportTable(Some(years)));
+    settle(&mut desk);
+    let rest = 9_000 - taken;
+    desk.window.get_by_label(&format!("years.csv: {rest} new visits, {taken} here already"));
 }

@@ -5,9 +5,9 @@
 use crate::{
     domain::{
         log::{Finding, Observed, Reading, Session, SessionId, Work, families},
-        machine::{Line, ShearId, StationId},
+        machine::{Line, StationId},
         quantity::{Hours, Length, Temperature},
-        yard::{Machine, Yard},
+        yard::Machine,
     },
     exchange::{
         fleet::{
@@ -88,32 +88,31 @@ const WORK: &[&str] = &[
     "torque_nm",
 ];
 
-/// The files that hold every visit for which `wanted` says yes.
+/// The files that hold every visit of a machine for which `wanted` says yes, in the yard of this name.
 ///
 /// # Errors
 ///
 /// [`Unwritable`] if the library of the format refuses a table.
 pub fn parts(
-    yard: &Yard,
-    wanted: impl Fn(&ShearId, &SessionId) -> bool,
+    yard: &str,
+    machine: &Machine,
+    wanted: impl Fn(&SessionId) -> bool,
 ) -> Result<Vec<Part>, Unwritable> {
     let mut parts = Vec::new();
-    for machine in &yard.machines {
-        let log = Log::of(&yard.settings.name, machine);
-        let mut years: BTreeMap<i32, [Table; 3]> = BTreeMap::new();
-        let new = || [Table::new(READINGS), Table::new(SESSIONS), Table::new(WORK)];
-        for session in machine.sessions.iter().filter(|it| wanted(&it.shear, &it.id)) {
-            let [readings, sessions, work] = years.entry(session.taken.year()).or_insert_with(new);
-            session.readings.iter().for_each(|it| log.reading(readings, session, it));
-            log.session(sessions, session);
-            (1_i64..).zip(&session.work).for_each(|it| log.work(work, session, it));
-        }
-        for (year, tables) in years {
-            for (name, table) in ["readings", "sessions", "work_done"].into_iter().zip(tables) {
-                if !table.is_empty() {
-                    let folder = format!("{name}/shear={}/year={year}", machine.shear.id);
-                    parts.push(Part { folder, bytes: table.file()? });
-                }
+    let log = Log::of(yard, machine);
+    let mut years: BTreeMap<i32, [Table; 3]> = BTreeMap::new();
+    let new = || [Table::new(READINGS), Table::new(SESSIONS), Table::new(WORK)];
+    for session in machine.sessions.iter().filter(|it| wanted(&it.id)) {
+        let [readings, sessions, work] = years.entry(session.taken.year()).or_insert_with(new);
+        session.readings.iter().for_each(|it| log.reading(readings, session, it));
+        log.session(sessions, session);
+        (1_i64..).zip(&session.work).for_each(|it| log.work(work, session, it));
+    }
+    for (year, tables) in years {
+        for (name, table) in ["readings", "sessions", "work_done"].into_iter().zip(tables) {
+            if !table.is_empty() {
+                let folder = format!("{name}/shear={}/year={year}", machine.shear.id);
+                parts.push(Part { folder, bytes: table.file()? });
             }
         }
     }

@@ -32,6 +32,11 @@ pub(crate) struct Cells<'a> {
 
 /// Fails unless the header has all of these columns, and each of them once.
 pub(crate) fn have(sheet: &Sheet, columns: &[&str]) -> Result<(), LineIssue> {
+    if sheet.header.len() < 2 {
+        let what = "the header is a single cell";
+        let next = "separate the cells by commas, semicolons or tabs";
+        return Err(LineIssue::at(sheet.header_line, what, next));
+    }
     for column in columns {
         if sheet.column(&[column])?.is_none() {
             let what = format!("the header has no column “{column}”");
@@ -51,6 +56,11 @@ pub(crate) fn have(sheet: &Sheet, columns: &[&str]) -> Result<(), LineIssue> {
 impl<'a> Cells<'a> {
     /// The cells of a row that is not longer than the header.
     pub(crate) fn of(sheet: &'a Sheet, row: &'a Row) -> Result<Self, LineIssue> {
+        if row.len() < sheet.header.len() && row.is_cut_by_another(sheet) {
+            let what = "the cells of this row are not separated as those of the header are";
+            let next = "separate the cells of both by the same: commas, semicolons or tabs";
+            return Err(LineIssue::at(row.line, what, next));
+        }
         if sheet.header.len() < row.len() {
             let what =
                 format!("this row has {} cells, the header {}", row.len(), sheet.header.len());

@@ -39,12 +39,16 @@ mod read;
 mod work;
 mod write;
 
-pub use plan::{Change, Create, Fate, Plan, Tables, plan};
+pub use plan::{Change, Create, Fate, Plan, Tables, plan, plan_while};
 pub(crate) use work::kind_of;
 pub use write::{findings_table, marks_table, readings_table, work_table};
 pub(crate) use write::{lines_of, seen_as, shims_text};
 
 use crate::exchange::LineIssue;
+
+/// Asked before each row of a table with the rows that are read and those there are; with a no, the
+/// rest of the table is not read.
+pub type GoesOn<'a> = &'a dyn Fn(usize, usize) -> bool;
 
 /// Which of the tables.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -17,7 +17,7 @@ use crate::{
     exchange::{
         LineIssue,
         visits::{
-            Table, TableIssue,
+            GoesOn, Table, TableIssue,
             read::{About, Gathered, Key, Refused, Visits, marks, readings},
             work::{Meant, work},
         },
@@ -69,11 +69,16 @@ pub struct Tables<'a> {
 /// Works out what tables would change. A machine, station or blade that the yard does not know
 /// is a fault, unless `create` says that it may be made.
 pub fn plan(yard: &Yard, tables: Tables<'_>, create: Create) -> Plan {
+    plan_while(yard, tables, create, &|_, _| true)
+}
+
+/// As [`plan`], as long as `goes_on` says so; what is known by then is of no use after a no.
+pub fn plan_while(yard: &Yard, tables: Tables<'_>, create: Create, goes_on: GoesOn<'_>) -> Plan {
     let mut names = Names { yard, create, wanted: BTreeMap::new() };
-    let known = |bytes| readings(bytes, |shear, station| names.station(shear, station));
+    let known = |bytes| readings(bytes, goes_on, |shear, station| names.station(shear, station));
     let read = tables.readings.map(known);
-    let done = tables.work.map(|bytes| work(bytes, |meant| names.blade(meant)));
-    let worn = tables.marks.map(|bytes| marks(bytes, |meant| names.blade(meant)));
+    let done = tables.work.map(|bytes| work(bytes, goes_on, |meant| names.blade(meant)));
+    let worn = tables.marks.map(|bytes| marks(bytes, goes_on, |meant| names.blade(meant)));
     let mut issues = Vec::new();
     let readings = taken_apart(read, Table::Readings, &mut issues);
     let work = taken_apart(done, Table::Work, &mut issues);

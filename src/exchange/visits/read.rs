@@ -13,6 +13,7 @@ use crate::{
         LineIssue,
         sheet::Sheet,
         visits::{
+            GoesOn,
             columns::{Cells, have},
             work::Meant,
         },
@@ -68,9 +69,10 @@ pub(crate) type Refused = (String, String);
 /// Reads a table of readings; `known` says what to do about a station nobody knows.
 pub(crate) fn readings(
     bytes: &[u8],
+    goes_on: GoesOn<'_>,
     mut known: impl FnMut(&ShearId, StationId) -> Result<(), Refused>,
 ) -> Visits<Reading> {
-    gather(bytes, &NEEDED, |cells| {
+    gather(bytes, &NEEDED, goes_on, |cells| {
         let (shear, taken, session) = (cells.shear()?, cells.time("taken")?, cells.session()?);
         let station = cells.must("station", "a station such as P1", |text| text.parse().ok())?;
         let blade_temp = cells.temperature("blade_temp_c")?;
@@ -84,9 +86,10 @@ pub(crate) fn readings(
 /// Reads a table of wear marks; `known` says what to do about a blade nobody knows.
 pub(crate) fn marks(
     bytes: &[u8],
+    goes_on: GoesOn<'_>,
     mut known: impl FnMut(Meant) -> Result<BladeId, Refused>,
 ) -> Visits<Mark> {
-    gather(bytes, &MARKS_NEEDED, |cells| {
+    gather(bytes, &MARKS_NEEDED, goes_on, |cells| {
         let (shear, taken, session) = (cells.shear()?, cells.time("taken")?, cells.session()?);
         let kinds = MarkKind::ALL.map(MarkKind::key).join(", ");
         let kind = cells.must("kind", &format!("one of {kinds}"), |text| {
@@ -124,6 +127,7 @@ fn bracket(cells: Cells<'_>) -> Result<Bracket, LineIssue> {
 pub(crate) fn gather<R>(
     bytes: &[u8],
     needed: &[&str],
+    goes_on: GoesOn<'_>,
     mut row_of: impl FnMut(Cells<'_>) -> Result<(Key, R), LineIssue>,
 ) -> Visits<R> {
     let mut found = Visits { visits: BTreeMap::new(), issues: Vec::new() };
@@ -138,7 +142,10 @@ pub(crate) fn gather<R>(
         found.issues.push(issue);
         return found;
     }
-    for row in &sheet.rows {
+    for (done, row) in sheet.rows.iter().enumerate() {
+        if !goes_on(done, sheet.rows.len()) {
+            break;
+        }
         let taken = Cells::of(&sheet, row).and_then(|cells| {
             let (key, row) = row_of(cells)?;
             let new = || Gathered { line: cells.line(), about: About::default(), rows: Vec::new() };

@@ -12,6 +12,7 @@ use crate::{
     exchange::{
         LineIssue,
         visits::{
+            GoesOn,
             columns::Cells,
             read::{Key, Refused, Visits, gather},
         },
@@ -59,9 +60,10 @@ pub(crate) const fn kind_of(work: &Work) -> &'static str {
 /// Reads a table of work; `blade_of` says which blade is meant, or what to do if none is.
 pub(crate) fn work(
     bytes: &[u8],
+    goes_on: GoesOn<'_>,
     mut blade_of: impl FnMut(Meant) -> Result<BladeId, Refused>,
 ) -> Visits<Work> {
-    gather(bytes, &NEEDED, |cells| {
+    gather(bytes, &NEEDED, goes_on, |cells| {
         let key =
             Key { shear: cells.shear()?, taken: cells.time("at")?, session: cells.session()? };
         let work = one(cells, &key.shear, &mut blade_of)?;

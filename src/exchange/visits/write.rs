@@ -8,7 +8,7 @@ use crate::{
         log::{BoltSpan, FindingKind, History, Mark, Session, SessionId, WeldPart, Work},
         machine::{BladeId, Shear, StationId},
         quantity::{Hours, Length, Temperature},
-        yard::Yard,
+        yard::Machine,
     },
     exchange::{cell::guarded, visits::work::kind_of},
 };
@@ -73,9 +73,9 @@ const FINDINGS: [&str; 11] = [
 ];
 
 /// Every reading that counts, one a row.
-pub fn readings_table(yard: &Yard) -> String {
+pub fn readings_table<'m>(machines: impl IntoIterator<Item = &'m Machine>) -> String {
     let mut table = Rows::new(READINGS);
-    for machine in &yard.machines {
+    for machine in machines {
         let aside = set_aside(&machine.history);
         for session in &machine.history.sessions {
             for reading in &session.readings {
@@ -116,9 +116,9 @@ fn set_aside(history: &History) -> BTreeMap<(&SessionId, StationId), &str> {
 }
 
 /// Every piece of work that counts, one a row.
-pub fn work_table(yard: &Yard) -> String {
+pub fn work_table<'m>(machines: impl IntoIterator<Item = &'m Machine>) -> String {
     let mut table = Rows::new(WORK);
-    for machine in &yard.machines {
+    for machine in machines {
         for session in &machine.history.sessions {
             for work in &session.work {
                 table.add(&work_cells(&machine.shear, session, work));
@@ -129,9 +129,9 @@ pub fn work_table(yard: &Yard) -> String {
 }
 
 /// Every wear mark that counts, one a row, with its limit as it is now.
-pub fn marks_table(yard: &Yard) -> String {
+pub fn marks_table<'m>(machines: impl IntoIterator<Item = &'m Machine>) -> String {
     let mut table = Rows::new(MARKS);
-    for machine in &yard.machines {
+    for machine in machines {
         for session in &machine.history.sessions {
             for Mark { blade, kind, value } in &session.marks {
                 let known = machine.shear.blade(blade);
@@ -155,9 +155,9 @@ pub fn marks_table(yard: &Yard) -> String {
 }
 
 /// Everything that was seen or heard, one a row.
-pub fn findings_table(yard: &Yard) -> String {
+pub fn findings_table<'m>(machines: impl IntoIterator<Item = &'m Machine>) -> String {
     let mut table = Rows::new(FINDINGS);
-    for machine in &yard.machines {
+    for machine in machines {
         for session in &machine.history.sessions {
             for finding in &session.findings {
                 let line = finding.line.and_then(|line| machine.shear.line(line));

@@ -78,9 +78,10 @@ impl App {
     /// Works out what a table would change.
     pub(super) fn start_import(&mut self, ctx: &egui::Context, file: Option<PathBuf>) {
         let yard = self.bench.yard().clone();
-        self.start(ctx, "Looking at the table", move |_progress| {
+        self.start(ctx, "Looking at the table", move |progress| {
             let file = tables::chosen_table(file)?;
-            Some(match tables::look(&yard, file) {
+            Some(match tables::look(&yard, file, progress) {
+                _ if progress.is_cancelled() => Answer::Stopped,
                 Ok(looked) => Answer::Looked(looked),
                 Err(issue) => Answer::Wrong(issue),
             })
@@ -109,7 +110,7 @@ impl App {
             let (written, fault) = tables::export(&yard, &folder, progress);
             Some(match fault {
                 Some(issue) => Answer::Wrong(issue),
-                None if progress.is_cancelled() => Answer::Stopped,
+                None if written.is_empty() => Answer::Stopped,
                 None => Answer::Exported(written),
             })
         });
@@ -172,7 +173,7 @@ impl App {
             Answer::Stopped if self.is_glance() => {
                 self.tell("Stopped: the log is not read.", "Open a machine to read it.");
             }
-            Answer::Stopped => self.tell("Stopped before it was done.", ""),
+            Answer::Stopped => self.tell("Stopped. Nothing was changed.", ""),
             Answer::Wrong(issue) => self.tell_wrong(&issue, 0),
         }
     }
@@ -218,8 +219,14 @@ impl App {
         let count = taken.sessions.len();
         let arrival = Arrival { sessions: taken.sessions, ..Arrival::default() };
         self.act(ctx, Command::Arrived(Box::new(arrival)));
-        let fact = if count == 1 { "One visit".to_owned() } else { format!("{count} visits") };
-        self.tell(format!("{fact} taken in."), "");
+        match count {
+            1 if taken.of == 1 => self.tell("One visit taken in.", ""),
+            count if count == taken.of => self.tell(format!("{count} visits taken in."), ""),
+            count => self.tell(
+                format!("Stopped: {count} of {} visits taken in.", taken.of),
+                "Import the table again to go on; what is here already stays as it is.",
+            ),
+        }
         if let Some(issue) = taken.fault {
             self.tell_wrong(&issue, 0);
         }

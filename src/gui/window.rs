@@ -65,7 +65,8 @@ pub fn run<E: From<StoreError> + Send>(
         .with_icon(icon())
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([960.0, 640.0]);
-    let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
+    // Colours lie flat here, and a dither costs a computer without a graphics card for each pixel.
+    let options = eframe::NativeOptions { viewport, dithering: false, ..Default::default() };
     let around = Surroundings {
         clock,
         zone: clock().with_timezone(&Local).offset().fix(),

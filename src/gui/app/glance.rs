@@ -67,11 +67,13 @@ impl Keeping {
 pub(super) struct Glance {
     machine: Option<ShearId>,
     screen: Option<Screen>,
+    /// Whether reading was begun; a person may have stopped it since.
+    begun: bool,
 }
 
 impl App {
-    /// A window onto the yard in `root` that shows what was last told of it, and reads its sessions
-    /// on a thread of its own.
+    /// A window onto the yard in `root` that shows what was last told of it, and once that is on the
+    /// screen reads its sessions on a thread of its own.
     ///
     /// # Errors
     ///
@@ -89,8 +91,21 @@ impl App {
         let glance = Some(Glance::default());
         let mut app = Self { glance, standings, ..Self::bare(bench, root, around) };
         app.take_the_most_urgent();
-        app.start_reading();
         Ok(app)
+    }
+
+    /// Reads the sessions once the first frame is on the screen. Before, reading would take the
+    /// processors from the window that is being made: on two it came up half as late again.
+    pub(super) fn read_behind(&mut self, ctx: &egui::Context) {
+        let Some(glance) = self.glance.as_mut().filter(|it| !it.begun) else { return };
+        if ctx.cumulative_frame_nr() == 0 {
+            ctx.request_repaint();
+            return;
+        }
+        glance.begun = true;
+        if self.jobs.idle() {
+            self.start_reading();
+        }
     }
 
     /// Reads a whole yard and decides its machines.

@@ -256,6 +256,7 @@ impl App {
             self.act(ui.ctx(), command);
         }
         self.keep_picture(ui.ctx());
+        self.read_behind(ui.ctx());
         self.finish_job(ui.ctx());
         self.take_arrivals(ui.ctx());
         self.refresh();

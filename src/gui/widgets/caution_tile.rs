@@ -2,8 +2,11 @@
 //!
 //! Knows a tinted tile with a sign. Refuses to authorise anything: it reminds.
 
-use crate::gui::{fonts, marks::Icon, paint, theme, widgets::touch};
-use egui::{Align2, CornerRadius, FontId, Rect, Sense, Ui, vec2};
+use crate::gui::{fonts, marks::Icon, theme, widgets::touch};
+use egui::{
+    Align, CornerRadius, FontFamily, FontId, Galley, Rect, Sense, Ui, Vec2, text::LayoutJob, vec2,
+};
+use std::sync::Arc;
 
 /// One caution.
 #[derive(Clone, Copy, Debug)]
@@ -16,48 +19,71 @@ pub struct CautionTile<'a> {
     pub detail: &'a str,
 }
 
+/// The height of a tile whose words need one line each.
+const TALL: f32 = 96.0;
+/// Where the words begin, and what stays free below them.
+const WORDS: f32 = 53.0;
+
 impl CautionTile<'_> {
-    /// Shows the tile at `width`, 96 high.
+    /// Shows the tile at `width`, 96 high or as high as its words need.
     pub fn show(self, ui: &mut Ui, width: f32) {
+        let words = self.lay(ui, width);
+        self.paint(ui, vec2(width, height(&words)), words);
+    }
+
+    /// Shows tiles beside each other over the width at hand, as high as the tallest needs.
+    pub fn show_row(tiles: &[Self], ui: &mut Ui) {
+        let gap = 8.0;
+        let count = tiles.len().max(1) as f32;
+        let width = (ui.available_width() - gap * (count - 1.0)) / count;
+        let words: Vec<_> = tiles.iter().map(|tile| tile.lay(ui, width)).collect();
+        let tall = words.iter().map(height).fold(TALL, f32::max);
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap;
+            for (tile, words) in tiles.iter().zip(words) {
+                tile.paint(ui, vec2(width, tall), words);
+            }
+        });
+    }
+
+    /// What to do and how, each in the middle and in more lines before anything is cut off.
+    fn lay(&self, ui: &Ui, width: f32) -> [Arc<Galley>; 2] {
         let t = theme::tokens(ui);
-        let (rect, _) = ui.allocate_exact_size(vec2(width, 96.0), Sense::hover());
+        let line = |text: &str, family, size, ink| {
+            let lay = |size| {
+                let font = FontId::new(size, FontFamily::clone(&family));
+                let mut job = LayoutJob::simple(text.to_owned(), font, ink, width - 8.0);
+                job.halign = Align::Center;
+                ui.painter().layout_job(job)
+            };
+            let galley = lay(size);
+            if galley.rows.len() == 1 { galley } else { lay(size - 1.0) }
+        };
+        [
+            line(self.words, fonts::bold(), 13.5, t.ink),
+            line(self.detail, fonts::regular(), 12.0, t.ink2),
+        ]
+    }
+
+    fn paint(&self, ui: &mut Ui, size: Vec2, words: [Arc<Galley>; 2]) {
+        let t = theme::tokens(ui);
+        let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
         let painter = ui.painter();
         painter.rect_filled(rect, theme::RADIUS, t.watch_tint);
         let bar = Rect::from_min_size(rect.min, vec2(rect.width(), 4.0));
         painter.rect_filled(bar, CornerRadius { nw: 3, ne: 3, sw: 0, se: 0 }, t.watch);
         self.icon.paint(painter, rect.center_top() + vec2(0.0, 31.0), 26.0, t.ink, t);
-        let line = |text: &str, family, size, ink, below: f32| {
-            let font = FontId::new(size, family);
-            let galley = paint::fitted(painter, text, font, ink, width - 10.0);
-            paint::place(
-                painter,
-                rect.center_top() + vec2(0.0, below),
-                Align2::CENTER_CENTER,
-                galley,
-            );
-        };
-        line(self.words, fonts::bold(), 13.5, t.ink, 62.0);
-        line(self.detail, fonts::regular(), 12.0, t.ink2, 81.0);
+        let mut at = rect.center_top() + vec2(0.0, WORDS);
+        for galley in words {
+            let tall = galley.size().y;
+            painter.galley(at, galley, t.ink);
+            at.y += tall + 2.0;
+        }
         touch::say(ui, rect, ("caution", self.words), &format!("{}: {}", self.words, self.detail));
     }
+}
 
-    /// Shows it as a row over the width at hand, 44 high, where three tiles would cut their words.
-    pub fn show_row(self, ui: &mut Ui) {
-        let t = theme::tokens(ui);
-        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 44.0), Sense::hover());
-        let painter = ui.painter();
-        painter.rect_filled(rect, theme::RADIUS, t.watch_tint);
-        let bar = Rect::from_min_size(rect.min, vec2(4.0, rect.height()));
-        painter.rect_filled(bar, CornerRadius { nw: 3, ne: 0, sw: 3, se: 0 }, t.watch);
-        self.icon.paint(painter, rect.left_center() + vec2(28.0, 0.0), 23.0, t.ink, t);
-        let at = rect.left_center() + vec2(54.0, 0.0);
-        let words = FontId::new(13.5, fonts::bold());
-        let words = painter.text(at, Align2::LEFT_CENTER, self.words, words, t.ink);
-        let room = rect.right() - words.right() - 20.0;
-        let font = FontId::new(12.0, fonts::regular());
-        let detail = paint::fitted(painter, self.detail, font, t.ink2, room);
-        let at = egui::pos2(words.right() + 12.0, at.y);
-        paint::place(painter, at, Align2::LEFT_CENTER, detail);
-        touch::say(ui, rect, ("caution", self.words), &format!("{}: {}", self.words, self.detail));
-    }
+fn height(words: &[Arc<Galley>; 2]) -> f32 {
+    let tall: f32 = words.iter().map(|it| it.size().y + 2.0).sum();
+    (WORDS + tall + 6.0).max(TALL)
 }

@@ -108,6 +108,12 @@ impl PackPart {
     pub const fn moves(&self) -> bool {
         !self.put_in.is_empty() || !self.take_out.is_empty()
     }
+
+    /// How much thicker the pack gets there.
+    pub fn grown(&self) -> Length {
+        let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
+        total(&self.put_in) - total(&self.take_out)
+    }
 }
 
 /// The pack that goes behind a fresh edge.

@@ -126,6 +126,22 @@ impl Stepped {
     }
 }
 
+impl Stepped {
+    /// How much thicker the pack gets at its thickest place: what the rules count.
+    pub(crate) fn grown(&self, parts: &[PackPart]) -> Length {
+        let change = |bolts: Option<BoltSpan>| -> Length {
+            parts.iter().filter(|part| part.bolts == bolts).map(PackPart::grown).sum()
+        };
+        let thickest = |thick: &dyn Fn(&Seat, BoltSpan) -> Length| {
+            let seats = self.bed.seats.iter().zip(&self.segments);
+            seats.map(|(seat, (span, _))| thick(seat, *span)).max().unwrap_or_default()
+        };
+        let before = thickest(&|seat, _| seat.total_now());
+        let after = thickest(&|seat, span| seat.total_now() + change(Some(span)));
+        change(None) + after - before
+    }
+}
+
 /// Packs at the bolts that bring every measured station of a tapered line into its set range.
 ///
 /// Each bolt serves the station nearest to it. `None` for a blade that takes only full-length
@@ -230,4 +246,35 @@ pub(crate) fn apart(states: &[StationState], why: Shortfall) -> Option<(StationI
 pub(crate) fn all_bolts(blade: &Blade) -> Option<BoltSpan> {
     let last = u8::try_from(blade.bolts.as_ref()?.from_pivot.len()).ok()?;
     (1 <= last).then_some(BoltSpan { first: 1, last })
+}
+
+/// The packs of all bolts used to be added up, as if they stood on top of each other.
+#[test]
+fn a_stepped_pack_grows_by_its_thickest_bolt() {
+    let um = Length::from_um;
+    let rules = PackRules { most_shims: 6, thickest: um(3_000), step: Some(um(150)) };
+    let seat = |pack: &[i64]| Seat {
+        goals: Vec::new(),
+        closes: 1.0,
+        pack: pack.iter().map(|it| um(*it)).collect(),
+        rules,
+        step: rules.step,
+    };
+    let at = |bolt| BoltSpan { first: bolt, last: bolt };
+    let stepped = Stepped {
+        bed: Bed { full: vec![um(500)], seats: vec![seat(&[]), seat(&[100]), seat(&[])] },
+        segments: (1..=3).map(|bolt| (at(bolt), Vec::new())).collect(),
+    };
+    let part = |bolts, put_in: &[i64], take_out: &[i64]| PackPart {
+        bolts,
+        put_in: put_in.iter().map(|it| um(*it)).collect(),
+        take_out: take_out.iter().map(|it| um(*it)).collect(),
+    };
+    let first = part(Some(at(1)), &[200], &[]);
+    let second = part(Some(at(2)), &[150], &[]);
+    let third = part(Some(at(3)), &[250], &[]);
+    assert_eq!(stepped.grown(&[first.clone(), second.clone(), third.clone()]), um(150));
+    let out = part(None, &[], &[500]);
+    assert_eq!(stepped.grown(&[out, first, second, third]), um(-350));
+    assert_eq!(stepped.grown(&[part(Some(at(1)), &[50], &[])]), um(0), "bolt 2 is thicker");
 }

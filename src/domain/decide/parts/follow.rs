@@ -129,14 +129,12 @@ impl Blades {
     }
 }
 
-/// How much thicker a pack gets by a job, at its thickest place or more.
+/// How much thicker a pack gets by a job, at its thickest place.
 fn grown(job: &Job) -> Length {
     let total = |shims: &[Length]| -> Length { shims.iter().copied().sum() };
     match job {
         Job::ChangePack { plan, .. } => total(&plan.put_in) - total(&plan.take_out),
-        Job::StepPack { parts, .. } => {
-            parts.iter().map(|it| total(&it.put_in) - total(&it.take_out)).sum()
-        }
+        Job::StepPack { parts, wanted, .. } => wanted.grown(parts),
         _ => Length::ZERO,
     }
 }

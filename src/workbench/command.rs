@@ -172,6 +172,8 @@ pub enum Command {
     ReportNow(FindingKind),
     /// Log work as done.
     RecordWork(Vec<Work>),
+    /// Take back that two blades changed places, if nothing was logged after it.
+    TakeSwapBack,
     /// Say something about an earlier session.
     Say(Remark),
     /// The hour meter was changed before this visit: the last reading of the old one, as typed, and

@@ -140,6 +140,7 @@ impl Workbench {
             Command::Tell(notice) => self.notices.push(notice),
             Command::ReportNow(kind) => return self.report_now(kind, now),
             Command::RecordWork(work) => return self.record_work(work, now),
+            Command::TakeSwapBack => return self.take_swap_back(now),
             Command::Say(remark) => return self.say(remark, now),
             Command::MeterWasChanged { old, new } => {
                 return self.record_meter_change(&old, &new, now);

@@ -3,6 +3,7 @@
 use crate::{
     domain::{
         log::{Dated, Finding, FindingKind, Remark, Session, SignFault, Work},
+        machine::BladeId,
         quantity::Hours,
     },
     workbench::{Effect, Screen, Visit, Workbench},
@@ -41,6 +42,36 @@ impl Workbench {
         session.work = work;
         effects.push(Effect::Sign(Box::new(session)));
         effects
+    }
+
+    /// The last session of the machine in hand, if all it holds is that two blades changed places.
+    pub fn last_swap(&self) -> Option<(&Session, [&BladeId; 2])> {
+        let last = self.machine()?.history.last()?;
+        let Some(Work::Swapped { blade, with }) = last.work.first() else { return None };
+        let rest = last.work.iter().skip(1).all(|it| matches!(it, Work::Tightened { .. }));
+        let alone = last.readings.is_empty()
+            && last.marks.is_empty()
+            && last.findings.is_empty()
+            && last.remarks.is_empty();
+        (rest && alone).then_some((last, [blade, with]))
+    }
+
+    /// Takes back that two blades changed places: a session of the same moment that names the other
+    /// stands in for it, and nothing was done.
+    pub(crate) fn take_swap_back(&mut self, now: DateTime<Utc>) -> Vec<Effect> {
+        self.revision += 1;
+        let Some(machine) = self.machine().cloned() else { return Vec::new() };
+        let Some(swap) = self.last_swap().map(|(swap, _)| swap.clone()) else { return Vec::new() };
+        let mut session = self.fresh_session(&machine, now);
+        // Of two that stand for one another the later name counts, also where a clock is slow.
+        let mut named = now;
+        while session.id <= swap.id {
+            named += TimeDelta::minutes(1);
+            session.id = self.fresh_id(&machine.shear.id, named);
+        }
+        (session.taken, session.meter) = (swap.taken, swap.meter);
+        session.amends = Some(swap.id);
+        vec![Effect::Sign(Box::new(session))]
     }
 
     /// Logs a remark about an earlier session, in a session of its own: nothing signed is edited.

@@ -1,14 +1,17 @@
 //! What every edge has behind it, on the sample machines and after work.
 
-use crate::{cli, visit::Visit};
+use crate::{cli, desk::Desk, visit::Visit};
+use egui::Theme;
+use egui_kittest::kittest::Queryable as _;
 use gapwright::{
     brief::{Numbers, decision::tell_all, plain},
     domain::{
-        decide::{BladeEdges, EdgeUse, LineDecision, Reason},
+        decide::{BladeEdges, EdgeUse, Job, LineDecision, Reason},
         log::{EffectOnLine, FindingKind, Work},
-        machine::LineId,
+        machine::{BladeId, LineId, ShearId},
         quantity::Hours,
     },
+    workbench::{Command, Screen},
 };
 
 fn edges(decision: &LineDecision) -> &BladeEdges {
@@ -94,4 +97,54 @@ fn screen_terminal_and_json_tell_the_same_edges() {
     assert!(lower["edges"][0]["hours_h"].as_f64().unwrap() < lower["table_h"].as_f64().unwrap());
     assert_eq!(lower["edges"][1]["seen"][0], "Chipped edge");
     assert!(lower["edges"][3]["hours_h"].is_null());
+}
+
+/// Swapped in the window and taken back: edges, hours and packs, on the disk as on the screen.
+#[test]
+fn blades_are_swapped_in_the_window_and_the_swap_is_taken_back() {
+    let mut desk = Desk::open([1280.0, 2600.0], Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    desk.act(Command::Go(Screen::Decide));
+    desk.act(Command::ChooseLine(LineId::P));
+    let line = desk.machine("heron").0.shear.line(LineId::P).unwrap().clone();
+    let (lower, upper) = (line.fixed, line.moving);
+    // Both have cut alike so far.
+    let turned = Work::Turned { blade: lower.clone(), edge: 3, pack: vec![] };
+    desk.act(Command::RecordWork(vec![turned]));
+    let (before, _) = desk.machine("heron");
+    let told = |desk: &Desk, blade: &BladeId| {
+        let history = desk.machine("heron").0.history;
+        let state = &history.blades[blade];
+        (state.edge, state.edges_used.clone(), history.hours_on_edge(blade).unwrap())
+    };
+    let state = |desk: &Desk| [told(desk, &lower), told(desk, &upper)];
+    let [was_lower, was_upper] = state(&desk);
+    assert!(was_lower.0 != was_upper.0 && was_lower.2 != was_upper.2, "else nobody sees it");
+
+    desk.tap("Blades swapped…");
+    desk.tap("Lower primary blade");
+    desk.tap("Record the swap");
+    desk.window.get_by_label("Which two changed places");
+    desk.tap("Upper primary blade");
+    desk.tap("Record the swap");
+    let which = "Have the lower primary blade and the upper primary blade changed places?";
+    assert_eq!(desk.window.query_all_by_label(which).count(), 1);
+    desk.names_are_unique();
+    desk.tap("Not yet swapped");
+    assert_eq!(desk.on_disk().machine(&before.shear.id).unwrap().sessions, before.sessions);
+    desk.tap("Record the swap");
+    desk.tap("Yes, swapped");
+
+    assert_eq!(state(&desk), [was_upper.clone(), was_lower.clone()], "edges travel with the blade");
+    let disk = desk.on_disk();
+    let written = disk.machine(&before.shear.id).unwrap().history.last().unwrap().work.clone();
+    assert_eq!(written[0], Work::Swapped { blade: lower.clone(), with: upper.clone() });
+    assert_eq!(written.len(), 3, "the bolts of both were tightened: {written:?}");
+    assert_eq!(desk.machine("heron").1.line(LineId::P).unwrap().job, Job::Measure);
+
+    desk.tap("Take the swap back");
+    assert_eq!(state(&desk), [was_lower, was_upper]);
+    let after = desk.on_disk().machine(&before.shear.id).unwrap().history.clone();
+    assert_eq!(after.blades, before.history.blades, "packs and base packs too");
+    assert!(desk.window.query_by_label("Take the swap back").is_none());
 }

@@ -42,10 +42,7 @@ impl LineDecision {
                 (vec![fitted], pack.facing.as_slice())
             }
             Job::Retorque { blades } => {
-                let torque = |id: &BladeId| shear.blade(id)?.bolts.as_ref()?.torque;
-                let entry =
-                    |id: &BladeId| Some(Work::Tightened { blade: id.clone(), torque: torque(id)? });
-                return blades.iter().filter_map(entry).collect();
+                return blades.iter().filter_map(|id| tightened(shear, id)).collect();
             }
             Job::Nothing
             | Job::Measure
@@ -55,13 +52,22 @@ impl LineDecision {
         };
         let faced = facing.iter().map(|(blade, it)| shims(blade, &it.put_in, &it.take_out));
         let work: Vec<Work> = first.into_iter().chain(faced).collect();
-        let tightened = |work: &Work| {
-            let blade = work.blade()?;
-            let torque = shear.blade(blade)?.bolts.as_ref()?.torque?;
-            Some(Work::Tightened { blade: blade.clone(), torque })
-        };
-        let mut tightened: Vec<Work> = work.iter().filter_map(tightened).collect();
+        let blades = work.iter().filter_map(Work::blade);
+        let mut tightened: Vec<Work> = blades.filter_map(|it| tightened(shear, it)).collect();
         tightened.dedup();
         work.into_iter().chain(tightened).collect()
     }
+}
+
+/// The log entries that record two blades as changed places, their bolts tightened to the torque
+/// in the machine's file.
+pub fn swap_as_work(shear: &Shear, [blade, with]: [BladeId; 2]) -> Vec<Work> {
+    let bolts = [&blade, &with].into_iter().filter_map(|it| tightened(shear, it));
+    let bolts: Vec<Work> = bolts.collect();
+    std::iter::once(Work::Swapped { blade, with }).chain(bolts).collect()
+}
+
+fn tightened(shear: &Shear, blade: &BladeId) -> Option<Work> {
+    let torque = shear.blade(blade)?.bolts.as_ref()?.torque?;
+    Some(Work::Tightened { blade: blade.clone(), torque })
 }

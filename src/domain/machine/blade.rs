@@ -58,6 +58,15 @@ pub struct Blade {
     pub wear: WearLimits,
 }
 
+impl Blade {
+    /// Whether the two can change places: as long, as deep, as many edges and as many bolts.
+    pub fn fits_in_place_of(&self, other: &Self) -> bool {
+        let bolts = |it: &Self| it.bolts.as_ref().map(|bolts| bolts.from_pivot.len());
+        let shape = |it: &Self| (it.far - it.near, it.depth, it.edges, bolts(it));
+        self.id != other.id && shape(self) == shape(other)
+    }
+}
+
 /// How far a blade may wear, as the machine's manual says; nothing where nobody wrote it down.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct WearLimits {

@@ -7,7 +7,8 @@ use crate::{
         causes::{self, CausesBrief},
         edges::{self, BladeEdgesBrief},
         marks, numbers,
-        reason::{Told, blade_name, tell},
+        reason::{blade_name, tell},
+        told::Told,
         words,
     },
     domain::{

@@ -34,12 +34,16 @@ pub struct EdgeRow {
 impl BladeEdgesBrief {
     /// `Lower secondary blade: edge 1, used, 466 h, chipped edge; edge 2, in use, …`
     pub fn line(&self) -> String {
-        let rows = self.rows.iter().map(|row| {
-            let parts = [row.edge.as_str(), &row.hours, &row.seen];
-            let said: Vec<&str> = parts.into_iter().filter(|it| !it.is_empty()).collect();
-            crate::brief::plain(&said.join(", ")).to_lowercase()
-        });
+        let rows = self.rows.iter().map(|row| crate::brief::plain(&row.line()).to_lowercase());
         format!("{}: {}.", self.name, rows.collect::<Vec<_>>().join("; "))
+    }
+}
+
+impl EdgeRow {
+    /// `Edge 2, in use, **134 h** of 600 h, chipped edge`.
+    pub fn line(&self) -> String {
+        let parts = [self.edge.as_str(), &self.hours, &self.seen];
+        parts.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ")
     }
 }
 
@@ -53,6 +57,29 @@ pub fn tell(edges: &BladeEdges, shear: &Shear) -> BladeEdgesBrief {
             .as_ref()
             .map(|place| format!("It has cut as the {} before.", name(shear, place))),
     }
+}
+
+/// Asks whether two blades have changed places.
+pub fn swap_question(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
+    format!("Have the {} and the {} changed places?", name(shear, one), name(shear, other))
+}
+
+/// What follows from two blades that change places.
+pub const SWAP: &str = "Each takes its edges along, with their hours and what was seen on them. The packs stay at \
+     their seats. Measure the gaps of both again.";
+
+/// Two blades have changed places, as the last thing that was logged.
+pub fn swapped(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
+    format!("The {} and the {} have changed places.", name(shear, one), name(shear, other))
+}
+
+/// Two blades cannot stand in each other's place.
+pub fn do_not_fit(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
+    format!(
+        "By the machine's file the {} does not fit in the place of the {}. Choose another one.",
+        name(shear, one),
+        name(shear, other)
+    )
 }
 
 fn row(edge: &EdgeHistory, of: &BladeEdges) -> EdgeRow {

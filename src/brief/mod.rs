@@ -35,6 +35,7 @@ pub mod sheet;
 mod shortfall;
 pub mod signal;
 pub mod study;
+pub mod told;
 pub mod trend;
 pub mod uncertainty;
 pub mod why_force;

@@ -1,11 +1,14 @@
 //! What work at the guide pads does to another gap, told.
 
 use crate::{
-    brief::{Numbers, words},
+    brief::{
+        Numbers,
+        told::{Basis, Told, band_words, limits_row},
+    },
     domain::{machine::Line, quantity::Length},
 };
 
-/// The sentence, the gap that matters with the limit it is held against, and the source.
+/// What the pads do to a line's gaps, held against its working limits.
 ///
 /// Where the gap closes its smallest station matters, where it opens its largest.
 pub(crate) fn tell(
@@ -14,7 +17,7 @@ pub(crate) fn tell(
     pads: Length,
     line: &Line,
     n: Numbers,
-) -> (String, Option<(Length, Length)>, String) {
+) -> Told {
     let span = |low: Length, high: Length| {
         let (low, high) = (n.estimate(low.mm()), n.estimate(high.mm()));
         if low == high { low } else { format!("{low}–{high}") }
@@ -22,7 +25,8 @@ pub(crate) fn tell(
     let closes = most <= Length::ZERO;
     let (verb, by) =
         if closes { ("closes", span(-most, -least)) } else { ("opens", span(least, most)) };
-    let to = then.map(|(low, high)| format!(", to about **{}**", span(low, high)));
+    let left = then.map(|(low, high)| span(low, high));
+    let to = left.as_ref().map(|left| format!(", to about **{left}**"));
     let working = line.limits.working();
     let ends =
         then.map(|(low, high)| if closes { (low, working.min) } else { (high, working.max) });
@@ -39,10 +43,19 @@ pub(crate) fn tell(
         to.unwrap_or_default(),
         beyond.unwrap_or_default()
     );
-    let source = format!(
-        "Jaw geometry, pads {} from the pivot · limits table, row {}",
-        n.dimension(pads),
-        words::line(line)
-    );
-    (text, ends, source)
+    let limit = band_words(working, n);
+    let told = Told::new(
+        text,
+        Basis {
+            value: left.unwrap_or(by),
+            row: format!("{}, working {limit}", limits_row(line)),
+            limit,
+            rule: "a gap that work at the pads moves is measured again before cutting on",
+        },
+    )
+    .from(&format!("jaw geometry, pads {} from the pivot", n.dimension(pads)));
+    match ends {
+        Some((gap, limit)) => told.lengths(gap.mm(), limit.mm()),
+        None => told,
+    }
 }

@@ -3,12 +3,16 @@
 //! Long because every kind of reason has its sentence here.
 
 use crate::{
-    brief::{Numbers, edges, joint, marks, numbers, pads, shortfall, words},
+    brief::{
+        Numbers, edges, joint, marks, numbers, pads, shortfall,
+        told::{Basis, Told, band_words, limits_row},
+        words,
+    },
     domain::{
-        decide::{Reason, Spread, StreakHeat},
+        decide::{Reason, SPREAD_JUMP_MM, Spread, StreakHeat},
         gauge::Bracket,
         log::FindingKind,
-        machine::{BladeId, Line, LineId, Shear, StationId},
+        machine::{Band, BladeId, Line, LineId, Shear, StationId},
         quantity::{Hours, Length},
         shims::Shortfall,
         trend::HoursTo,
@@ -23,30 +27,15 @@ pub(crate) const NEVER_WEAR: &str = "That is never wear: look for a burr, a loos
 
 const STALE: &str = "Work has moved this gap since it was measured. Measure every station again.";
 
-/// One reason, told.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Told {
-    /// The sentence, weighty numbers between double asterisks.
-    pub text: String,
-    /// The value it rests on, in mm, if it is a length.
-    pub value_mm: Option<f64>,
-    /// The limit it is held against, in mm.
-    pub limit_mm: Option<f64>,
-    /// The table or rule it comes from.
-    pub source: String,
-}
-
 /// Tells a reason.
 pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
     let teller = Teller { shear, line, n };
     match reason {
         Reason::BeyondStop { station, cold, limit, way, sure } => {
-            let verb = if *sure { surely(*way) } else { maybe(*way) };
-            teller.beyond(*station, *cold, verb, "stop limit", *limit)
+            teller.beyond(*station, *cold, (*way, *sure), ("stop limit", *limit), BEYOND_STOP)
         }
         Reason::BeyondWorking { station, cold, limit, way, sure } => {
-            let verb = if *sure { surely(*way) } else { maybe(*way) };
-            teller.beyond(*station, *cold, verb, "working limit", *limit)
+            teller.beyond(*station, *cold, (*way, *sure), ("working limit", *limit), BEYOND_WORKING)
         }
         Reason::Soon { station, cold, limit, rate_mm_per_h, hours } => {
             teller.soon(*station, *cold, *limit, *rate_mm_per_h, hours)
@@ -57,21 +46,18 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         Reason::Cracks { station, taken, .. } => teller.cracks(*station, *taken),
         Reason::Chipped { station, size } => teller.chipped(*station, *size),
         Reason::EdgeWorn { blade, hours, table, at_least } => {
-            let least = if *at_least { "at least " } else { "" };
-            teller.edge_worn(blade, *hours, *table, least)
+            teller.edge_worn(blade, (*hours, *table, *at_least))
         }
         Reason::FacingWorn { blade, hours, table, at_least, edge } => {
-            let least = if *at_least { "at least " } else { "" };
-            let text = edges::facing_worn(blade_name(shear, blade), (*hours, *table), least, *edge);
-            Told::rule(text, "Edge hours, from the log · common practice, no published source")
+            teller.facing_worn(blade, (*hours, *table, *at_least), *edge)
         }
         Reason::WearMark { blade, kind, value, limit } => {
             let text = marks::beyond(blade_name(shear, blade), *kind, (*value, *limit), n);
-            teller.wear(blade, text, (*value, *limit))
+            teller.wear(blade, text, (*value, *limit), WORN)
         }
         Reason::WearSoon { blade, kind, value, limit, hours } => {
             let text = marks::soon(blade_name(shear, blade), *kind, (*value, *limit), hours, n);
-            teller.wear(blade, text, (*value, *limit))
+            teller.wear(blade, text, (*value, *limit), WORN_SOON)
         }
         Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
@@ -97,17 +83,12 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         Reason::RetorqueDue { blade, hours, interval } => {
             teller.retorque_due(blade, *hours, *interval)
         }
-        Reason::PadsMove { opens, then, pads } => {
-            let (text, ends, source) = pads::tell(*opens, *then, *pads, line, n);
-            let (value_mm, limit_mm) = ends.map(|(gap, limit)| (gap.mm(), limit.mm())).unzip();
-            Told { text, value_mm, limit_mm, source }
+        Reason::PadsMove { opens, then, pads } => pads::tell(*opens, *then, *pads, line, n),
+        Reason::SharedShelf { with, served, proven } => {
+            teller.shared_shelf(with, (*served, *proven))
         }
-        Reason::SharedShelf { with, served, proven } => Told::rule(
-            shortfall::shared_shelf(shear, with, (*served, *proven)),
-            "Shim search over packs and shelf",
-        ),
-        Reason::Stale => Told::rule(STALE.to_owned(), "Log"),
-        Reason::NotMeasured(stations) => Told::rule(not_measured(stations), "Log"),
+        Reason::Stale => teller.stale(),
+        Reason::NotMeasured(stations) => teller.not_measured(stations),
         Reason::Within { least, most, in_set_range } => {
             let named = if *in_set_range {
                 (line.limits.set(), "the set range")
@@ -119,20 +100,9 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
     }
 }
 
-fn not_measured(stations: &[StationId]) -> String {
-    format!("Not measured yet: {}.", list(stations))
-}
-
 /// A blade as a mechanic calls it.
 pub fn blade_name<'a>(shear: &'a Shear, id: &'a BladeId) -> &'a str {
     shear.blade(id).map_or(id.0.as_str(), |blade| &blade.name)
-}
-
-impl Told {
-    /// A reason that rests on a rule or the log, not on a length.
-    fn rule(text: String, source: &str) -> Self {
-        Self { text, value_mm: None, limit_mm: None, source: source.to_owned() }
-    }
 }
 
 /// What every sentence about a line needs.
@@ -143,8 +113,9 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
-    fn limits(&self) -> String {
-        format!("Limits table, row {} · {}", words::line(self.line), self.line.limits.source())
+    /// The row of the limits table: `Limits table, row S secondary blades`.
+    fn row(&self) -> String {
+        limits_row(self.line)
     }
 
     /// ` at S4`, or nothing if nobody said where.
@@ -152,23 +123,68 @@ impl Teller<'_> {
         station.map_or_else(String::new, |number| format!(" at {}{number}", self.line.id))
     }
 
-    fn measured(&self, text: String, value_mm: f64, limit: Length) -> Told {
-        let source = self.limits();
-        Told { text, value_mm: Some(value_mm), limit_mm: Some(limit.mm()), source }
+    /// A length against one of the line's limits.
+    fn measured(
+        &self,
+        text: String,
+        (value, value_mm): (String, f64),
+        (limit, limit_mm): (String, f64),
+        rule: &'static str,
+    ) -> Told {
+        Told::new(text, Basis { value, limit, row: self.row(), rule })
+            .lengths(value_mm, limit_mm)
+            .from(self.line.limits.source())
+    }
+
+    /// Something in the log about this line, held against what there should be.
+    fn log(&self, text: String, value: &str, (limit, rule): (&str, &'static str)) -> Told {
+        let row = format!("Log, row {}", words::line(self.line));
+        Told::new(text, Basis { value: value.to_owned(), limit: limit.to_owned(), row, rule })
+    }
+
+    fn stale(&self) -> Told {
+        let rule = "a recipe rests on a gap with no work since it was measured";
+        self.log(STALE.to_owned(), "Work has moved this gap", ("no work since", rule))
+    }
+
+    fn not_measured(&self, stations: &[StationId]) -> Told {
+        let missing = list(stations);
+        let text = format!("Not measured yet: {missing}.");
+        self.log(text, &missing, ("every station", "every station of a line is measured"))
+    }
+
+    fn shared_shelf(&self, with: &[LineId], how: (bool, bool)) -> Told {
+        let value = shortfall::others(self.shear, with);
+        let text = shortfall::shared_shelf(&value, how);
+        let row = "Shelf in the yard's file, every row".to_owned();
+        let rule = "each shim on the shelf is used once, for the worst gap first";
+        Told::new(text, Basis { value, limit: "once".to_owned(), row, rule })
+    }
+
+    fn facing_worn(
+        &self,
+        blade: &BladeId,
+        (hours, table, at_least): (Hours, Hours, bool),
+        edge: Option<u8>,
+    ) -> Told {
+        let (name, hours) = (blade_name(self.shear, blade), (hours, table));
+        let least = if at_least { "at least " } else { "" };
+        self.edge_hours(blade, edges::facing_worn(name, hours, least, edge), hours, FACING_WORN)
     }
 
     fn beyond(
         &self,
         station: StationId,
         cold: Bracket,
-        verb: &str,
-        limit_name: &str,
-        limit: Length,
+        (way, sure): (Way, bool),
+        (limit_name, limit): (&str, Length),
+        rule: &'static str,
     ) -> Told {
+        let verb = if sure { surely(way) } else { maybe(way) };
         let (range, limit_text) = (self.n.against(cold, limit), self.n.length(limit));
-        let next = if cold.is_closed() || verb.starts_with("is") { "" } else { OPEN_NEXT };
+        let next = if cold.is_closed() || sure { "" } else { OPEN_NEXT };
         let text = format!("{station} **{range}** {verb} the {limit_name} **{limit_text}**.{next}");
-        self.measured(text, value_of(cold), limit)
+        self.measured(text, (range, value_of(cold)), (limit_text, limit.mm()), rule)
     }
 
     fn soon(
@@ -186,10 +202,10 @@ impl Teller<'_> {
             format!("about **{large}** left ({quiet})")
         };
         let change = if rate_mm_per_h < 0.0 { "shrinks by" } else { "grows" };
+        let (range, limit_text) = (self.n.against(cold, limit), self.n.length(limit));
         let text = format!(
-            "{station} **{}** nears the working limit **{}**: it {change} **{}**, {left}.",
-            self.n.against(cold, limit),
-            self.n.length(limit),
+            "{station} **{range}** nears the working limit **{limit_text}**: it {change} **{}**, \
+             {left}.",
             self.n.rate(rate_mm_per_h.abs())
         );
         // Nobody shall take work for settled by a line that the log contradicts.
@@ -197,30 +213,29 @@ impl Teller<'_> {
             Some(doubt) => format!("{text} {doubt}"),
             None => text,
         };
-        let mut told = self.measured(text, value_of(cold), limit);
-        told.source.push_str(" · trend, 80 % interval");
-        told
+        self.measured(text, (range, value_of(cold)), (limit_text, limit.mm()), SOON)
+            .from("trend, 80 % interval")
     }
 
     fn hot_contact(&self, station: StationId, hot_mm: f64) -> Told {
         let hot = self.n.estimate(hot_mm);
-        Told {
-            text: format!(
-                "Hot gap at {station} about **{hot}**: at working temperature the faces touch."
-            ),
-            value_mm: Some(hot_mm),
-            limit_mm: Some(0.0),
-            source: "Expansion at the working temperatures in the machine's file".to_owned(),
-        }
+        let text = format!(
+            "Hot gap at {station} about **{hot}**: at working temperature the faces touch."
+        );
+        let row =
+            format!("Working temperatures in the machine's file, row {}", words::line(self.line));
+        let rule = "a hot gap of 0 or less stops the machine";
+        Told::new(text, Basis { value: hot, limit: "0".to_owned(), row, rule })
+            .lengths(hot_mm, 0.0)
+            .from("expansion")
     }
 
     fn hot_tight(&self, station: StationId, hot_mm: f64, limit: Length) -> Told {
+        let (hot, least) = (self.n.estimate(hot_mm), self.n.length(limit));
         let text = format!(
-            "Hot gap at {station} about **{}**, under the smallest hot gap **{}**.",
-            self.n.estimate(hot_mm),
-            self.n.length(limit)
+            "Hot gap at {station} about **{hot}**, under the smallest hot gap **{least}**."
         );
-        self.measured(text, hot_mm, limit)
+        self.measured(text, (hot, hot_mm), (least, limit.mm()), HOT_TIGHT)
     }
 
     fn cracks(&self, station: Option<u8>, taken: DateTime<Utc>) -> Told {
@@ -229,7 +244,7 @@ impl Teller<'_> {
             self.at(station),
             self.n.day(taken)
         );
-        Told::rule(text, CRACKS)
+        Told::finding(text, &FindingKind::SurfaceCracks, CRACKS)
     }
 
     fn cracks_somewhere(&self, taken: DateTime<Utc>) -> Told {
@@ -238,88 +253,152 @@ impl Teller<'_> {
              look at every blade.",
             self.n.day(taken)
         );
-        Told::rule(text, CRACKS)
+        Told::finding(text, &FindingKind::SurfaceCracks, CRACKS)
     }
 
     #[expect(clippy::unused_self, reason = "a method beside its siblings")]
     fn trouble(&self, kind: &FindingKind, place: &str) -> Told {
-        let text = match kind {
-            FindingKind::LooseBolt => format!(
-                "A bolt was loose{place}. Tighten all bolts of the blade in their order, and log \
-                 it."
+        let (text, rule) = match kind {
+            FindingKind::LooseBolt => (
+                format!(
+                    "A bolt was loose{place}. Tighten all bolts of the blade in their order, and \
+                     log it."
+                ),
+                "one loose bolt means that all bolts of its blade are tightened",
             ),
-            FindingKind::StockCaught => format!(
-                "Stock was caught beside the guide blade{place}. Clear it out, then measure again."
+            FindingKind::StockCaught => (
+                format!(
+                    "Stock was caught beside the guide blade{place}. Clear it out, then measure \
+                     again."
+                ),
+                "stock that was caught is cleared before a gap is trusted",
             ),
-            kind => format!("{} logged{place}.", words::capital(words::finding(kind))),
+            kind => (
+                format!("{} logged{place}.", words::capital(words::finding(kind))),
+                "trouble is looked at before cutting on",
+            ),
         };
-        Told::rule(text, "Finding")
+        Told::finding(text, kind, rule)
     }
 
     fn fresh_too_tight(&self, blade: &BladeId, gap: Length, limit: Length) -> Told {
+        let (left, least) = (self.n.estimate(gap.mm()), self.n.length(limit));
         let text = format!(
-            "Even with every shim out, a fresh edge on the {} would leave about **{}**, under the \
-             working limit **{}**.",
+            "Even with every shim out, a fresh edge on the {} would leave about **{left}**, under \
+             the working limit **{least}**.",
             blade_name(self.shear, blade),
-            self.n.estimate(gap.mm()),
-            self.n.length(limit)
         );
-        self.measured(text, gap.mm(), limit)
+        let rule = "no recipe leaves less than the working limit";
+        self.measured(text, (left, gap.mm()), (least, limit.mm()), rule)
     }
 
     fn chipped(&self, station: Option<u8>, size: Option<Length>) -> Told {
-        let long = size.map(|size| format!(", **{}** long", self.n.dimension(size)));
-        let (at, long) = (self.at(station), long.unwrap_or_default());
-        let text = format!("Chipped edge{at}{long}. Look which blade it is.");
-        let told = Told::rule(text, "Finding · rule: a chipped edge is turned away");
-        Told { value_mm: size.map(Length::mm), ..told }
+        let long = size.map(|size| self.n.dimension(size));
+        let at = self.at(station);
+        let text = format!(
+            "Chipped edge{at}{}. Look which blade it is.",
+            long.as_ref().map_or_else(String::new, |long| format!(", **{long}** long"))
+        );
+        let rule = "a chipped edge is turned away";
+        let told = Told::finding(text, &FindingKind::ChippedEdge, rule);
+        match (long, size) {
+            (Some(value), Some(size)) => Told { value, value_mm: Some(size.mm()), ..told },
+            _ => told,
+        }
     }
 
-    fn edge_worn(&self, blade: &BladeId, hours: Hours, table: Hours, least: &str) -> Told {
+    fn edge_worn(&self, blade: &BladeId, (hours, table, at_least): (Hours, Hours, bool)) -> Told {
+        let least = if at_least { "at least " } else { "" };
         let text = format!(
             "The edge in use on the {} has done {least}**{}** of {}.",
             blade_name(self.shear, blade),
             numbers::whole_hours(hours.h()),
             numbers::whole_hours(table.h())
         );
-        Told::rule(text, "Edge hours in the machine's file")
+        self.edge_hours(blade, text, (hours, table), "an edge that has done its hours is turned")
     }
 
-    fn wear(&self, blade: &BladeId, text: String, (value, limit): (Length, Length)) -> Told {
+    fn edge_hours(
+        &self,
+        blade: &BladeId,
+        text: String,
+        (hours, table): (Hours, Hours),
+        rule: &'static str,
+    ) -> Told {
+        let row =
+            format!("Edge hours in the machine's file, row {}", blade_name(self.shear, blade));
+        let [value, limit] = [hours, table].map(|it| numbers::whole_hours(it.h()));
+        Told::new(text, Basis { value, limit, row, rule })
+    }
+
+    fn wear(
+        &self,
+        blade: &BladeId,
+        text: String,
+        (value, limit): (Length, Length),
+        rule: &'static str,
+    ) -> Told {
         let name = blade_name(self.shear, blade);
-        let source = format!("Wear limits in the machine's file, row {name}");
-        Told { source, ..self.measured(text, value.mm(), limit) }
+        let row = format!("Wear limits in the machine's file, row {name}");
+        let (value_mm, limit_mm) = (value.mm(), limit.mm());
+        let (value, limit) = (self.n.length_unit(value), self.n.length_unit(limit));
+        Told::new(text, Basis { value, limit, row, rule }).lengths(value_mm, limit_mm)
     }
 
     fn no_pack(&self, blade: &BladeId) -> Told {
-        let text = format!("The {} cannot be shimmed.", blade_name(self.shear, blade));
-        Told::rule(text, "Machine's file")
+        let name = blade_name(self.shear, blade);
+        Told::new(
+            format!("The {name} cannot be shimmed: the machine's file allows **0** shims there."),
+            Basis {
+                value: "cannot be shimmed".to_owned(),
+                limit: "0".to_owned(),
+                row: format!("Pack rules in the machine's file, row {name}"),
+                rule: "only a blade with pack rules is shimmed",
+            },
+        )
     }
 
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {
-        let text = format!("No fresh edge is left on the {}.", blade_name(self.shear, blade));
-        Told::rule(text, "Edges used, from the log")
+        let name = blade_name(self.shear, blade);
+        let edges = self.shear.blade(blade).map_or(0, |blade| blade.edges);
+        let left = format!("0 of {edges}");
+        Told::new(
+            format!("No fresh edge is left on the {name}: **{left}**."),
+            Basis {
+                value: left,
+                limit: "at least 1".to_owned(),
+                row: format!("Edges used, row {name}"),
+                rule: "a turn takes at least 1 fresh edge, else a new blade is fitted",
+            },
+        )
     }
 
     fn retorque_due(&self, blade: &BladeId, hours: Hours, interval: Hours) -> Told {
-        let text = format!(
-            "The bolts of the {} have cut **{}** since they were tightened after work; they \
-             settle, and are tightened again after {}.",
-            blade_name(self.shear, blade),
-            numbers::whole_hours(hours.h()),
-            numbers::whole_hours(interval.h())
-        );
-        Told::rule(text, "Yard's intervals · log")
+        let [value, limit] = [hours, interval].map(|it| numbers::whole_hours(it.h()));
+        Told::new(
+            format!(
+                "The bolts of the {} have cut **{value}** since they were tightened after work; \
+                 they settle, and are tightened again after {limit}.",
+                blade_name(self.shear, blade),
+            ),
+            Basis {
+                value,
+                limit,
+                row: "Yard's intervals, row tighten again".to_owned(),
+                rule: "bolts that have settled are tightened again before cutting on",
+            },
+        )
+        .from("log")
     }
 
     fn taper(&self, by: Length, limit: Length) -> Told {
+        let (by_text, most) = (self.n.estimate(by.mm()), self.n.length(limit));
         let text = format!(
-            "The gaps along the line differ by **{}**, more than **{}**: taper. Shims along the \
-             whole blade cannot cure it.",
-            self.n.estimate(by.mm()),
-            self.n.length(limit)
+            "The gaps along the line differ by **{by_text}**, more than **{most}**: taper. Shims \
+             along the whole blade cannot cure it."
         );
-        self.measured(text, by.mm(), limit)
+        let rule = "a line over its taper limit is looked at: seat, bolts and jaw";
+        self.measured(text, (by_text, by.mm()), (most, limit.mm()), rule)
     }
 
     fn joint_step(
@@ -328,10 +407,12 @@ impl Teller<'_> {
         changes: Option<LineId>,
         (by, limit): (Length, Length),
     ) -> Told {
-        let words = (self.n.estimate(by.mm()), self.n.length(limit));
-        let text = joint::step(self.shear, at, changes, words);
-        let source = "Joint limit in the machine's file".to_owned();
-        Told { source, ..self.measured(text, by.mm(), limit) }
+        let (step, most) = (self.n.estimate(by.mm()), self.n.length(limit));
+        let text = joint::step(self.shear, at, changes, (step.clone(), most.clone()));
+        let row =
+            format!("Limits in the machine's file, row joint of {} and {}", at.0.line, at.1.line);
+        let rule = "blades that meet stay within the joint limit";
+        Told::new(text, Basis { value: step, limit: most, row, rule }).lengths(by.mm(), limit.mm())
     }
 
     fn side_play(
@@ -341,74 +422,80 @@ impl Teller<'_> {
         against: StationId,
         gap: Bracket,
     ) -> Told {
+        let value = self.n.against(play, gap.go());
+        let limit = self.n.against(gap, play.go());
         let text = format!(
-            "Side play at {station} is **{}**, the gap at {against} only **{}**: the blades can \
-             clash.",
-            self.n.against(play, gap.go()),
-            self.n.against(gap, play.go())
+            "Side play at {station} is **{value}**, the gap at {against} only **{limit}**: the \
+             blades can clash.",
         );
-        let source = "Rule: side play at the pads stays below the smallest blade gap".to_owned();
         let most = play.no_go().unwrap_or_else(|| play.go());
-        Told { source, ..self.measured(text, most.mm(), gap.go()) }
+        let row = format!("Readings, rows {station} and {against}");
+        let rule = "side play at the pads stays below the smallest blade gap";
+        Told::new(text, Basis { value, limit, row, rule }).lengths(most.mm(), gap.go().mm())
     }
 
     fn shrinks(&self, station: StationId, rate_mm_per_h: f64) -> Told {
         let rate = self.n.rate(-rate_mm_per_h);
-        let text = format!("{station} shrinks by **{rate}**. {NEVER_WEAR}");
-        Told::rule(text, "Trend")
+        Told::new(
+            format!("{station} shrinks by **{rate}**. {NEVER_WEAR}"),
+            Basis {
+                value: rate,
+                limit: "0".to_owned(),
+                row: format!("Trend, row {station}"),
+                rule: "growth under 0 is never wear",
+            },
+        )
     }
 
     fn streak(&self, kind: &FindingKind, station: Option<u8>, heat: Option<&StreakHeat>) -> Told {
         let text =
             format!("{} seen{}: this face has been hot.", words::finding(kind), self.at(station));
-        let Some(heat) = heat else { return Told::rule(text, "Finding") };
+        let rule = "a colour is evidence of heat, never a number";
+        let Some(heat) = heat else { return Told::finding(text, kind, rule) };
         let (low, high) = heat.closed_mm;
+        let closed = format!("{}–{}", self.n.estimate(low), self.n.estimate(high));
+        let of = heat.cold_mm.map(|cold| (cold, self.n.estimate(cold)));
         let text = format!(
-            "{text} {} It had then closed by **{}–{}**{}.",
+            "{text} {} It had then closed by **{closed}**{}.",
             crate::brief::heat::band(&heat.band),
-            self.n.estimate(low),
-            self.n.estimate(high),
-            heat.cold_mm.map_or_else(String::new, |cold| {
-                format!(
-                    " of {} cold: {}",
-                    self.n.estimate(cold),
-                    crate::brief::heat::left(cold, (low, high))
-                )
+            of.as_ref().map_or_else(String::new, |(cold, words)| {
+                let left = crate::brief::heat::left(*cold, (low, high));
+                format!(" of {words} cold: {left}")
             })
         );
-        let source = "Finding · published temper colours, which disagree; parts as warm as the \
-                      heat model has them, or as hot as the face"
-            .to_owned();
-        Told { text, value_mm: heat.cold_mm.map(|cold| cold - high), limit_mm: Some(0.0), source }
+        let told = Told::finding(text, kind, rule).from(
+            "published temper colours, which disagree; parts as warm as the heat model has them, \
+             or as hot as the face",
+        );
+        match of {
+            Some((cold, limit)) => Told { value: closed, limit, ..told }.lengths(high, cold),
+            None => Told { value: closed, value_mm: Some(high), ..told },
+        }
     }
 
     fn jaw_spread(&self, spread: &Spread) -> Told {
+        let (by, jump) = (self.n.estimate(spread.by_mm), self.n.estimate(SPREAD_JUMP_MM));
         let text = format!(
-            "The gaps either side of the tip together opened by **{}** between {} and {}, more \
-             than any recorded work explains: the lower jaw has spread. Shims cannot cure that; a \
-             qualified welder must look at it.",
-            self.n.estimate(spread.by_mm),
+            "The lower jaw has spread: the gaps either side of the tip together opened by \
+             **{by}** between {} and {}, **{jump}** or more over what recorded work explains. \
+             Shims cannot cure that; a qualified welder must look at it.",
             self.n.moment(spread.from),
             self.n.moment(spread.to)
         );
-        let source = format!("Sum of {} and {}, from the log", spread.cutting, spread.guide);
-        Told { text, value_mm: Some(spread.by_mm), limit_mm: None, source }
+        let row = format!("Sum of two readings, rows {} and {}", spread.cutting, spread.guide);
+        let rule = "a jump that no work explains stops the machine";
+        Told::new(text, Basis { value: by, limit: jump, row, rule })
+            .lengths(spread.by_mm, SPREAD_JUMP_MM)
+            .from("the limit is ours, no published source")
     }
 
-    fn within(
-        &self,
-        least: Length,
-        most: Length,
-        (band, name): (crate::domain::machine::Band, &str),
-    ) -> Told {
-        let text = format!(
-            "All gaps **{}–{}**, inside {name} {}–{}.",
-            self.n.estimate(least.mm()),
-            self.n.estimate(most.mm()),
-            self.n.length(band.min),
-            self.n.length(band.max)
-        );
-        self.measured(text, most.mm(), band.max)
+    fn within(&self, least: Length, most: Length, (band, name): (Band, &str)) -> Told {
+        let (low, high) = (self.n.estimate(least.mm()), self.n.estimate(most.mm()));
+        let gaps = format!("{low}–{high}");
+        let limits = band_words(band, self.n);
+        let text = format!("All gaps **{gaps}**, inside {name} {limits}.");
+        let rule = "inside its working limits a line is left alone";
+        self.measured(text, (gaps, most.mm()), (limits, band.max.mm()), rule)
     }
 
     fn cannot_shim(
@@ -417,20 +504,60 @@ impl Teller<'_> {
         why: Shortfall,
         apart: Option<(StationId, StationId)>,
     ) -> Told {
+        let name = blade_name(self.shear, blade);
         let rules = self.shear.blade(blade).and_then(|blade| blade.pack);
         let apart = apart.map(|(wide, tight)| (wide.to_string(), tight.to_string()));
-        let told = shortfall::tell(why, blade_name(self.shear, blade), rules, apart, self.n);
+        let told = shortfall::tell(why, name, rules, apart, self.n);
+        let set = self.line.limits.set();
+        let pack = || format!("Pack rules in the machine's file, row {name}");
+        let range = || format!("{}, set range {}", self.row(), band_words(set, self.n));
+        let (row, rule) = match why {
+            Shortfall::Tapered { .. } => {
+                (range(), "one pack brings every station into the set range")
+            }
+            Shortfall::HotAboveSet { .. } => (range(), "a shimmed gap ends inside the set range"),
+            Shortfall::PackFull { .. } => (pack(), "a pack stays within its maximum"),
+            Shortfall::PackEmpty => (pack(), "a gap opens by at least 1 shim that comes out"),
+            Shortfall::ShelfCannot { .. } => (
+                format!("Shelf in the yard's file, every row, and the pack behind the {name}"),
+                "every pack that shelf and present pack can make was tried",
+            ),
+            Shortfall::NothingToGoBy => (
+                format!("Readings, row {}", words::line(self.line)),
+                "a recipe rests on at least 1 reading",
+            ),
+        };
+        let limit = if let Shortfall::Tapered { .. } = why {
+            (band_words(set, self.n), Some(set.max - set.min))
+        } else {
+            told.limit
+        };
         Told {
-            text: told.text,
-            value_mm: told.value.map(Length::mm),
-            limit_mm: told.limit.map(Length::mm),
-            source: "Shim search over pack and shelf".to_owned(),
+            value_mm: told.value.1.map(Length::mm),
+            limit_mm: limit.1.map(Length::mm),
+            ..Told::new(told.text, Basis { value: told.value.0, limit: limit.0, row, rule })
         }
     }
 }
 
+const BEYOND_STOP: &str = "a gap outside its stop limits stops the machine";
+
+const BEYOND_WORKING: &str = "outside its working limits a gap is put right";
+
+const SOON: &str = "a gap is put right before it leaves its limits";
+
+const HOT_TIGHT: &str = "a gap keeps its smallest hot gap";
+
+const WORN: &str = "a blade beyond a wear limit is turned or replaced";
+
+const WORN_SOON: &str = "work is planned before a wear limit is reached";
+
+/// There is no published source for it.
+const FACING_WORN: &str = "an edge half through its hours is planned after the one it faces \
+     (common practice, no published source)";
+
 /// Why cracks stop a machine.
-const CRACKS: &str = "Finding · rule: cracks stop the machine";
+const CRACKS: &str = "cracks stop the machine";
 
 /// What to do about a gap without a ceiling.
 const OPEN_NEXT: &str = " Try a thicker stack.";

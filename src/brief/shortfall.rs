@@ -9,12 +9,15 @@ use crate::{
     },
 };
 
-/// A sentence with the value it rests on and the limit it is held against.
+/// A sentence with the value it rests on and the limit it is held against, each as it is said.
 pub(crate) struct Sentence {
     pub(crate) text: String,
-    pub(crate) value: Option<Length>,
-    pub(crate) limit: Option<Length>,
+    pub(crate) value: Said,
+    pub(crate) limit: Said,
 }
+
+/// Words, and the length they stand for if it is one.
+type Said = (String, Option<Length>);
 
 /// Tells why no pack behind a blade, called so, will do under its rules.
 pub(crate) fn tell(
@@ -27,80 +30,77 @@ pub(crate) fn tell(
     let most = rules.map_or_else(String::new, |rules| {
         format!(", with at most {} shims in the pack", rules.most_shims)
     });
-    let (text, value, limit) = match why {
+    match why {
         Shortfall::Tapered { by, .. } => {
             let by_text = n.estimate(by.mm());
-            (
-                match apart {
-                    Some((wide, tight)) => format!(
-                        "No one pack behind the {blade} brings {wide} and {tight} both into range: \
-                         they differ by **{by_text}**, the blade is tapered."
-                    ),
-                    None => format!(
-                        "No one pack behind the {blade} brings every station into the set range: \
-                         they differ by **{by_text}**."
-                    ),
-                },
-                Some(by),
-                None,
-            )
+            let text = match apart {
+                Some((wide, tight)) => format!(
+                    "No one pack behind the {blade} brings {wide} and {tight} both into range: \
+                     they differ by **{by_text}**, the blade is tapered."
+                ),
+                None => format!(
+                    "No one pack behind the {blade} brings every station into the set range: they \
+                     differ by **{by_text}**."
+                ),
+            };
+            Sentence { text, value: (by_text, Some(by)), limit: ("the set range".to_owned(), None) }
         }
         Shortfall::PackFull { needed, allowed } => {
-            let (needed_text, allowed_text) = (n.estimate(needed.mm()), n.length(allowed));
-            (
-                format!(
-                    "It would take a pack of **{needed_text}** behind the {blade}, \
-                         **{allowed_text}** is allowed."
-                ),
-                Some(needed),
-                Some(allowed),
-            )
+            let (value, limit) = (n.estimate(needed.mm()), n.length(allowed));
+            let text = format!(
+                "It would take a pack of **{value}** behind the {blade}, **{limit}** is allowed."
+            );
+            Sentence { text, value: (value, Some(needed)), limit: (limit, Some(allowed)) }
         }
-        Shortfall::PackEmpty => (
-            format!("The log knows of no full-length shim behind the {blade} to take out."),
-            None,
-            None,
-        ),
+        Shortfall::PackEmpty => Sentence {
+            text: format!("The log knows of no full-length shim behind the {blade} to take out."),
+            value: ("no full-length shim".to_owned(), None),
+            limit: ("at least 1".to_owned(), None),
+        },
         Shortfall::ShelfCannot { wanted, least, most: widest, below, above } => {
-            let wanted_text = n.estimate(wanted.abs().mm());
+            let value = n.estimate(wanted.abs().mm());
             let text = if wanted < Length::ZERO {
                 format!(
-                    "Pack and shelf have no shims that make the pack behind the {blade} \
-                         thinner by about **{wanted_text}**."
+                    "Pack and shelf have no shims that make the pack behind the {blade} thinner by \
+                     about **{value}**."
                 )
             } else {
                 format!(
-                    "The shelf has no shims that make about **{wanted_text}** more behind the \
-                         {blade}{most}."
+                    "The shelf has no shims that make about **{value}** more behind the \
+                     {blade}{most}."
                 )
             };
-            (format!("{text}{}", nearest((least, widest), (below, above), n)), Some(wanted), None)
+            // The end of what would do that takes the smaller change.
+            let end = if wanted < Length::ZERO { widest } else { least };
+            let limit = format!("{} to {}", change(least, n), change(widest, n));
+            let text = format!("{text} {}", nearest(&limit, (below, above), n));
+            Sentence { text, value: (value, Some(wanted)), limit: (limit, Some(end)) }
         }
         Shortfall::HotAboveSet { needed, allowed } => {
+            let (value, limit) = (n.estimate(needed.mm()), n.length(allowed));
             let text = format!(
-                "Not to touch when hot, the gap would have to be **{}** at 20 °C; the set \
-                     range ends at **{}**.",
-                n.estimate(needed.mm()),
-                n.length(allowed)
+                "Not to touch when hot, the gap would have to be **{value}** at 20 °C; the set \
+                 range ends at **{limit}**."
             );
-            (text, Some(needed), Some(allowed))
+            Sentence { text, value: (value, Some(needed)), limit: (limit, Some(allowed)) }
         }
-        Shortfall::NothingToGoBy => {
-            (format!("No station in front of the {blade} was measured."), None, None)
-        }
-    };
-    Sentence { text, value, limit }
+        Shortfall::NothingToGoBy => Sentence {
+            text: format!("No station in front of the {blade} was measured."),
+            value: ("No station".to_owned(), None),
+            limit: ("at least 1".to_owned(), None),
+        },
+    }
+}
+
+/// Lines by letter and place: `S secondary blades and P primary blades`.
+pub(crate) fn others(shear: &Shear, lines: &[LineId]) -> String {
+    let names: Vec<String> =
+        lines.iter().filter_map(|id| shear.line(*id)).map(words::line).collect();
+    names.join(" and ")
 }
 
 /// How one shelf serves this line beside others that want the same shims.
-pub(crate) fn shared_shelf(
-    shear: &Shear,
-    with: &[LineId],
-    (served, proven): (bool, bool),
-) -> String {
-    let names: Vec<String> =
-        with.iter().filter_map(|id| shear.line(*id)).map(words::line).collect();
-    let others = names.join(" and ");
+pub(crate) fn shared_shelf(others: &str, (served, proven): (bool, bool)) -> String {
     match (served, proven) {
         (true, true) => format!(
             "One shelf serves {others} as well, and all are planned together: no other choice of \
@@ -121,20 +121,17 @@ pub(crate) fn shared_shelf(
     }
 }
 
-/// What shelf and pack come nearest to, on either side of what would do.
-fn nearest(
-    (least, most): (Length, Length),
-    (below, above): (Option<Length>, Option<Length>),
-    n: Numbers,
-) -> String {
-    let change = |length: Length| {
-        let sign = if length < Length::ZERO { "" } else { "+" };
-        format!("{sign}{}", n.estimate(length.mm()))
-    };
-    let wanted = format!("{} to {}", change(least), change(most));
-    let made: Vec<String> = below.into_iter().chain(above).map(change).collect();
+/// What shelf and pack come nearest to, on either side of what `would` do.
+fn nearest(would: &str, (below, above): (Option<Length>, Option<Length>), n: Numbers) -> String {
+    let made: Vec<String> = below.into_iter().chain(above).map(|it| change(it, n)).collect();
     if made.is_empty() {
-        return String::new();
+        return format!("{would} would do.");
     }
-    format!(" They make {} and nothing between; {wanted} would do.", made.join(" or "))
+    format!("They make {} and nothing between; {would} would do.", made.join(" or "))
+}
+
+/// A change of a pack with its sign.
+fn change(length: Length, n: Numbers) -> String {
+    let sign = if length < Length::ZERO { "" } else { "+" };
+    format!("{sign}{}", n.estimate(length.mm()))
 }

@@ -3,7 +3,13 @@
 //! Keys carry units like the files do. Full precision, no rounding; absent is `null`, never NaN.
 
 use crate::{
-    brief::{Numbers, causes::SuspectBrief, decision::tell_line, plain, words},
+    brief::{
+        Numbers,
+        causes::SuspectBrief,
+        decision::tell_line,
+        edges::{BladeEdgesBrief, EdgeRow},
+        plain, words,
+    },
     domain::{
         decide::{
             BladeEdges, EdgeHistory, EdgeUse, Job, LineDecision, MachineDecision, MarkState,
@@ -48,6 +54,10 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
                 "text": plain(&told.text),
                 "value_mm": told.value_mm,
                 "limit_mm": told.limit_mm,
+                "value": told.value,
+                "limit": told.limit,
+                "row": told.row,
+                "rule": told.rule,
                 "source": told.source,
             })
         })
@@ -73,10 +83,11 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
         })),
         "reasons": reasons,
         "causes": brief.causes.as_ref().map_or_else(Vec::new, |it| it.suspects.iter().map(suspect).collect()),
+        "causes_text": brief.causes.as_ref().map(|it| plain(&it.head)),
         "causes_sensitivity": brief.causes.as_ref().map(|it| &it.sensitivity),
         "causes_source": brief.causes.as_ref().map(|it| &it.source),
-        "edges": decision.edges.iter().map(blade_edges).collect::<Vec<Value>>(),
-        "marks": decision.marks.iter().map(mark).collect::<Vec<Value>>(),
+        "edges": decision.edges.iter().zip(&brief.edges).map(blade_edges).collect::<Vec<Value>>(),
+        "marks": decision.marks.iter().zip(&brief.marks).map(mark).collect::<Vec<Value>>(),
         "stations": stations,
         "hours_to_working_limit": decision.hours().map(|(station, hours)| json!({
             "station": station.to_string(),
@@ -91,9 +102,10 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
     })
 }
 
-fn blade_edges(blade: &BladeEdges) -> Value {
-    let edge = |it: &EdgeHistory| {
+fn blade_edges((blade, told): (&BladeEdges, &BladeEdgesBrief)) -> Value {
+    let edge = |(it, told): (&EdgeHistory, &EdgeRow)| {
         json!({
+            "text": plain(&told.line()),
             "edge": it.edge,
             "state": match it.state {
                 EdgeUse::Fresh => "fresh",
@@ -110,12 +122,13 @@ fn blade_edges(blade: &BladeEdges) -> Value {
         "table_h": blade.table.h(),
         "next_edge": blade.next,
         "came_from": blade.came_from.as_ref().map(|it| &it.0),
-        "edges": blade.edges.iter().map(edge).collect::<Vec<Value>>(),
+        "edges": blade.edges.iter().zip(&told.rows).map(edge).collect::<Vec<Value>>(),
     })
 }
 
-fn mark(mark: &MarkState) -> Value {
+fn mark((mark, told): (&MarkState, &String)) -> Value {
     json!({
+        "text": plain(told),
         "blade": mark.blade.0,
         "kind": mark.kind.key(),
         "value_mm": mark.value.mm(),
@@ -140,6 +153,7 @@ fn mark(mark: &MarkState) -> Value {
 fn suspect(told: &SuspectBrief) -> Value {
     json!({
         "cause": told.name,
+        "text": plain(&told.text),
         "p": told.p,
         "for": told.speaks_for,
         "against": told.speaks_against,

@@ -44,6 +44,7 @@ mod picture;
 mod quay;
 mod quick;
 mod reading;
+mod reasons;
 mod reference;
 mod same_words;
 mod samples;

@@ -12,7 +12,12 @@ use egui::Theme;
 use egui_kittest::kittest::NodeT as _;
 use gapwright::{
     brief::{Numbers, sheet},
-    domain::{decide::decide, gauge::Bracket, machine::ShearId, quantity::Length},
+    domain::{
+        decide::{decide, explain},
+        gauge::Bracket,
+        machine::ShearId,
+        quantity::Length,
+    },
     report::{self, Item, Paper},
     workbench::{Command, Screen},
 };
@@ -43,7 +48,23 @@ fn sentences(line: &Value) -> Vec<String> {
     let reasons = line["reasons"].as_array().unwrap().iter();
     let reasons = reasons.flat_map(|it| [&it["text"], &it["source"]]);
     let reasons = reasons.map(|it| it.as_str().unwrap().to_owned());
-    single.chain(texts(&line["notes"])).chain(texts(&bolts["notes"])).chain(reasons).collect()
+    let marks = line["marks"].as_array().unwrap().iter();
+    let marks = marks.map(|it| it["text"].as_str().unwrap().to_owned());
+    let cause = line["causes"].as_array().unwrap().iter().take(1).filter(|it| it["next"] != "");
+    let cause = cause.map(|it| it["text"].as_str().unwrap().to_owned());
+    let source = line["causes_source"].as_str().map(str::to_owned);
+    let rest = marks.chain(cause).chain(source).chain(edges(line));
+    let notes = texts(&line["notes"]).into_iter().chain(texts(&bolts["notes"]));
+    single.chain(notes).chain(reasons).chain(rest).collect()
+}
+
+/// What each edge has behind it, where one is to be changed: elsewhere only the window has room.
+fn edges(line: &Value) -> Vec<String> {
+    let changes = ["rotate", "replace"].contains(&line["action"].as_str().unwrap());
+    let blades = line["edges"].as_array().unwrap().iter().filter(|_| changes);
+    let several = blades.filter(|it| 1 < it["edges"].as_array().unwrap().len());
+    let edges = several.flat_map(|it| it["edges"].as_array().unwrap());
+    edges.map(|it| it["text"].as_str().unwrap().to_owned()).collect()
 }
 
 /// The same with one letter changed.
@@ -61,6 +82,7 @@ fn compare(machine: &str, line: &Value, says: impl Fn(&str) -> bool) {
     let said = sentences(line);
     assert!(5 <= said.len(), "{machine}: {said:?}");
     for sentence in said {
+        let sentence = sentence.to_lowercase();
         assert!(says(&sentence), "{machine} {}: “{sentence}” is not there", line["line"]);
         let changed = altered(&sentence);
         assert!(!says(&changed), "{machine} {}: “{changed}” is there too", line["line"]);
@@ -81,6 +103,7 @@ fn the_window_says_what_other_programs_read() {
             let labels = nodes.map(|node| node.accesskit_node());
             let labels: Vec<String> =
                 labels.flat_map(|node| [node.label(), node.value()]).flatten().collect();
+            let labels: Vec<String> = labels.iter().map(|it| it.to_lowercase()).collect();
             compare(machine, &line, |words| labels.iter().any(|label| label.contains(words)));
         }
     }
@@ -90,7 +113,9 @@ fn the_window_says_what_other_programs_read() {
 fn the_sheet_says_what_other_programs_read() {
     for machine in MACHINES {
         let (n, visit) = (Numbers::default(), Visit::to(machine));
-        let decision = decide(&visit.machine, &visit.settings);
+        let mut decision = decide(&visit.machine, &visit.settings);
+        let look = visit.settings.intervals.look;
+        explain(&mut decision, &visit.machine, look, &crate::causes::shipped());
         let told = sheet::tell(&visit.machine, &decision, &visit.settings, n, "Gapwright");
         let pages = report::pages(&told, Paper::A4).unwrap();
         let bare = |words: &str| -> String { words.split([' ', '\u{a0}']).collect() };
@@ -98,7 +123,7 @@ fn the_sheet_says_what_other_programs_read() {
             Item::Text { words, .. } => Some(words.as_str()),
             Item::Line { .. } | Item::Area { .. } => None,
         });
-        let printed = bare(&printed.collect::<String>());
+        let printed = bare(&printed.collect::<String>().to_lowercase());
         let lines = lines_of(machine);
         assert_eq!(lines.len(), told.jobs.len());
         for (line, job) in lines.iter().zip(&told.jobs) {
@@ -120,15 +145,19 @@ fn the_sheet_says_what_other_programs_read() {
 
 /// Whoever wants to overrule advice must know what it rests on.
 #[test]
-fn what_rests_on_the_limits_table_names_its_row_value_and_limit() {
+fn every_reason_names_value_limit_row_and_rule() {
     let mut rest = 0;
     for machine in MACHINES {
         for line in lines_of(machine) {
             let reasons = line["reasons"].as_array().unwrap();
             assert!(!reasons.is_empty(), "{machine} {}", line["line"]);
             for reason in reasons {
-                let source = reason["source"].as_str().unwrap();
-                assert!(!source.is_empty(), "{machine}: {reason}");
+                let [text, source] = ["text", "source"].map(|it| reason[it].as_str().unwrap());
+                for key in ["value", "limit", "row", "rule"] {
+                    let words = reason[key].as_str().unwrap();
+                    let said = text.contains(words) || source.contains(words);
+                    assert!(!words.is_empty() && said, "{machine}, {key}: {reason}");
+                }
                 if source.contains("Limits table") {
                     rest += 1;
                     let row = format!("row {} ", line["line"].as_str().unwrap());

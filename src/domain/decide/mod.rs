@@ -32,6 +32,7 @@ pub use causes::{
     Cause, CauseTable, Causes, Clue, Evidence, Found, Likelihoods, MOST_LIKELY, RECENT,
     Sensitivity, Spot, Suspect, explain, rank,
 };
+pub use done::swap_as_work;
 pub use edges::{BladeEdges, EdgeHistory, EdgeUse};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, LastLook, MachineDecision, decide};
@@ -40,6 +41,6 @@ pub use parts::{EdgesLeft, Item, Need, SHIM_STEP, Supply, Uses, shim_mm, supply,
 pub use plan::{Advice, Choice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Task, plan};
 pub use recipe::Stepped;
 pub use service::{ServiceItem, ServiceTask, ServiceTime, calibrations, service};
-pub use spread::Spread;
+pub use spread::{SPREAD_JUMP_MM, Spread};
 pub use station::StationState;
 pub use streak::StreakHeat;

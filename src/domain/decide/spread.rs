@@ -29,7 +29,7 @@ pub struct Spread {
 
 /// The smallest jump that is called a spread, in mm: well above feeler resolution and what a tip
 /// wears between two sessions. A design value of ours; no published source.
-const JUMP_MM: f64 = 0.25;
+pub const SPREAD_JUMP_MM: f64 = 0.25;
 /// Sessions on each side of a jump that are compared, by their medians.
 const SIDE: usize = 3;
 
@@ -87,7 +87,7 @@ pub(crate) fn look_for(
         let was = median(before.iter().rev().take(SIDE).take_while(near).map(|it| it.mm).collect());
         let is = median(after.iter().take(SIDE).take_while(near).map(|it| it.mm).collect());
         let by_mm = is? - was?;
-        if JUMP_MM <= by_mm && worst.as_ref().is_none_or(|worst| worst.by_mm < by_mm) {
+        if SPREAD_JUMP_MM <= by_mm && worst.as_ref().is_none_or(|worst| worst.by_mm < by_mm) {
             let (from, to) = (last.taken, first.taken);
             worst = Some(Spread { cutting: cutting.id, guide: guide.id, from, to, by_mm });
         }

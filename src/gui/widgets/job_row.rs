@@ -104,7 +104,7 @@ impl JobRow<'_> {
         for (index, text) in texts.into_iter().enumerate() {
             let mut x = rect.left() + columns.words[0];
             if index == last && !self.source.is_empty() {
-                let at = pos2(x + 5.0, y + text.size().y / 2.0);
+                let at = pos2(x + 5.0, y + text.size().y / text.rows.len().max(1) as f32 / 2.0);
                 Icon::Source.paint(painter, at, 12.0, t.ink3, t);
                 x += 16.0;
             }
@@ -147,7 +147,7 @@ impl JobRow<'_> {
         for reason in self.reasons {
             add(reason, theme::body().size, t.ink2, t.ink, 3, width);
         }
-        add(self.source, theme::caption().size, t.ink3, t.ink3, 1, width - 16.0);
+        add(self.source, theme::caption().size, t.ink3, t.ink3, 2, width - 16.0);
         texts
     }
 

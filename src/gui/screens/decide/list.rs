@@ -1,7 +1,9 @@
 //! The list of jobs.
 
 use crate::{
-    brief::{decision::LineBrief, numbers::FAR_H, service::reminder, trend::limits_note},
+    brief::{
+        decision::LineBrief, numbers::FAR_H, service::reminder, told::Told, trend::limits_note,
+    },
     domain::{
         decide::{LineDecision, StationState, service},
         machine::{Band, Line, LineId},
@@ -146,7 +148,7 @@ fn row(
     let place = format!("**{}**  {}", brief.line, brief.place);
     // The sheet says the others.
     let reasons: Vec<&str> = brief.reasons.iter().take(2).map(|told| told.text.as_str()).collect();
-    let source = brief.reasons.first().map_or("", |told| told.source.as_str());
+    let source = brief.reasons.first().map(Told::ground).unwrap_or_default();
     let hours_text = format!("**{}**   {}", brief.hours, brief.interval);
     let next = scene.next_look_h();
     let chosen = decision.line == scene.chosen;
@@ -165,7 +167,7 @@ fn row(
         place: &place,
         headline: &brief.headline,
         reasons: &reasons,
-        source,
+        source: &source,
         ribbon: line.map(|line| MiniRibbon {
             bands: bands(line),
             stations: &stations,

@@ -8,6 +8,7 @@ mod plan;
 mod record;
 mod sheet;
 mod supply;
+mod swap;
 
 use crate::{
     brief::{

@@ -42,9 +42,7 @@ pub(super) fn edge_rows(ui: &mut Ui, blades: &[BladeEdgesBrief]) {
         divider(ui);
         section(ui, &format!("{}, edge by edge", blade.name), "seen on the line");
         for row in &blade.rows {
-            let said = [row.edge.as_str(), &row.hours, &row.seen];
-            let said: Vec<&str> = said.into_iter().filter(|it| !it.is_empty()).collect();
-            paragraph(ui, &said.join(" · "));
+            paragraph(ui, &row.line());
         }
         if let Some(came_from) = &blade.came_from {
             paragraph(ui, came_from);

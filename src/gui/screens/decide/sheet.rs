@@ -1,12 +1,7 @@
 //! The sheet of one job: everything that somebody needs to do it.
 
 use crate::{
-    brief::{
-        blade,
-        caution::{self, Caution},
-        decision::LineBrief,
-        words,
-    },
+    brief::{blade, caution, decision::LineBrief, words},
     domain::{
         decide::{Action, Job, LineDecision},
         machine::Line,
@@ -15,7 +10,7 @@ use crate::{
         meaning::caution_icon,
         meaning::job_mark,
         paint,
-        screens::decide::{Scene, parts, record},
+        screens::decide::{Scene, parts, record, swap},
         theme,
         widgets::{CautionTile, Panel, divider, paragraph, rich_text, section, touch},
     },
@@ -46,7 +41,7 @@ pub(super) fn show(
         ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(&mut child, |ui| {
             ui.set_max_width(inside.width().min(ui.available_width()));
             ui.spacing_mut().item_spacing.y = 5.0;
-            contents(ui, scene, (decision, brief), line);
+            asked.extend(contents(ui, scene, (decision, brief), line));
         });
         let buttons = inside.with_min_y(inside.bottom() - foot);
         let mut child = ui.new_child(UiBuilder::new().max_rect(buttons).id_salt("foot"));
@@ -61,7 +56,7 @@ fn contents(
     scene: &Scene<'_>,
     (decision, brief): (&LineDecision, &LineBrief),
     line: &Line,
-) {
+) -> Option<Command> {
     let (shear, history) = (&scene.machine.shear, &scene.machine.history);
     title(ui, scene, decision, brief);
     gaps(ui, decision, brief);
@@ -118,6 +113,7 @@ fn contents(
         fine_print(ui, &causes.source);
     }
     parts::edge_rows(ui, &brief.edges);
+    let asked = swap::show(ui, scene, line);
     if !brief.marks.is_empty() {
         divider(ui);
         section(ui, "Wear marks", "");
@@ -126,6 +122,7 @@ fn contents(
         }
     }
     fine_print(ui, words::MATCH_BY_PLACE);
+    asked
 }
 
 pub(super) fn fine_print(ui: &mut Ui, words: &str) {
@@ -198,24 +195,11 @@ fn cautions(ui: &mut Ui, decision: &LineDecision) {
     let (tiles, rest) = caution::for_work(decision);
     section(ui, "Before you reach in", "");
     ui.add_space(2.0);
-    let gap = 8.0;
-    let width = (ui.available_width() - 2.0 * gap) / 3.0;
-    let tile = |it: &Caution| CautionTile {
+    let tiles = tiles.map(|it| CautionTile {
         icon: caution_icon(it.sign),
         words: it.title,
         detail: it.detail,
-    };
-    if width < 112.0 {
-        for it in &tiles {
-            tile(it).show_row(ui);
-        }
-    } else {
-        ui.horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = gap;
-            for it in &tiles {
-                tile(it).show(ui, width);
-            }
-        });
-    }
+    });
+    CautionTile::show_row(&tiles, ui);
     paragraph(ui, &rest);
 }

@@ -74,6 +74,9 @@ pub fn tell(bolts: &Bolts, fitting: Fitting) -> BoltBrief {
         (_, None) => "Torque: see the machine's manual.".to_owned(),
     };
     let mut notes = vec![SEATS.to_owned()];
+    if let (Some(_), Err(fault)) = (bolts.torque, &known) {
+        notes.push(format!("Nothing is known of its proof load: {fault}."));
+    }
     notes.extend((fitting == Fitting::New).then(|| NEW_BOLTS.to_owned()));
     BoltBrief { count, order, first, last, torque, source, notes }
 }

@@ -229,10 +229,24 @@ fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
         notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));
         notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
     }
+    notes.extend(no_bolts(decision, shear));
     let says_it = decision.reasons.iter().any(|it| matches!(it, Reason::Soon { .. }));
     let shown = decision.hours().filter(|_| !says_it && decision.job != Job::Measure);
     notes.extend(shown.and_then(|(_, hours)| n.through(hours)));
     notes
+}
+
+/// A blade that comes off and of which nobody wrote down how it is held.
+fn no_bolts(decision: &LineDecision, shear: &Shear) -> Option<String> {
+    let blade = shear.blade(decision.job.repacks()?)?;
+    let bolts = blade.bolts.as_ref().is_some_and(|it| !it.from_pivot.is_empty());
+    (!bolts).then(|| {
+        format!(
+            "The machine's file names no bolts for the {}: how it is held and tightened stands in \
+             the machine's manual.",
+            blade.name
+        )
+    })
 }
 
 /// What happens to the blade's own pack; nothing for a blade that cannot be shimmed.
@@ -310,5 +324,6 @@ fn bolts(decision: &LineDecision, shear: &Shear) -> Option<BoltBrief> {
             return None;
         }
     };
-    Some(bolts::tell(shear.blade(blade)?.bolts.as_ref()?, fitting))
+    let bolts = shear.blade(blade)?.bolts.as_ref()?;
+    (!bolts.from_pivot.is_empty()).then(|| bolts::tell(bolts, fitting))
 }

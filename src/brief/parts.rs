@@ -167,6 +167,12 @@ fn edges(left: &EdgesLeft, yard: &Yard, supply: &Supply) -> Option<String> {
     Some(format!("{name} of {machine}: edge {} {when}; {then}.", left.edge))
 }
 
+/// One shelf, and several machines.
+pub const SHARED_SHELF: &str = "One shelf serves the whole yard: the lines of one machine never want \
+     the same shim twice, but each machine's recipe counts on all that lies there. What the jobs of \
+     all machines take together stands under Parts on the Decide screen. Work that is written down \
+     takes nothing off the count: count again after it.";
+
 fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
     let mut notes = Vec::new();
     if yard.settings.upkeep.parts.is_empty() {
@@ -189,6 +195,7 @@ fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
             places.join(", ")
         ));
     }
+    notes.push(SHARED_SHELF.to_owned());
     notes.push(
         "Each line is taken by itself, its widest station for all, and work as leaving it in the \
          middle of the set range."

@@ -63,6 +63,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
         Reason::FreshTooTight { blade, gap, limit } => teller.fresh_too_tight(blade, *gap, *limit),
         Reason::NoPack { blade } => teller.no_pack(blade),
+        Reason::PackOver { blade, thick, shims } => teller.pack_over(blade, *thick, *shims),
         Reason::Taper { by, limit } => teller.taper(*by, *limit),
         Reason::JointStep { inner, outer, by, limit } => {
             teller.joint_step((*inner, *outer), None, (*by, *limit))
@@ -356,6 +357,33 @@ impl Teller<'_> {
                 rule: "only a blade with pack rules is shimmed",
             },
         )
+    }
+
+    fn pack_over(
+        &self,
+        blade: &BladeId,
+        (thick, most): (Length, Length),
+        (shims, allowed): (usize, usize),
+    ) -> Told {
+        let name = blade_name(self.shear, blade);
+        let row = format!("Pack rules in the machine's file, row {name}");
+        let rule = "a pack stays within its maximum";
+        if most < thick {
+            let (value, limit) = (self.n.length(thick), self.n.length(most));
+            let text = format!(
+                "By the log a pack of **{value}** stands behind the {name}, **{limit}** is \
+                 allowed. Look what really stands there, and at the next work turn the blade or \
+                 take shims out."
+            );
+            let (value_mm, limit_mm) = (thick.mm(), most.mm());
+            return Told::new(text, Basis { value, limit, row, rule }).lengths(value_mm, limit_mm);
+        }
+        let (value, limit) = (format!("{shims} shims"), allowed.to_string());
+        let text = format!(
+            "By the log **{value}** stand behind the {name}, **{limit}** are allowed. Look what \
+             really stands there, and at the next work put fewer and thicker ones in."
+        );
+        Told::new(text, Basis { value, limit, row, rule })
     }
 
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {

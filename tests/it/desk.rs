@@ -149,6 +149,13 @@ impl Desk {
         self.window.run();
     }
 
+    /// Everything that a screen reader finds in the window.
+    pub(crate) fn said(&self) -> Vec<String> {
+        let nodes = self.window.root().children_recursive();
+        let nodes = nodes.map(|node| node.accesskit_node());
+        nodes.flat_map(|node| [node.label(), node.value()]).flatten().collect()
+    }
+
     /// Every thing that can be tapped has a name, and no two have the same.
     pub(crate) fn names_are_unique(&self) {
         let tappable = [Role::Button, Role::RadioButton, Role::CheckBox, Role::Tab];

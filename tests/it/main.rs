@@ -5,6 +5,7 @@
 #![cfg(test)]
 
 mod arrivals;
+mod bad_input;
 mod breaks;
 mod causes;
 mod charts;

@@ -9,7 +9,6 @@ use crate::{
     visit::Visit,
 };
 use egui::Theme;
-use egui_kittest::kittest::NodeT as _;
 use gapwright::{
     brief::{Numbers, sheet},
     domain::{
@@ -99,11 +98,7 @@ fn the_window_says_what_other_programs_read() {
             let lines = &desk.machine(machine).0.shear.lines;
             let id = lines.iter().find(|it| line["line"] == it.id.to_string()).unwrap().id;
             desk.act(Command::ChooseLine(id));
-            let nodes = desk.window.root().children_recursive();
-            let labels = nodes.map(|node| node.accesskit_node());
-            let labels: Vec<String> =
-                labels.flat_map(|node| [node.label(), node.value()]).flatten().collect();
-            let labels: Vec<String> = labels.iter().map(|it| it.to_lowercase()).collect();
+            let labels: Vec<String> = desk.said().iter().map(|it| it.to_lowercase()).collect();
             compare(machine, &line, |words| labels.iter().any(|label| label.contains(words)));
         }
     }

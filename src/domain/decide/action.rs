@@ -92,6 +92,19 @@ pub enum Job {
     FindCause,
 }
 
+impl Job {
+    /// The blade whose pack it changes.
+    pub(crate) const fn repacks(&self) -> Option<&BladeId> {
+        match self {
+            Self::ChangePack { blade, .. }
+            | Self::StepPack { blade, .. }
+            | Self::Turn { blade, .. }
+            | Self::Fit { blade, .. } => Some(blade),
+            _ => None,
+        }
+    }
+}
+
 /// Shims that go in or come out at some bolts, or over the full length.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PackPart {
@@ -286,6 +299,15 @@ pub enum Reason {
     NoPack {
         /// The blade.
         blade: BladeId,
+    },
+    /// More stands behind a blade than its rules allow.
+    PackOver {
+        /// The blade.
+        blade: BladeId,
+        /// How much stands there at the thickest place, and what may.
+        thick: (Length, Length),
+        /// How many shims stand there at most, and how many may.
+        shims: (usize, usize),
     },
     /// The stations of a line differ by more than its taper limit.
     Taper {

@@ -56,12 +56,14 @@ pub(crate) fn decide_line(context: &Context<'_>, line: &Line, all: &AllStates) -
         reasons.push(Reason::Stale);
     }
     reasons.extend(remarks::of(context, line, &states, all));
+    let packs = remarks::packs_over(context, line, &job);
     if !missing.is_empty() {
         reasons.push(Reason::NotMeasured(missing));
     }
     if reasons.is_empty() {
         reasons.extend(remarks::within(&states));
     }
+    reasons.extend(packs);
     let mut decision = LineDecision {
         line: line.id,
         action,

@@ -3,7 +3,7 @@
 //! Streaks, trouble, gaps that shrink, taper, and the plain word that all is well.
 
 use crate::domain::{
-    decide::{Reason, StationState, facts::AllStates, machine::Context, streak},
+    decide::{Job, Reason, StationState, facts::AllStates, machine::Context, streak},
     gauge::Bracket,
     log::{FindingKind, Seen},
     machine::{BladeId, Line},
@@ -85,6 +85,29 @@ pub(crate) fn retorque_due(context: &Context<'_>, line: &Line) -> Vec<(BladeId, 
         (tightened <= loosened && context.retorque <= cut).then(|| ((*blade).clone(), cut))
     };
     [&line.fixed, &line.moving].iter().filter_map(due).collect()
+}
+
+/// A pack thicker than its rules allow, or of more shims, behind a blade of a line, unless the job
+/// changes it anyway. A blade that faces several lines is told at the first of them.
+pub(crate) fn packs_over(context: &Context<'_>, line: &Line, job: &Job) -> Vec<Reason> {
+    let first = |id: &BladeId| {
+        let named = |it: &&Line| it.moving == *id || it.fixed == *id;
+        context.shear.lines.iter().find(named).is_some_and(|it| it.id == line.id)
+    };
+    let blades = [&line.fixed, &line.moving].into_iter();
+    let mine = blades.filter(|id| first(id) && job.repacks() != Some(*id));
+    mine.filter_map(|id| {
+        let (blade, state) = (context.shear.blade(id)?, context.history.blades.get(id)?);
+        let rules = blade.pack?;
+        let bolts = blade.bolts.as_ref().map_or(1, |it| it.from_pivot.len().max(1));
+        let places = 1..=u8::try_from(bolts).unwrap_or(u8::MAX);
+        let count = places.map(|bolt| state.pack_at(bolt).len()).max().unwrap_or(0);
+        let thick = (state.pack_total(), rules.thickest);
+        let shims = (count, usize::from(rules.most_shims));
+        let over = thick.1 < thick.0 || shims.1 < shims.0;
+        over.then(|| Reason::PackOver { blade: id.clone(), thick, shims })
+    })
+    .collect()
 }
 
 /// Whether something was seen, here or nobody noted where, that a hand must put right before the

@@ -3,8 +3,8 @@
 #
 #   sheet.sh PROGRAM FOLDER     leaves the sheets and their pages as pictures in FOLDER
 #
-# The words must come out of the PDF as they stand in `decide --json`, the typefaces must be
-# embedded as subsets, and every page must print with ink on it and an empty margin.
+# The words must come out of the PDF as they stand in `decide --json`, those of the plan as `plan`
+# prints them, the typefaces must be embedded as subsets, and every page must print with ink on it and an empty margin.
 set -euo pipefail
 program=$1 out=$2
 yard=$(dirname "$0")/../../sample-sessions
@@ -29,7 +29,8 @@ import json, sys
 for line in json.load(sys.stdin)["shears"][0]["lines"]:
     bolts = line["bolts"] or {"text": "", "source": "", "notes": []}
     said = [line["headline"], line["when"], bolts["text"], bolts["source"]]
-    said += bolts["notes"] + line["notes"]
+    said += bolts["notes"] + line["notes"] + [mark["text"] for mark in line["marks"]]
+    said += [cause["text"] for cause in line["causes"][:1] if cause["next"]]
     for reason in line["reasons"]:
         said += [reason["text"], reason["source"]]
     print("\n".join(filter(None, said)))' |
@@ -37,6 +38,14 @@ for line in json.load(sys.stdin)["shears"][0]["lines"]:
         wanted=$(printf '%s' "$words" | bare)
         [[ $text == *"$wanted"* ]] || { echo "$sheet does not say: $words" >&2; exit 1; }
       done
+    # Without the heads, which stand in a column of their own on paper.
+    heads='Now|Order|Next planned shutdown, [^:]*|[A-Z] [^:]*'
+    plan=$("$program" plan "$yard" --shear "$shear" | sed -E "1d; /^$/d; s/^ +//; s/^($heads): //; s/\\.$//")
+    [[ $(wc -l <<<"$plan") -ge 10 ]]
+    while IFS= read -r words; do
+      wanted=$(bare <<<"$words")
+      [[ $text == *"$wanted"* ]] || { echo "$sheet does not say of the plan: $words" >&2; exit 1; }
+    done <<<"$plan"
 
     pdftoppm -r 60 -png "$sheet" "$out/$shear-$paper"
     for page in "$out/$shear-$paper"-*.png; do

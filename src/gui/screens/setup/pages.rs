@@ -3,7 +3,7 @@
 //! Knows the shape of a description; does not know what a field means.
 
 use crate::{
-    brief::{setup, words as said},
+    brief::{parts::SHARED_SHELF, setup, words as said},
     domain::{
         gauge::Usual,
         machine::{Blade, Body, LineId, Shear},
@@ -382,8 +382,9 @@ fn shelf(desk: &SetupDesk) -> Vec<Group> {
             .with([OfShelf::Thickness, OfShelf::Count].map(|of| (Field::Shelf(row, of), WORD)))
             .button(format!("Drop shim {}", row + 1), Change::DropShim(row))
     });
+    let shared = Group { note: SHARED_SHELF, ..Group::default() };
     let add = Group::new("").button("Add a shim", Change::AddShim);
-    std::iter::once(first).chain(rows).chain([add]).collect()
+    [first, shared].into_iter().chain(rows).chain([add]).collect()
 }
 
 fn service() -> Vec<Group> {

@@ -27,10 +27,45 @@ use std::{
     fs,
     path::{Path, PathBuf},
     sync::mpsc::{Receiver, channel},
+    time::{Duration, Instant},
 };
 
 /// A folder dialog that is open somewhere; answers once.
-pub(crate) type FolderPicked = Receiver<Option<PathBuf>>;
+pub(crate) type FolderPicked = Receiver<Chosen>;
+
+/// What came of asking for a file or a folder.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Chosen {
+    /// Somebody chose this.
+    This(PathBuf),
+    /// Somebody chose nothing.
+    Nothing,
+    /// Nobody was asked: no dialog is to be had on this system.
+    NoDialog,
+}
+
+/// Nobody reads and closes a dialog faster than this, so there was none.
+const DIALOG_LEAST: Duration = Duration::from_millis(250);
+
+/// Shows a dialog and waits for it. A system that has none answers at once, with nothing.
+#[expect(clippy::disallowed_methods, reason = "how long a dialog stood is not a time of day")]
+pub(crate) fn ask(dialog: impl FnOnce() -> Option<PathBuf>) -> Chosen {
+    let start = Instant::now();
+    match dialog() {
+        Some(path) => Chosen::This(path),
+        None if start.elapsed() < DIALOG_LEAST => Chosen::NoDialog,
+        None => Chosen::Nothing,
+    }
+}
+
+/// There is no dialog to choose in, told.
+pub(crate) fn no_dialog() -> Notice {
+    Notice {
+        fact: "This system shows no dialog for files.".to_owned(),
+        next: "Type the path in the field instead, then tap again.".to_owned(),
+        grave: false,
+    }
+}
 
 /// Each draft as this window last wrote or found it, so that another window's writing is seen.
 pub(crate) type Drafts = BTreeMap<(ShearId, SessionId), Session>;
@@ -299,10 +334,10 @@ pub(crate) fn from_elsewhere(sessions: &[&Session], yard: &Yard) -> Option<Notic
 }
 
 /// Damaged files, told: the first in full, the rest counted.
-pub(crate) fn damaged_files(issues: &[FileIssue]) -> Option<Notice> {
+pub(crate) fn damaged_files(root: &Path, issues: &[FileIssue]) -> Option<Notice> {
     let (first, rest) = issues.split_first()?;
-    let name = first.path.file_name().unwrap_or(first.path.as_os_str()).to_string_lossy();
-    let place = first.line.map_or(String::new(), |line| format!(", line {line}"));
+    let name = first.path.strip_prefix(root).unwrap_or(&first.path).display();
+    let place = first.place();
     let more = match rest.len() {
         0 => String::new(),
         1 => " One more file has a fault.".to_owned(),
@@ -321,7 +356,7 @@ pub(crate) fn pick_folder(ctx: &egui::Context, title: &'static str) -> FolderPic
     let ctx = ctx.clone();
     std::thread::spawn(move || {
         // A send fails only after the window is gone, and then nobody waits for the answer.
-        drop(sender.send(rfd::FileDialog::new().set_title(title).pick_folder()));
+        drop(sender.send(ask(|| rfd::FileDialog::new().set_title(title).pick_folder())));
         ctx.request_repaint();
     });
     receiver

@@ -12,6 +12,7 @@ use crate::{
             work_table,
         },
     },
+    gui::effects::{Chosen, ask},
     store::{self, FileIssue, Progress},
 };
 use std::path::{Path, PathBuf};
@@ -36,15 +37,17 @@ pub(crate) struct Taken {
     pub(crate) fault: Option<FileIssue>,
 }
 
-/// Asks for a table where none was named; `None` if nobody chose one.
-pub(crate) fn chosen_table(named: Option<PathBuf>) -> Option<PathBuf> {
+/// The table that was named, or else asked for.
+pub(crate) fn chosen_table(named: Option<PathBuf>) -> Chosen {
     let dialog = || rfd::FileDialog::new().add_filter("CSV", &["csv", "txt"]);
-    named.or_else(|| dialog().set_title("Import a table of readings").pick_file())
+    let asked = || ask(|| dialog().set_title("Import a table of readings").pick_file());
+    named.map_or_else(asked, Chosen::This)
 }
 
-/// Asks for a folder where none was named; `None` if nobody chose one.
-pub(crate) fn chosen_folder(named: Option<PathBuf>) -> Option<PathBuf> {
-    named.or_else(|| rfd::FileDialog::new().set_title("Export tables into a folder").pick_folder())
+/// The folder that was named, or else asked for.
+pub(crate) fn chosen_folder(named: Option<PathBuf>) -> Chosen {
+    let dialog = || rfd::FileDialog::new().set_title("Export tables into a folder");
+    named.map_or_else(|| ask(|| dialog().pick_folder()), Chosen::This)
 }
 
 /// What a table of readings would change, with the tables of work and of wear marks beside it if

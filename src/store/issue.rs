@@ -30,6 +30,15 @@ impl FileIssue {
         Self { path, line: None, column: None, what: what.into(), next: next.into(), newer: false }
     }
 
+    /// The line and the column in words, as far as they are known.
+    pub(crate) fn place(&self) -> String {
+        match (self.line, self.column) {
+            (Some(line), Some(column)) => format!(", line {line}, column {column}"),
+            (Some(line), None) => format!(", line {line}"),
+            (None, _) => String::new(),
+        }
+    }
+
     pub(crate) fn newer(path: &Path, format: u64) -> Self {
         let what = format!("this file has format {format}, made by a newer program");
         let next = "update this program to read it; the file is left as it is";
@@ -111,7 +120,8 @@ pub enum StoreError {
     WontReadBack(FileIssue),
     /// The disk refused. What was there before is still there.
     #[error(
-        "{}: not saved ({source}), nothing on disk was changed; {}", path.display(), remedy(source)
+        "{}: not saved: {}, nothing on disk was changed; {}",
+        path.display(), fact(source), remedy(source)
     )]
     Disk {
         /// The file that was to be written.
@@ -131,6 +141,18 @@ pub enum StoreError {
         /// What the system said.
         source: io::Error,
     },
+}
+
+/// What the system said, as a person would; in its own words only where there are no others.
+fn fact(source: &io::Error) -> String {
+    use io::ErrorKind;
+    match source.kind() {
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "the disk is full".to_owned(),
+        ErrorKind::PermissionDenied => "you may not write here".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "this disk can only be read".to_owned(),
+        ErrorKind::NotFound => "the folder is not there".to_owned(),
+        _ => format!("the system says “{source}”"),
+    }
 }
 
 fn remedy(source: &io::Error) -> &'static str {
@@ -176,7 +198,7 @@ impl StoreError {
             }
             Self::Disk { path, source } => {
                 let next = remedy(&source);
-                FileIssue::of(&path, format!("not saved ({source})"), next)
+                FileIssue::of(&path, format!("not saved: {}", fact(&source)), next)
             }
             Self::Unconfirmed { path, source } => FileIssue::of(
                 &path,

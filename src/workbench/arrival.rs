@@ -6,14 +6,14 @@
 
 use crate::{
     domain::{
-        log::Session,
+        log::{Session, SessionId},
         machine::Shear,
         yard::{Machine, Settings},
     },
     workbench::{Effect, Workbench},
 };
 use chrono::{DateTime, Utc};
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// What has arrived.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -38,23 +38,22 @@ impl Workbench {
         for shear in arrival.shears {
             self.described(shear);
         }
-        let mut of_machine: BTreeMap<_, Vec<Session>> = BTreeMap::new();
-        for session in arrival.sessions {
-            of_machine.entry(session.shear.clone()).or_default().push(session);
-        }
-        let mut effects = Vec::new();
-        for (shear, sessions) in of_machine {
-            let Some(machine) = self.yard.machine_mut(&shear) else { continue };
-            if sessions.iter().all(|it| machine.sessions.contains(it)) {
+        let mut new: Vec<&Session> = Vec::new();
+        for machine in &mut self.yard.machines {
+            let lacking = machine.lacks(&arrival.sessions);
+            if lacking.is_empty() {
                 continue;
             }
-            let mut all = machine.sessions.clone();
-            all.retain(|known| sessions.iter().all(|it| it.id != known.id));
-            all.extend(sessions.iter().cloned());
+            let names: BTreeSet<&SessionId> = lacking.iter().map(|it| &it.id).collect();
+            let mut all = std::mem::take(&mut machine.sessions);
+            all.retain(|known| !names.contains(&known.id));
+            all.extend(lacking.iter().copied().cloned());
             *machine = Machine::new(machine.shear.clone(), all);
-            for session in &sessions {
-                effects.extend(self.signed_elsewhere(session, now));
-            }
+            new.extend(lacking);
+        }
+        let mut effects = Vec::new();
+        for session in new {
+            effects.extend(self.signed_elsewhere(session, now));
         }
         for draft in arrival.drafts {
             effects.extend(self.drafted_elsewhere(draft));

@@ -207,6 +207,8 @@ pub enum Command {
 
     /// The shell has something to tell.
     Tell(Notice),
+    /// What the shell told holds no more.
+    Untell(Notice),
     /// The shell has written a draft.
     DraftSaved(DateTime<Utc>),
     /// The shell has written a draft together with what another window wrote of it.

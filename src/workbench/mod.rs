@@ -137,7 +137,12 @@ impl Workbench {
             Command::DismissNotice => {
                 self.notices.pop();
             }
-            Command::Tell(notice) => self.notices.push(notice),
+            Command::Tell(notice) => {
+                // What is told again is newest, and read once.
+                self.notices.retain(|it| *it != notice);
+                self.notices.push(notice);
+            }
+            Command::Untell(notice) => self.notices.retain(|it| *it != notice),
             Command::ReportNow(kind) => return self.report_now(kind, now),
             Command::RecordWork(work) => return self.record_work(work, now),
             Command::TakeSwapBack => return self.take_swap_back(now),

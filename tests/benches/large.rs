@@ -5,7 +5,8 @@
 //! same files on as many cores; 250 MB at most; time grows with the number of sessions; a durable
 //! save takes twice the time of the same file created, synced, renamed and its folder synced by
 //! hand. The overview of what was told before, with every file looked at and no session read, takes a
-//! fifth of opening. Prints its figures and fails beyond a limit. Refuses to measure a yard that does
+//! fifth of opening. A session that arrives at a machine with a thousand holds the window up for 4 ms
+//! at most. Prints its figures and fails beyond a limit. Refuses to measure a yard that does
 //! not open whole.
 #![expect(clippy::print_stdout, reason = "a benchmark is there to print")]
 #![expect(
@@ -17,8 +18,10 @@
 
 use chrono::{DateTime, Utc};
 use gapwright::{
+    domain::yard::Machine,
     sample,
-    store::{self, KeptRow, Stamps},
+    store::{self, KeptRow, Stamps, Watch},
+    workbench::{Arrival, Command, Workbench},
 };
 use serde::Deserialize;
 use std::{
@@ -36,6 +39,7 @@ fn main() {
     let dir = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     let threads = thread::available_parallelism().unwrap();
     println!("{threads} threads, median of 5");
+    arrives();
     println!(
         "sessions | readings | files MB | open s | bare parse s | ratio | peak MB | overview s"
     );
@@ -81,6 +85,7 @@ fn main() {
             assert!(peak < 250.0, "{peak}");
             assert!(overview < open / 5, "{overview:?} beside {open:?}");
         }
+        looks(&root);
         if sessions == 1_000 {
             saves(&root);
         }
@@ -89,6 +94,44 @@ fn main() {
         each.iter().fold((f64::MAX, 0.0_f64), |(low, high), it| (low.min(*it), high.max(*it)));
     println!("microseconds a session: {:.0} to {:.0}", least * 1e6, most * 1e6);
     assert!(most < 2.0 * least, "time does not grow with the number of sessions");
+}
+
+/// A look of the watch at a yard where nothing has come, which a window takes every two seconds.
+fn looks(root: &Path) {
+    let mut watch = Watch::start(root);
+    watch.look();
+    let look = median(|| assert!(watch.look().is_empty(), "something has come"));
+    println!("a look at its files: {look:?}");
+}
+
+/// What the window's thread does when a session arrives at a machine that has a thousand, and when a
+/// thousand that are known are read again.
+fn arrives() {
+    let mut yard = sample::yard(1, 1, 1_001, DateTime::<Utc>::UNIX_EPOCH);
+    let machine = &mut yard.machines[0];
+    let last = machine.sessions.pop().unwrap();
+    let known = machine.sessions.clone();
+    *machine = Machine::new(machine.shear.clone(), known.clone());
+    let fold = median_of(|| {
+        let mut bench = Workbench::new(yard.clone(), Vec::new(), 7);
+        let arrival = Arrival { sessions: vec![last.clone()], ..Arrival::default() };
+        let start = Instant::now();
+        bench.apply(Command::Arrived(Box::new(arrival)), last.taken);
+        let taken = start.elapsed();
+        assert_eq!(bench.yard().machines[0].sessions.len(), 1_001);
+        taken
+    });
+    let mut bench = Workbench::new(yard.clone(), Vec::new(), 7);
+    let again = Arrival { sessions: known, ..Arrival::default() };
+    let known = median_of(|| {
+        let again = Box::new(again.clone());
+        let start = Instant::now();
+        bench.apply(Command::Arrived(again), last.taken);
+        start.elapsed()
+    });
+    println!("one session more for 1 000: {fold:?}; 1 000 known ones again: {known:?}");
+    assert!(fold < Duration::from_millis(4), "{fold:?}");
+    assert!(known < Duration::from_millis(4), "{known:?}");
 }
 
 /// What a window shows first: machines as they are described, and what was last told of them.
@@ -138,14 +181,16 @@ fn saves(root: &Path) {
 }
 
 fn median(mut act: impl FnMut()) -> Duration {
+    median_of(|| {
+        let start = Instant::now();
+        act();
+        start.elapsed()
+    })
+}
+
+fn median_of(mut act: impl FnMut() -> Duration) -> Duration {
     act();
-    let mut taken: Vec<Duration> = (0..5)
-        .map(|_| {
-            let start = Instant::now();
-            act();
-            start.elapsed()
-        })
-        .collect();
+    let mut taken: Vec<Duration> = (0..5).map(|_| act()).collect();
     taken.sort();
     taken[2]
 }

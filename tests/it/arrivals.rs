@@ -137,7 +137,10 @@ fn a_machine_that_is_mended_while_a_window_is_open_has_its_sessions_at_once() {
         app.bench().yard().machines.iter().any(|machine| machine.sessions.len() == 3)
     });
     let told = app.bench().notice().cloned().unwrap();
-    assert!(told.fact.starts_with("2026-03-14T1005Z-7f3a.ron, line 1"), "{told:?}");
+    assert!(
+        told.fact.starts_with("shears/heron/sessions/2026-03-14T1005Z-7f3a.ron, line 1, column "),
+        "{told:?}"
+    );
     assert_eq!(app.decisions().len(), 1, "and what follows from them");
     let heron = gapwright::domain::machine::ShearId::new("heron").unwrap();
     assert!(app.bench().visit_to(&heron).is_some_and(|it| it.session == whole(11)));

@@ -366,7 +366,7 @@ fn a_full_disk_is_said_with_what_to_do() {
     let refusal = refusal.replace(&format!("{}/", dir.path().display()), "");
     assert_eq!(
         refusal,
-        "shears/heron/sessions/2026-03-14T0905Z-7f3a.ron: not saved (no storage space), \
+        "shears/heron/sessions/2026-03-14T0905Z-7f3a.ron: not saved: the disk is full, \
          nothing on disk was changed; free some space and save again"
     );
 }

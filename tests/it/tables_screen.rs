@@ -57,6 +57,9 @@ fn tables_go_out_and_a_colleagues_table_is_shown_before_it_is_taken_in() {
     desk.act(Command::ImportTable(Some(out.join("readings.csv"))));
     settle(&mut desk);
     desk.window.get_by_label("readings.csv: 1 new visit, 139 here already");
+    let n = desk.numbers();
+    let row = format!("Dunlin · {}, {} · 17 readings", n.day(more.taken), n.clock(more.taken));
+    assert!(desk.window.query_by_label_contains(&row).is_some(), "{row}");
     let before = desk.on_disk().machines[0].sessions.len();
     desk.tap("Leave the table");
     assert_eq!(desk.on_disk().machines[0].sessions.len(), before, "a look changes nothing");

@@ -305,7 +305,7 @@ fn a_folder_that_is_gone_for_a_while_costs_no_reading() {
     fs::rename(desk.root(), &away).unwrap();
     measure(desk.window.state_mut(), "J2", ["0.35", "0.40"]);
     let told = desk.window.state().bench().notice().cloned().unwrap();
-    assert!(told.grave && told.fact.starts_with("Not saved"), "{told:?}");
+    assert_eq!((told.grave, told.fact.as_str()), (true, "Not saved: the folder is not there."));
     assert!(told.next.starts_with("Plug the drive back in"), "{told:?}");
     assert!(!desk.root().exists(), "no yard grows where the drive was");
     assert_eq!(read(desk.window.state()), ["J1 0.3", "J2 0.35"], "what was typed is still here");
@@ -313,6 +313,8 @@ fn a_folder_that_is_gone_for_a_while_costs_no_reading() {
     measure(desk.window.state_mut(), "P1", ["0.55", "0.60"]);
     let drafts = store::open(&desk.root()).unwrap().drafts;
     assert_eq!(drafts[0].readings.len(), 3, "with the next reading all are on the disk");
+    let told = desk.window.state().bench().notice();
+    assert!(told.is_none_or(|it| !it.fact.starts_with("Not saved")), "it is saved now: {told:?}");
 }
 
 /// A clock that was set back dates a visit before the last one: it is kept, and not signed so.

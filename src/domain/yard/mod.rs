@@ -10,11 +10,11 @@ pub use upkeep::{Part, PartKind, Upkeep, WorkTimes};
 
 use crate::domain::{
     gauge::{Kit, LeafSet, Repeatability, Usual},
-    log::{History, Session, fold},
+    log::{History, Session, SessionId, fold},
     machine::{Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
 };
-use std::sync::Arc;
+use std::{collections::BTreeMap, sync::Arc};
 
 /// Shims of one thickness on the shelf.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,6 +130,15 @@ impl Machine {
     pub fn new(shear: Shear, sessions: Vec<Session>) -> Self {
         let history = fold(&shear, &sessions);
         Self { shear, sessions, history }
+    }
+
+    /// Of these sessions, which may be of any machine, those of this one that are not here, or not the
+    /// same.
+    pub fn lacks<'s>(&self, sessions: &'s [Session]) -> Vec<&'s Session> {
+        let here: BTreeMap<&SessionId, &Session> =
+            self.sessions.iter().map(|it| (&it.id, it)).collect();
+        let mine = sessions.iter().filter(|it| it.shear == self.shear.id);
+        mine.filter(|it| here.get(&it.id) != Some(it)).collect()
     }
 
     /// Adds a signed session.

@@ -8,11 +8,31 @@ use crate::{
         effects,
     },
     store::Watch,
-    workbench::Command,
+    workbench::{Command, Effect},
 };
+use chrono::{DateTime, Utc};
 use std::time::Duration;
 
 impl App {
+    /// Carries an effect out on the disk. That a draft was not saved is told until it is saved after
+    /// all.
+    pub(super) fn carry_out(&mut self, effect: &Effect, now: DateTime<Utc>) -> Vec<Command> {
+        let said = effects::carry_out(&self.root, &mut self.drafts, effect, now);
+        let draft = match effect {
+            Effect::SaveDraft(draft) | Effect::Sign(draft) | Effect::DropDraft(draft) => {
+                Some(draft)
+            }
+            Effect::MoveDraft { to, .. } => Some(to),
+            _ => None,
+        };
+        let told = draft.map(|draft| (draft.shear.clone(), draft.id.clone()));
+        let before = told.as_ref().and_then(|of| self.unsaved.remove(of));
+        if let (Some(of), Some(Command::Tell(notice))) = (told, &said) {
+            self.unsaved.insert(of, notice.clone());
+        }
+        before.map(Command::Untell).into_iter().chain(said).rev().collect()
+    }
+
     /// Looks at least `every` so often whether others have put something into the yard.
     #[must_use]
     pub fn watching(mut self, every: Duration) -> Self {
@@ -28,15 +48,15 @@ impl App {
         }
         while let Some(arrived) = self.arrivals.as_ref().and_then(Arrivals::next) {
             let yard = self.bench.yard();
-            let known = |session: &Session| {
-                yard.machine(&session.shear).is_some_and(|it| it.sessions.contains(session))
-            };
-            let new: Vec<&Session> = arrived.sessions.iter().filter(|it| !known(it)).collect();
+            let is_strange = |it: &Session| yard.machine(&it.shear).is_none();
+            let strangers = arrived.sessions.iter().filter(|it| is_strange(it));
+            let lacking = yard.machines.iter().flat_map(|it| it.lacks(&arrived.sessions));
+            let new: Vec<&Session> = lacking.chain(strangers).collect();
             let told = effects::from_elsewhere(&new, yard);
             let changed = new.iter().map(|it| &it.shear);
             let changed = changed.chain(arrived.shears.iter().map(|it| &it.id)).cloned();
             let changed: Vec<ShearId> = changed.collect();
-            let wrong = effects::damaged_files(&arrived.issues);
+            let wrong = effects::damaged_files(&self.root, &arrived.issues);
             self.act(ctx, Command::Arrived(Box::new(for_workbench(arrived))));
             for shear in &changed {
                 self.judge_again(shear);

@@ -3,10 +3,12 @@
 //! One at a time, beside the frames; the strip above the screen says how far it is and stops it.
 
 use crate::{
-    brief::words::capital,
+    brief::{study::counted, words::capital},
+    domain::log::Session,
     exchange::visits::{Fate, Table},
     gui::{
         App, Surroundings,
+        effects::{self, Chosen},
         long_job::{LongJob, State, strip},
         tables::{self, Looked, Taken},
         theme,
@@ -24,6 +26,7 @@ pub(super) enum Answer {
     Looked(Looked),
     Taken(Taken),
     Exported(Vec<PathBuf>),
+    NoDialog,
     Stopped,
     Wrong(FileIssue),
 }
@@ -79,7 +82,11 @@ impl App {
     pub(super) fn start_import(&mut self, ctx: &egui::Context, file: Option<PathBuf>) {
         let yard = self.bench.yard().clone();
         self.start(ctx, "Looking at the table", move |progress| {
-            let file = tables::chosen_table(file)?;
+            let file = match tables::chosen_table(file) {
+                Chosen::This(file) => file,
+                Chosen::Nothing => return None,
+                Chosen::NoDialog => return Some(Answer::NoDialog),
+            };
             Some(match tables::look(&yard, file, progress) {
                 _ if progress.is_cancelled() => Answer::Stopped,
                 Ok(looked) => Answer::Looked(looked),
@@ -106,7 +113,11 @@ impl App {
     pub(super) fn start_export(&mut self, ctx: &egui::Context, folder: Option<PathBuf>) {
         let yard = self.bench.yard().clone();
         self.start(ctx, "Writing tables", move |progress| {
-            let folder = tables::chosen_folder(folder)?;
+            let folder = match tables::chosen_folder(folder) {
+                Chosen::This(folder) => folder,
+                Chosen::Nothing => return None,
+                Chosen::NoDialog => return Some(Answer::NoDialog),
+            };
             let (written, fault) = tables::export(&yard, &folder, progress);
             Some(match fault {
                 Some(issue) => Answer::Wrong(issue),
@@ -170,6 +181,7 @@ impl App {
                 };
                 self.tell(format!("Wrote {names} into {folder}."), "");
             }
+            Answer::NoDialog => self.say(effects::no_dialog()),
             Answer::Stopped if self.is_glance() => {
                 self.tell("Stopped: the log is not read.", "Open a machine to read it.");
             }
@@ -180,10 +192,7 @@ impl App {
 
     fn tell_wrong(&mut self, first: &FileIssue, more: usize) {
         let name = first.path.file_name().unwrap_or(first.path.as_os_str()).to_string_lossy();
-        let place = first.line.map_or(String::new(), |line| match first.column {
-            Some(column) => format!(", line {line}, column {column}"),
-            None => format!(", line {line}"),
-        });
+        let place = first.place();
         let more = match more {
             0 => String::new(),
             1 => " One more place has a fault.".to_owned(),
@@ -254,14 +263,7 @@ impl App {
                 let head = format!("{name}: {} new {visits}, {there} here already", new.len());
                 ui.label(RichText::new(head).font(theme::body_bold()).color(t.ink));
                 for change in new.iter().take(ROWS_SHOWN) {
-                    let it = &change.session;
-                    let row = format!(
-                        "{} · {} · {} readings · {} pieces of work",
-                        it.shear,
-                        it.id,
-                        it.readings.len(),
-                        it.work.len()
-                    );
+                    let row = self.visit_row(&change.session);
                     ui.label(RichText::new(row).font(theme::body()).color(t.ink));
                 }
                 if ROWS_SHOWN < new.len() {
@@ -277,5 +279,21 @@ impl App {
             }
         });
         asked
+    }
+
+    /// A visit of a table in a line: the machine, when, and how much of what.
+    fn visit_row(&self, visit: &Session) -> String {
+        let name = self.bench.yard().machine(&visit.shear).map(|it| it.shear.name.as_str());
+        let n = self.view().numbers;
+        let (day, clock) = (n.day(visit.taken), n.clock(visit.taken));
+        let head = format!("{} · {day}, {clock}", name.unwrap_or(visit.shear.as_str()));
+        let counts = [
+            (visit.readings.len(), "reading", "readings"),
+            (visit.work.len(), "piece of work", "pieces of work"),
+            (visit.marks.len(), "wear mark", "wear marks"),
+        ];
+        let some = counts.into_iter().filter(|(count, ..)| 0 < *count);
+        let rest = some.map(|(count, one, many)| counted(count, one, many));
+        [head].into_iter().chain(rest).collect::<Vec<_>>().join(" · ")
     }
 }

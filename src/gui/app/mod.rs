@@ -17,6 +17,7 @@ use crate::{
     domain::{
         decide::{CauseTable, MachineDecision, Supply},
         heat::Lesson,
+        log::SessionId,
         machine::ShearId,
         quantity::LengthUnit,
         trend::Axis,
@@ -24,7 +25,7 @@ use crate::{
     gui::{
         arrivals::Arrivals,
         commands::{self, Deed},
-        effects::{self, Drafts, FolderPicked},
+        effects::{self, Chosen, Drafts, FolderPicked},
         heat_runs::{Ask, HeatRuns},
         in_turn,
         insight::Insight,
@@ -35,7 +36,7 @@ use crate::{
         widgets::RAIL_WIDTH,
     },
     store::{Opened, Progress, Watch},
-    workbench::{Command, Effect, Heat, Screen, Setup, TrendView, Workbench},
+    workbench::{Command, Effect, Heat, Notice, Screen, Setup, TrendView, Workbench},
 };
 use chrono::{DateTime, FixedOffset, Utc};
 use std::{
@@ -106,6 +107,8 @@ pub struct App {
     picture: Option<picture::Asked>,
     drawing: Option<String>,
     drafts: Drafts,
+    /// Drafts that could not be saved, and how that was told.
+    unsaved: BTreeMap<(ShearId, SessionId), Notice>,
     watch: Option<(Watch, Duration)>,
     arrivals: Option<Arrivals>,
     jobs: jobs::Jobs,
@@ -150,7 +153,7 @@ impl App {
         let mut app = Self { judged, lessons, causes, drafts, ..Self::bare(bench, root, around) };
         app.take_decisions(decided);
         app.take_the_most_urgent();
-        for notice in taken_up.into_iter().chain(effects::damaged_files(&issues)) {
+        for notice in taken_up.into_iter().chain(effects::damaged_files(&app.root, &issues)) {
             app.bench.apply(Command::Tell(notice), clock());
         }
         app
@@ -184,6 +187,7 @@ impl App {
             picture: None,
             drawing: None,
             drafts: Drafts::new(),
+            unsaved: BTreeMap::new(),
             watch: None,
             arrivals: None,
             jobs: jobs::Jobs::default(),
@@ -236,12 +240,7 @@ impl App {
                         pending.extend(self.keep_table(&shear, &name));
                     }
                     Effect::MakeSheet(shear) => pending.extend(self.make_sheet(&shear)),
-                    effect => pending.extend(effects::carry_out(
-                        &self.root,
-                        &mut self.drafts,
-                        &effect,
-                        now,
-                    )),
+                    effect => pending.extend(self.carry_out(&effect, now)),
                 }
             }
         }
@@ -418,10 +417,14 @@ impl App {
         let (of, picked) = self.folder.as_ref()?;
         let (of, answer) = (*of, picked.try_recv().ok()?);
         self.folder = None;
-        Some(match of {
-            FolderOf::Yard => Command::OpenYard(answer?),
-            FolderOf::NewYard => Command::Setup(Setup::FolderPicked(answer?)),
-        })
+        match (answer, of) {
+            (Chosen::This(path), FolderOf::Yard) => Some(Command::OpenYard(path)),
+            (Chosen::This(path), FolderOf::NewYard) => {
+                Some(Command::Setup(Setup::FolderPicked(path)))
+            }
+            (Chosen::Nothing, _) => None,
+            (Chosen::NoDialog, _) => Some(Command::Tell(effects::no_dialog())),
+        }
     }
 }
 

@@ -317,6 +317,18 @@ fn a_folder_that_is_gone_for_a_while_costs_no_reading() {
     assert!(told.is_none_or(|it| !it.fact.starts_with("Not saved")), "it is saved now: {told:?}");
 }
 
+#[test]
+fn what_was_begun_before_the_program_ended_is_told_at_the_next_start() {
+    let mut desk = desk();
+    measure(desk.window.state_mut(), "J1", ["0.30", "0.35"]);
+    measure(desk.window.state_mut(), "J2", ["0.35", "0.40"]);
+    let name = desk.window.state().bench().machine().unwrap().shear.name.clone();
+    let next = second(&desk);
+    let told = next.bench().notice().unwrap();
+    let fact = format!("A visit to {name} was not signed. Its 2 readings are here again.");
+    assert_eq!((told.fact.as_str(), told.grave), (fact.as_str(), false));
+}
+
 /// A clock that was set back dates a visit before the last one: it is kept, and not signed so.
 #[test]
 fn a_clock_that_was_set_back_costs_no_reading() {

@@ -169,9 +169,11 @@ fn edges(left: &EdgesLeft, yard: &Yard, supply: &Supply) -> Option<String> {
 
 /// One shelf, and several machines.
 pub const SHARED_SHELF: &str = "One shelf serves the whole yard: the lines of one machine never want \
-     the same shim twice, but each machine's recipe counts on all that lies there. What the jobs of \
-     all machines take together stands under Parts on the Decide screen. Work that is written down \
-     takes nothing off the count: count again after it.";
+     the same shim twice, but each machine's recipe counts on all that lies there. Work that is \
+     written down takes nothing off the count: count again after it.";
+/// Where all machines are added up.
+pub const ADDED_UP: &str =
+    "What the jobs of all machines take together stands under Parts on the Decide screen.";
 
 fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
     let mut notes = Vec::new();

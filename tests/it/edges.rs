@@ -102,7 +102,7 @@ fn screen_terminal_and_json_tell_the_same_edges() {
 /// Swapped in the window and taken back: edges, hours and packs, on the disk as on the screen.
 #[test]
 fn blades_are_swapped_in_the_window_and_the_swap_is_taken_back() {
-    let mut desk = Desk::open([1280.0, 2600.0], Theme::Light);
+    let mut desk = Desk::open([1280.0, 1900.0], Theme::Light);
     desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
     desk.act(Command::Go(Screen::Decide));
     desk.act(Command::ChooseLine(LineId::P));

@@ -14,6 +14,7 @@ and line, by nothing but the files and the definitions:
   angle, and lies inside the working limits; a turned or new blade promises no gap;
 - what comes out stood in the pack, what goes in lies on the shelf, and the pack afterwards is within
   its maximum and its count;
+- the edge in use on each blade and the hours it has cut;
 - shims behind the guide pads move every gap by the lever of their distance from the pivot;
 - torque is that of the machine's file, each bolt comes once, and the share of the proof load follows
   from ISO 898-1 and the formula of VDI 2230.
@@ -94,11 +95,17 @@ class Machine:
         assert all("amends" not in it for it in sessions)
         self.packs = {blade: [] for blade in self.blades}
         self.newest = {}
+        # The edge in use on each blade, and since which hour of service.
+        self.edges = {blade: (1, sessions[0]["meter_h"]) for blade in self.blades}
+        # What other meters had counted before the one of now.
+        self.before_h = 0.0
         for session in sorted(sessions, key=lambda it: (it["taken"], it["id"])):
             for reading in session.get("readings", []):
                 self.newest[reading["station"]] = (reading, session)
+            self.service_h = session["meter_h"] + self.before_h
             for work in session.get("work", []):
-                self.do(*work) if isinstance(work, tuple) else None
+                if isinstance(work, tuple):
+                    self.do(*work)
 
     def do(self, kind, work):
         if kind == "Shims":
@@ -109,6 +116,11 @@ class Machine:
             pack.extend(nm(shim) for shim in work.get("put_in_mm", []))
         elif kind in ("Turned", "Replaced"):
             self.packs[work["blade"]] = [nm(shim) for shim in work.get("pack_mm", [])]
+            self.edges[work["blade"]] = (int(work.get("edge", 1)), self.service_h)
+        elif kind == "MeterChanged":
+            self.before_h += work["old_h"] - work["new_h"]
+        # Blades that changed places are not in these logs.
+        assert kind != "Swapped"
 
     def station(self, name):
         line = self.lines[name[0]]
@@ -216,6 +228,7 @@ class Check:
             for station in told["stations"]:
                 self.station(line, station)
             self.action(told, line)
+            self.edges(told)
             self.recipe(told, line, shelf)
             self.bolts(told)
             self.moved_by_pads(told, line, pads)
@@ -265,6 +278,14 @@ class Check:
                 end = line["limits"][which]["min_mm" if side == "under" else "max_mm"]
                 self.near(reason["limit_mm"], end, 0.0, name, which, "limit")
                 self.near(reason["value_mm"], middles[name], NEAR_MM, name, "value")
+
+    def edges(self, told):
+        for blade in told["edges"]:
+            edge, since_h = self.machine.edges[blade["blade"]]
+            in_use = [it for it in blade["edges"] if it["state"] == "in_use"]
+            self.holds([it["edge"] for it in in_use] == [edge], blade["blade"], "edge", edge, "and not", in_use)
+            self.near(in_use[0]["hours_h"], self.machine.service_h - since_h, 1e-6, blade["blade"], "hours")
+            self.near(blade["table_h"], self.machine.blades[blade["blade"]]["hours_per_edge_h"], 0.0, blade["blade"], "table")
 
     def recipe(self, told, line, shelf):
         close_by = 0.0
@@ -394,6 +415,11 @@ def lies(answer):
             yield change((*path, "cold_gap_mm"), station["cold_gap_mm"] + 5e-6, "a gap")
             after = station["after_mm"]
             yield change((*path, "after_mm"), 0.4 if after is None else after + 5e-6, "a gap after work")
+        for number, blade in enumerate(line["edges"]):
+            for place, edge in enumerate(blade["edges"]):
+                if edge["state"] == "in_use":
+                    path = ("lines", at, "edges", number, "edges", place, "hours_h")
+                    yield change(path, (edge["hours_h"] or 0.0) + 0.1, "hours on an edge")
         if line["recipe"]:
             taken = line["recipe"][0]["take_out_mm"]
             yield change(("lines", at, "recipe", 0, "take_out_mm"), [*taken, 0.77], "a shim")

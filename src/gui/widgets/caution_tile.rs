@@ -3,9 +3,7 @@
 //! Knows a tinted tile with a sign. Refuses to authorise anything: it reminds.
 
 use crate::gui::{fonts, marks::Icon, theme, widgets::touch};
-use egui::{
-    Align, CornerRadius, FontFamily, FontId, Galley, Rect, Sense, Ui, Vec2, text::LayoutJob, vec2,
-};
+use egui::{Align, CornerRadius, FontId, Galley, Rect, Sense, Ui, Vec2, text::LayoutJob, vec2};
 use std::sync::Arc;
 
 /// One caution.
@@ -27,8 +25,10 @@ const WORDS: f32 = 53.0;
 impl CautionTile<'_> {
     /// Shows the tile at `width`, 96 high or as high as its words need.
     pub fn show(self, ui: &mut Ui, width: f32) {
-        let words = self.lay(ui, width);
-        self.paint(ui, vec2(width, height(&words)), words);
+        let words = lay_all(&[self], ui, width);
+        for words in words {
+            self.paint(ui, vec2(width, height(&words)), words);
+        }
     }
 
     /// Shows tiles beside each other over the width at hand, as high as the tallest needs.
@@ -36,7 +36,7 @@ impl CautionTile<'_> {
         let gap = 8.0;
         let count = tiles.len().max(1) as f32;
         let width = (ui.available_width() - gap * (count - 1.0)) / count;
-        let words: Vec<_> = tiles.iter().map(|tile| tile.lay(ui, width)).collect();
+        let words = lay_all(tiles, ui, width);
         let tall = words.iter().map(height).fold(TALL, f32::max);
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
@@ -46,18 +46,14 @@ impl CautionTile<'_> {
         });
     }
 
-    /// What to do and how, each in the middle and in more lines before anything is cut off.
-    fn lay(&self, ui: &Ui, width: f32) -> [Arc<Galley>; 2] {
+    /// What to do and how, each in the middle, in letters by so much smaller.
+    fn lay(&self, ui: &Ui, width: f32, less: f32) -> [Arc<Galley>; 2] {
         let t = theme::tokens(ui);
         let line = |text: &str, family, size, ink| {
-            let lay = |size| {
-                let font = FontId::new(size, FontFamily::clone(&family));
-                let mut job = LayoutJob::simple(text.to_owned(), font, ink, width - 8.0);
-                job.halign = Align::Center;
-                ui.painter().layout_job(job)
-            };
-            let galley = lay(size);
-            if galley.rows.len() == 1 { galley } else { lay(size - 1.0) }
+            let font = FontId::new(size - less, family);
+            let mut job = LayoutJob::simple(text.to_owned(), font, ink, width - 8.0);
+            job.halign = Align::Center;
+            ui.painter().layout_job(job)
         };
         [
             line(self.words, fonts::bold(), 13.5, t.ink),
@@ -81,6 +77,15 @@ impl CautionTile<'_> {
         }
         touch::say(ui, rect, ("caution", self.words), &format!("{}: {}", self.words, self.detail));
     }
+}
+
+/// The words of tiles that stand together, all in smaller letters before any of them takes a second
+/// line, and in more lines before anything is cut off.
+fn lay_all(tiles: &[CautionTile<'_>], ui: &Ui, width: f32) -> Vec<[Arc<Galley>; 2]> {
+    let lay = |less| -> Vec<_> { tiles.iter().map(|tile| tile.lay(ui, width, less)).collect() };
+    let large: Vec<[Arc<Galley>; 2]> = lay(0.0);
+    let fits = large.iter().flatten().all(|it| it.rows.len() == 1);
+    if fits { large } else { lay(1.0) }
 }
 
 fn height(words: &[Arc<Galley>; 2]) -> f32 {

@@ -3,7 +3,10 @@
 //! Knows the shape of a description; does not know what a field means.
 
 use crate::{
-    brief::{parts::SHARED_SHELF, setup, words as said},
+    brief::{
+        parts::{ADDED_UP, SHARED_SHELF},
+        setup, words as said,
+    },
     domain::{
         gauge::Usual,
         machine::{Blade, Body, LineId, Shear},
@@ -382,9 +385,9 @@ fn shelf(desk: &SetupDesk) -> Vec<Group> {
             .with([OfShelf::Thickness, OfShelf::Count].map(|of| (Field::Shelf(row, of), WORD)))
             .button(format!("Drop shim {}", row + 1), Change::DropShim(row))
     });
-    let shared = Group { note: SHARED_SHELF, ..Group::default() };
+    let shared = [SHARED_SHELF, ADDED_UP].map(|note| Group { note, ..Group::default() });
     let add = Group::new("").button("Add a shim", Change::AddShim);
-    [first, shared].into_iter().chain(rows).chain([add]).collect()
+    std::iter::once(first).chain(shared).chain(rows).chain([add]).collect()
 }
 
 fn service() -> Vec<Group> {

@@ -48,8 +48,13 @@ pub(super) fn show(
     let bottom = ui.max_rect().bottom() - theme::PRIMARY;
     let rest = bottom - ui.next_widget_position().y;
     ui.add_space(rest.max(0.0));
+    measure(ui, machine, asked);
+}
+
+/// The way to the machine, in reach of a thumb.
+pub(super) fn measure(ui: &mut Ui, machine: &MachineBrief<'_>, asked: &mut Vec<Command>) {
     let width = ui.available_width();
-    let word = format!("Measure {name}");
+    let word = format!("Measure {}", machine.standing.name);
     let button = Button::primary(&word).detail(&machine.due_words).after(Icon::Forward);
     if button.width(width).show(ui).clicked() {
         open(machine, Screen::Measure, asked);

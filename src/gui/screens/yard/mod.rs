@@ -40,7 +40,11 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let main = below.with_max_y(foot.top() - theme::GAP);
     let beside = BESIDE <= main.width();
     let pane_width = (main.width() * 0.27).clamp(300.0, 440.0);
-    let list = if beside { main.with_max_x(main.right() - pane_width - theme::GAP) } else { main };
+    let list = if beside {
+        main.with_max_x(main.right() - pane_width - theme::GAP)
+    } else {
+        main.with_max_y(main.bottom() - theme::PRIMARY - theme::GAP)
+    };
 
     let focused = keys(ui, view.bench, &machines, &mut asked);
     Panel::paper().show_at(ui, list, |ui| {
@@ -51,15 +55,16 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
             rows(ui, view, &machines, &mut asked);
         });
     });
+    let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
+    let in_hand = machines.iter().find(|it| Some(&it.standing.shear) == in_hand);
+    let shown = focused.and_then(|place| machines.get(place)).or(in_hand).or(machines.first());
     if beside {
         let pane = main.with_min_x(list.right() + theme::GAP);
-        Panel::field().show_at(ui, pane, |ui| {
-            let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
-            let in_hand = machines.iter().find(|it| Some(&it.standing.shear) == in_hand);
-            let shown = focused.and_then(|place| machines.get(place)).or(in_hand);
-            let shown = shown.or(machines.first());
-            detail::show(ui, view, shown, &mut asked);
-        });
+        Panel::field().show_at(ui, pane, |ui| detail::show(ui, view, shown, &mut asked));
+    } else if let Some(machine) = shown {
+        let below = main.with_min_y(list.bottom() + theme::GAP);
+        let mut below = ui.new_child(UiBuilder::new().id_salt("measure").max_rect(below));
+        detail::measure(&mut below, machine, &mut asked);
     }
     let mut foot = ui.new_child(UiBuilder::new().id_salt("folder").max_rect(foot));
     folder::show(&mut foot, view, &mut asked);

@@ -48,6 +48,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
 fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>) {
     heading(ui, "Ready to sign", "written once, for good");
     paragraph(ui, &summary(&hand.telling));
+    missing(ui, hand, asked);
     if let Some(wrong) = &visit.sign_fault {
         fault_box(ui, &fault::sign(wrong, hand.view.numbers));
         let behind = matches!(wrong, SignFault::ClockBehind { .. });
@@ -94,6 +95,22 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
     if let Some(text) = field(ui, NOTE, note, &visit.session.note) {
         asked.push(Command::TypeNote(text));
     }
+}
+
+/// So many stations that are not measured are a tap away; the rest follow as these are measured.
+const MISSING_MOST: usize = 5;
+
+/// A button for each station that is not measured, in walking order, which goes there.
+fn missing(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let walk = hand.shear.walk();
+    let missing = walk.into_iter().filter(|station| !hand.telling.is_confirmed(*station));
+    ui.horizontal(|ui| {
+        for station in missing.take(MISSING_MOST) {
+            if Button::plain(&station.to_string()).width(56.0).show(ui).clicked() {
+                asked.push(Command::ChooseStation(station));
+            }
+        }
+    });
 }
 
 /// Tonnes and cuts side by side, for machines that count them.

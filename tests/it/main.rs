@@ -4,6 +4,7 @@
 // Says the obvious, so that clippy's `allow-…-in-tests` reaches helper functions too.
 #![cfg(test)]
 
+mod access;
 mod arrivals;
 mod bad_input;
 mod breaks;

@@ -143,7 +143,7 @@ fn the_verdict_is_announced_while_it_is_typed() {
 }
 
 /// Every screen, with what is on it while it is worked on.
-fn screens() -> Vec<(&'static str, Vec<Command>)> {
+pub(crate) fn screens() -> Vec<(&'static str, Vec<Command>)> {
     vec![
         ("yard", vec![Command::Go(Screen::Yard)]),
         ("position", vec![Command::Go(Screen::Measure)]),
@@ -162,48 +162,12 @@ fn screens() -> Vec<(&'static str, Vec<Command>)> {
     ]
 }
 
-fn open(at: &[Command], size: [f32; 2]) -> Desk {
+pub(crate) fn open(at: &[Command], size: [f32; 2]) -> Desk {
     let mut desk = Desk::open(size, Theme::Light);
     for command in at {
         desk.act(command.clone());
     }
     desk
-}
-
-const TAPPED: [Role; 6] =
-    [Role::Button, Role::RadioButton, Role::CheckBox, Role::Tab, Role::Slider, Role::TextInput];
-
-/// A thing that can be tapped has a name, and a gloved finger hits it.
-#[test]
-fn everything_that_can_be_tapped_is_named_and_large_enough_on_every_screen() {
-    let mut wrong = Vec::new();
-    for (name, at) in screens() {
-        for size in [[1280.0, 800.0], [1024.0, 768.0]] {
-            let desk = open(&at, size);
-            let mut seen = 0;
-            for node in desk.window.root().children_recursive() {
-                let data = node.accesskit_node();
-                if !TAPPED.contains(&data.role()) || data.data().is_disabled() {
-                    continue;
-                }
-                seen += 1;
-                let label = data.label().unwrap_or_default();
-                if label.is_empty() {
-                    wrong.push(format!("{name} {size:?}: a {:?} without a name", data.role()));
-                }
-                if matches!(data.role(), Role::Slider) && data.value().is_none() {
-                    wrong.push(format!("{name} {size:?}: “{label}” without a value"));
-                }
-                let bounds = data.data().bounds();
-                let [w, h] = bounds.map_or([0.0, 0.0], |it| [it.width(), it.height()]);
-                if w < 43.9 || h < 43.9 {
-                    wrong.push(format!("{name} {size:?}: “{label}” is {w:.0} × {h:.0}"));
-                }
-            }
-            assert!(5 < seen, "{name}: {seen}");
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 /// The keyboard comes everywhere: Tab visits every control, and the first is not on the rail.

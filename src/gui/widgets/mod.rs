@@ -72,5 +72,5 @@ pub use study_picture::{StudyColumn, StudyPicture};
 pub use temper_scale::temper_scale;
 pub use title_block::{TitleCell, title_block};
 pub use touch::say;
-pub(crate) use touch::{Spoken, focus_ring, tap};
+pub(crate) use touch::{Spoken, focus_ring, tap, warn};
 pub use verdict_box::VerdictBox;

@@ -94,6 +94,14 @@ pub fn say(ui: &Ui, rect: Rect, id_salt: impl egui::AsIdSalt, text: &str) {
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
 }
 
+/// The same for what is wrong, which a screen reader says at once.
+pub(crate) fn warn(ui: &Ui, rect: Rect, id_salt: impl egui::AsIdSalt, text: &str) {
+    let id = ui.make_persistent_id(id_salt);
+    let response = ui.interact(rect, id, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
+    live(ui, id, Live::Assertive);
+}
+
 /// The same for what changes while somebody works: a screen reader says it when it does, once the
 /// hand rests.
 pub(crate) fn announce(ui: &Ui, rect: Rect, id_salt: &str, text: &str) {

@@ -10,6 +10,7 @@ use crate::{
         paint,
         screens::setup::{change, step},
         theme,
+        widgets::{say, warn},
     },
     workbench::{Command, Setup, SetupDesk},
 };
@@ -88,7 +89,7 @@ fn typed(
         _ => Stroke::new(1.0, t.edge),
     };
     ui.painter().rect(rect, theme::RADIUS, t.field, stroke, StrokeKind::Inside);
-    let room = rect.shrink2(vec2(9.0, 2.0));
+    let room = rect.shrink2(vec2(9.0, 0.0));
     let edit = TextEdit::singleline(&mut text)
         .id(id)
         .font(theme::body_bold())
@@ -159,6 +160,11 @@ pub(super) fn faults(ui: &mut Ui, desk: &SetupDesk, fields: &[Field]) {
         let galley = ui.painter().layout(text.clone(), font, ink, width);
         let (rect, _) = ui.allocate_exact_size(vec2(width, galley.size().y), Sense::hover());
         ui.painter().galley(pos2(rect.left(), rect.top()), galley, ink);
-        crate::gui::widgets::say(ui, rect, ("fault", format!("{field:?}")), &text);
+        let salt = ("fault", format!("{field:?}"));
+        if desk.fault(field).is_some() {
+            warn(ui, rect, salt, &text);
+        } else {
+            say(ui, rect, salt, &text);
+        }
     }
 }

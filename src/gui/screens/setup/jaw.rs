@@ -5,11 +5,12 @@
 use crate::{
     brief::words,
     domain::{
-        machine::{Shear, StationId},
+        machine::{Shear, Station, StationId},
         quantity::Length,
         setup::{Change, Field, OfStation},
     },
     gui::{
+        commands::{Name, pressed},
         marks::VerdictMark,
         screens::{
             outline::{self, face, mm},
@@ -69,6 +70,22 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
     {
         asked.push(change(Change::Move(id, to)));
     }
+    if let Some(station) = edit.focused.and_then(at).and_then(|id| shear.station(id)) {
+        nudge(ui, station, asked);
+    }
+}
+
+/// What a drag does, by arrow keys.
+fn nudge(ui: &Ui, station: &Station, asked: &mut Vec<Command>) {
+    const STEP: Length = Length::from_um(1_000);
+    let to = match [Name::StationNearer, Name::StationFurther].map(|name| pressed(ui, name)) {
+        [true, _] => station.from_pivot - STEP,
+        [_, true] => station.from_pivot + STEP,
+        [false, false] => return,
+    };
+    if station.across.is_none() && Length::ZERO <= to {
+        asked.push(change(Change::Move(station.id, to)));
+    }
 }
 
 fn texts(shear: &Shear, id: StationId) -> [String; 3] {
@@ -90,6 +107,6 @@ fn station<'t>(shear: &Shear, id: StationId, texts: &'t [String; 3]) -> Option<M
         value,
         mark: VerdictMark::NotMeasured,
         label,
-        detail: "millimetres from the pivot",
+        detail: "millimetres from the pivot; the left and right keys move it",
     })
 }

@@ -170,6 +170,11 @@ fn mark_gap(painter: &Painter, t: &Tokens, station: &MouthStation<'_>, dot: Pos2
     }
 }
 
+/// The chip of a station, to ask for the keyboard.
+pub(super) fn id(ui: &Ui, station: &str) -> egui::Id {
+    ui.make_persistent_id(("station", station))
+}
+
 /// Paints the chips and returns the index of the one that was tapped.
 pub(super) fn show(
     ui: &Ui,
@@ -179,7 +184,7 @@ pub(super) fn show(
 ) -> Option<usize> {
     let mut tapped = None;
     for (index, (station, rect)) in view.stations.iter().zip(&layout.chips).enumerate() {
-        let id = ui.make_persistent_id(("station", station.name));
+        let id = id(ui, station.name);
         let chosen = view.current == Some(index);
         let spoken = Spoken::one_of(station.label, chosen).with(station.detail);
         let response = touch::tap(ui, *rect, id, &spoken);

@@ -176,6 +176,8 @@ pub struct MouthEdit {
     pub tapped: Option<usize>,
     /// The index of the station that is held, and where it is now, in mm from the pivot.
     pub dragged: Option<(usize, f32)>,
+    /// The index of the station that has the keyboard; its arrow keys lead to no other.
+    pub focused: Option<usize>,
 }
 
 /// The title row.
@@ -252,7 +254,14 @@ impl MouthView<'_> {
         let moves = hand.dragged() && hand.drag_delta() != egui::Vec2::ZERO;
         let to = hand.interact_pointer_pos().filter(|_| moves);
         let dragged = held.zip(to).map(|(station, to)| (station, along.mm_at(to.x)));
-        MouthEdit { tapped, dragged }
+        let has = |name| ui.memory(|it| it.has_focus(chips::id(ui, name)));
+        let focused = self.stations.iter().position(|it| has(it.name));
+        if let Some(station) = focused.and_then(|place| self.stations.get(place)) {
+            let arrows = egui::EventFilter { horizontal_arrows: true, ..Default::default() };
+            let id = chips::id(ui, station.name);
+            ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
+        }
+        MouthEdit { tapped, dragged, focused }
     }
 
     /// The title row; a warning that found no space in the mouth stands here instead of the legend.

@@ -20,13 +20,12 @@ use std::collections::{BTreeMap, BTreeSet};
 /// to it; of several that amend one, the newest counts.
 pub fn fold(shear: &Shear, sessions: &[Session]) -> History {
     let mut history = History {
-        sessions: in_order(sessions),
         blades: shear.blades.iter().map(|blade| (blade.id.clone(), BladeState::new())).collect(),
         ..History::default()
     };
     let mut offset = Hours::ZERO;
     let mut last_meter: Option<Hours> = None;
-    let sessions = history.sessions.clone();
+    let sessions = in_order(sessions);
     let remarks = Remarks::of(&sessions);
     let (mut tonnes, mut cuts) = (Counter::default(), Counter::default());
     let mut before: Option<&Session> = None;
@@ -64,6 +63,7 @@ pub fn fold(shear: &Shear, sessions: &[Session]) -> History {
             }
         }
     }
+    history.sessions = sessions;
     history
 }
 

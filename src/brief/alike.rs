@@ -7,16 +7,19 @@ use crate::{
         trend::{Answer, CONFIDENCE, Comparison, SetOf, SetRate, WhyNot},
         yard::Yard,
     },
+    language::{self, sentence, tell},
 };
 
 /// Where there is nothing to compare.
-pub const TOO_FEW: &str = "Fewer than two of them have a growth rate yet.";
+pub const TOO_FEW: &str = sentence!("Fewer than two of them have a growth rate yet.");
 
 /// How the answers are found.
-pub const HOW_IT_READS: &str = "Each growth is set against the one that would suit all best. A \
+pub const HOW_IT_READS: &str = sentence!(
+    "Each growth is set against the one that would suit all best. A \
      chance of 1 in 20 or less says that they hardly share it; a larger one does not prove that \
      they do. Readings that show no scatter cannot be tested; where fewer than two can, it is asked \
-     whether one growth lies in the 95 % interval of each.";
+     whether one growth lies in the 95 % interval of each."
+);
 
 /// One set's growth.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,11 +55,18 @@ pub fn set(
             let (low, high) = rate.interval(CONFIDENCE);
             let ends = [rate.rate, low, high];
             let [value, low, high] = ends.map(|it| n.rate_value(it));
-            let still = if rate.exact.is_some() { ", no scatter: not tested" } else { "" };
-            let words = format!("{value} ({low} to {high}), {} readings{still}", rate.n);
+            let still = if rate.exact.is_some() { tell!(", no scatter: not tested") } else { "" };
+            let words = tell!(
+                "{value} ({low} to {high}), {rate} readings{still}",
+                value,
+                low,
+                high,
+                rate = rate.n,
+                still
+            );
             SetBrief { name, rate: Some(ends.map(|it| n.rate_number(it))), words }
         }
-        Err(why) => SetBrief { name, rate: None, words: why.to_string() },
+        Err(why) => SetBrief { name, rate: None, words: language::understood(&why.to_string()) },
     }
 }
 
@@ -68,12 +78,12 @@ pub fn common(it: &Comparison, n: Numbers) -> Option<(f64, String)> {
         Answer::Overlap(rate) => rate,
         Answer::Apart => return None,
     };
-    Some((n.rate_number(rate), format!("{} would suit all best", n.rate(rate))))
+    Some((n.rate_number(rate), tell!("{rate} would suit all best", rate = n.rate(rate))))
 }
 
 /// The answer alone, where what is asked stands above it.
 pub fn verdict(it: &Comparison, n: Numbers) -> String {
-    comparison("They", it, n)
+    comparison(tell!("They"), it, n)
 }
 
 /// Whether sets grow alike, as a sentence or two that begin with what is asked about.
@@ -83,23 +93,39 @@ pub fn comparison(what: &str, it: &Comparison, n: Numbers) -> String {
         Answer::Overlap(rate) => {
             let rate = n.rate(rate);
             let left = no_scatter(left);
-            return format!("{what} show no difference: {rate} lies in the range of each. {left}");
+            return tell!(
+                "{what} show no difference: {rate} lies in the range of each. {left}",
+                what,
+                rate,
+                left
+            );
         }
         Answer::Apart => {
             let left = no_scatter(left);
-            return format!(
-                "{what} hardly grow alike: no growth lies in the range of each. {left}"
+            return tell!(
+                "{what} hardly grow alike: no growth lies in the range of each. {left}",
+                what,
+                left
             );
         }
         Answer::Tested(test) => test,
     };
     let said = if test.p < 1e-4 {
-        format!("{what} do not grow alike: a chance under 1 in 10 000 if they did.")
+        tell!("{what} do not grow alike: a chance under 1 in 10 000 if they did.", what)
     } else if test.p < 0.05 {
-        let word = if test.p < 0.01 { "do not" } else { "may not" };
-        format!("{what} {word} grow alike: a chance of 1 in {:.0} if they did.", 1.0 / test.p)
+        let word = if test.p < 0.01 { tell!("do not") } else { tell!("may not") };
+        tell!(
+            "{what} {word} grow alike: a chance of 1 in {p} if they did.",
+            what,
+            word,
+            p = numbers::fixed(1.0 / test.p, 0)
+        )
     } else {
-        format!("{what} may well grow alike, at {}.", n.rate(test.common_rate))
+        tell!(
+            "{what} may well grow alike, at {common_rate}.",
+            what,
+            common_rate = n.rate(test.common_rate)
+        )
     };
     if left == 0 { said } else { format!("{said} {}", no_scatter(left)) }
 }
@@ -107,7 +133,7 @@ pub fn comparison(what: &str, it: &Comparison, n: Numbers) -> String {
 /// Sets through whose brackets straight lines pass.
 fn no_scatter(count: usize) -> String {
     match count {
-        1 => "One of them shows no scatter and is not tested.".to_owned(),
-        count => format!("{count} of them show no scatter and are not tested."),
+        1 => tell!("One of them shows no scatter and is not tested.").to_owned(),
+        count => tell!("{count} of them show no scatter and are not tested.", count),
     }
 }

@@ -3,6 +3,7 @@
 use crate::{
     brief::{Numbers, numbers},
     domain::trend::{Axis, Bounded, HoursTo},
+    language::{self, sentence, tell},
 };
 
 impl Numbers {
@@ -11,26 +12,26 @@ impl Numbers {
         let unit = match self.per {
             Axis::Hours => "h",
             Axis::Tonnes => "t",
-            Axis::Cuts => "cuts",
+            Axis::Cuts => tell!("cuts"),
         };
         format!("{}\u{a0}{unit}", numbers::grouped(at, 0))
     }
 
     /// What growth is counted along, in one word: `hours`.
-    pub const fn along_word(self) -> &'static str {
+    pub fn along_word(self) -> &'static str {
         match self.per {
-            Axis::Hours => "hours",
-            Axis::Tonnes => "tonnes",
-            Axis::Cuts => "cuts",
+            Axis::Hours => tell!("hours"),
+            Axis::Tonnes => tell!("tonnes"),
+            Axis::Cuts => tell!("cuts"),
         }
     }
 
     /// What an axis shows: `service hours`.
-    pub const fn along_name(self) -> &'static str {
+    pub fn along_name(self) -> &'static str {
         match self.per {
-            Axis::Hours => "service hours",
-            Axis::Tonnes => "tonnes cut",
-            Axis::Cuts => "cuts made",
+            Axis::Hours => tell!("service hours"),
+            Axis::Tonnes => tell!("tonnes cut"),
+            Axis::Cuts => tell!("cuts made"),
         }
     }
 
@@ -49,12 +50,14 @@ impl Numbers {
     /// A forecast that runs through a change that is not in the log says so in place of its
     /// interval, which would not hold.
     pub fn ahead(self, to: Option<&HoursTo>) -> (String, String) {
-        let Some(to) = to else { return ("–".to_owned(), "no trend yet".to_owned()) };
+        let Some(to) = to else { return ("–".to_owned(), tell!("no trend yet").to_owned()) };
         let (large, quiet) = if to.passed { self.passed(to) } else { self.left(to) };
         match to.through_break_h {
             None => (large, quiet),
-            Some(_) if large == NOT_IN_SIGHT => (IN_DOUBT.to_owned(), "after a change".to_owned()),
-            Some(_) => (large, IN_DOUBT.to_owned()),
+            Some(_) if large == language::told(NOT_IN_SIGHT) => {
+                (language::told(IN_DOUBT).to_owned(), tell!("after a change").to_owned())
+            }
+            Some(_) => (large, language::told(IN_DOUBT).to_owned()),
         }
     }
 
@@ -62,33 +65,34 @@ impl Numbers {
     /// the limit may not be passed yet.
     fn passed(self, to: &HoursTo) -> (String, String) {
         let Some(at) = to.estimate_h else {
-            return (PASSED.to_owned(), "and coming back".to_owned());
+            return (language::told(PASSED).to_owned(), tell!("and coming back").to_owned());
         };
         let far = |h: f64| h <= -self.far();
         let ago = match at {
-            at if far(at) => format!("over {} ago", self.along(self.far())),
-            at if at <= -0.5 => format!("{} ago", self.along(-at)),
-            _ => "just now".to_owned(),
+            at if far(at) => tell!("over {far} ago", far = self.along(self.far())),
+            at if at <= -0.5 => tell!("{at} ago", at = self.along(-at)),
+            _ => tell!("just now").to_owned(),
         };
         let behind = |h: f64| numbers::grouped(-h, 0);
         match (to.low_h.filter(|low| !far(*low)), to.high_h) {
-            (_, Some(_)) if far(at) => (PASSED.to_owned(), ago),
+            (_, Some(_)) if far(at) => (language::told(PASSED).to_owned(), ago),
             (low, Some(high)) if high < 0.5 => {
                 let interval = match low {
                     Some(low) => format!("{}–{}", behind(high.min(0.0)), behind(low)),
-                    None => format!("{} or more", behind(high.min(0.0))),
+                    None => tell!("{min} or more", min = behind(high.min(0.0))),
                 };
-                (PASSED.to_owned(), format!("{ago}, {interval}"))
+                (language::told(PASSED).to_owned(), format!("{ago}, {interval}"))
             }
             (low, high) => {
                 let low = low.map_or_else(
-                    || format!("over {} ago", self.along(self.far())),
-                    |low| format!("{} ago", self.along(-low)),
+                    || tell!("over {far} ago", far = self.along(self.far())),
+                    |low| tell!("{low} ago", low = self.along(-low)),
                 );
                 let far_ahead = |high: f64| self.far() <= high;
                 let high = high.filter(|high| !far_ahead(*high)).map(|high| self.along(high));
-                let high = high.map_or("or never".to_owned(), |high| format!("to in {high}"));
-                (MAYBE_PASSED.to_owned(), format!("{low} {high}"))
+                let high =
+                    high.map_or(tell!("or never").to_owned(), |high| tell!("to in {high}", high));
+                (language::told(MAYBE_PASSED).to_owned(), format!("{low} {high}"))
             }
         }
     }
@@ -98,13 +102,13 @@ impl Numbers {
         let far = |h: f64| self.far() <= h;
         match to.estimate_h {
             None => match to.low_h.filter(|low| !far(*low)) {
-                Some(low) => (self.along(low.max(0.0)), "or more".to_owned()),
-                None => (NOT_IN_SIGHT.to_owned(), String::new()),
+                Some(low) => (self.along(low.max(0.0)), tell!("or more").to_owned()),
+                None => (language::told(NOT_IN_SIGHT).to_owned(), String::new()),
             },
             // What may come sooner than the far end is said.
             Some(estimate) if far(estimate) => {
                 let soonest = to.low_h.filter(|low| !far(*low)).unwrap_or(self.far());
-                (self.along(soonest.max(0.0)), "or more".to_owned())
+                (self.along(soonest.max(0.0)), tell!("or more").to_owned())
             }
             Some(estimate) => {
                 let low = to.low_h.map(|low| numbers::grouped(low.max(0.0), 0));
@@ -112,8 +116,8 @@ impl Numbers {
                     to.high_h.filter(|high| !far(*high)).map(|high| numbers::grouped(high, 0));
                 let quiet = match (to.bounded, low, high) {
                     (Bounded::Both, Some(low), Some(high)) => format!("{low}–{high}"),
-                    (_, Some(low), _) => format!("{low} or more"),
-                    _ => "could be never".to_owned(),
+                    (_, Some(low), _) => tell!("{low} or more", low),
+                    _ => tell!("could be never").to_owned(),
                 };
                 (self.along(estimate.max(0.0)), quiet)
             }
@@ -125,23 +129,27 @@ impl Numbers {
     pub fn through(self, to: &HoursTo) -> Option<String> {
         let at = self.along(to.through_break_h?);
         let what = self.along_word();
-        Some(format!("A change at {at} is not in the log, and these {what} run through it."))
+        Some(tell!(
+            "A change at {at} is not in the log, and these {what} run through it.",
+            at,
+            what
+        ))
     }
 }
 
 /// Whether what stands for hours says that a limit lies behind, or may: then no hours lead to it.
 pub fn is_behind(large: &str) -> bool {
-    [PASSED, MAYBE_PASSED].contains(&large)
+    [PASSED, MAYBE_PASSED].map(language::told).contains(&large)
 }
 
 /// What stands for hours once a limit lies behind.
-const PASSED: &str = "passed";
+const PASSED: &str = sentence!("passed");
 /// Where the interval leaves open whether it does.
-const MAYBE_PASSED: &str = "maybe passed";
+const MAYBE_PASSED: &str = sentence!("maybe passed");
 /// Where neither the line nor its interval meets a limit soon enough to say when.
-const NOT_IN_SIGHT: &str = "no limit in sight";
+const NOT_IN_SIGHT: &str = sentence!("no limit in sight");
 /// In place of an interval that would not hold.
-const IN_DOUBT: &str = "in doubt";
+const IN_DOUBT: &str = sentence!("in doubt");
 
 #[cfg(test)]
 mod tests {

@@ -8,6 +8,7 @@ use crate::{
         machine::{BladeId, Shear},
         quantity::{Hours, Length, less},
     },
+    language::{self, sentence, tell},
 };
 
 /// The state of one edge.
@@ -46,20 +47,20 @@ pub fn edges(shear: &Shear, history: &History, id: &BladeId) -> Option<EdgesBrie
         })
         .collect();
     let left = match edges.iter().filter(|edge| **edge == Edge::Fresh).count() {
-        0 => "none left".to_owned(),
-        fresh => format!("{fresh} left"),
+        0 => tell!("none left").to_owned(),
+        fresh => tell!("{fresh} left", fresh),
     };
     let hours = history.hours_on_edge(id).map_or_else(
         || left.clone(),
         |(hours, at_least)| {
-            let least = if at_least { "at least " } else { "" };
+            let least = if at_least { tell!("at least ") } else { "" };
             format!("{least}{}, {left}", numbers::whole_hours(hours.h()))
         },
     );
     Some(EdgesBrief {
-        name: words::capital(&blade.name),
+        name: words::capital(language::known(&blade.name)),
         edges,
-        in_use: format!("edge {} in use", state.edge),
+        in_use: tell!("edge {edge} in use", edge = state.edge),
         hours,
     })
 }
@@ -144,8 +145,14 @@ pub fn packs(
     }
     let alone = groups.len() == 1;
     let tell = |(span, now, after): &(BoltSpan, Vec<Length>, Vec<Length>)| {
-        let place = if alone { String::new() } else { format!(" at {}", words::bolts(*span)) };
-        one_pack(format!("Shim pack{place}, {}", blade.name), (now, after), rules.thickest, n)
+        let place =
+            if alone { String::new() } else { tell!(" at {span}", span = words::bolts(*span)) };
+        one_pack(
+            tell!("Shim pack{place}, {blade}", place, blade = language::known(&blade.name)),
+            (now, after),
+            rules.thickest,
+            n,
+        )
     };
     groups.iter().map(tell).collect()
 }
@@ -180,7 +187,7 @@ fn one_pack(
     n: Numbers,
 ) -> PackBrief {
     let total = |pack: &[Length]| n.length(pack.iter().copied().sum());
-    let most = format!("at most {}", n.length(thickest));
+    let most = tell!("at most {thickest}", thickest = n.length(thickest));
     let changed = now != after;
     // The shims of one list; those without a like in the other have this fate.
     let beside = |list: &[Length], other: &[Length], fate| -> Vec<ShimBrief> {
@@ -198,12 +205,16 @@ fn one_pack(
     PackBrief {
         title,
         remark: if changed {
-            format!("**{}** after, {most}", total(after))
+            tell!("**{after}** after, {most}", after = total(after), most)
         } else {
-            format!("**{}** now, {most}", total(now))
+            tell!("**{now}** now, {most}", now = total(now), most)
         },
-        now_words: format!("now **{}**", total(now)),
-        after_words: if changed { format!("after **{}**", total(after)) } else { String::new() },
+        now_words: tell!("now **{now}**", now = total(now)),
+        after_words: if changed {
+            tell!("after **{after}**", after = total(after))
+        } else {
+            String::new()
+        },
         now: beside(now, after, Fate::ComesOut),
         after: changed.then(|| beside(after, now, Fate::GoesIn)),
     }
@@ -211,19 +222,26 @@ fn one_pack(
 
 /// `first`, `second` … `last`: when the bolt at this place of the order is tightened.
 pub fn ordinal(place: usize, count: usize) -> String {
-    const WORDS: [&str; 8] =
-        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"];
+    const WORDS: [&str; 8] = [
+        sentence!("first"),
+        sentence!("second"),
+        sentence!("third"),
+        sentence!("fourth"),
+        sentence!("fifth"),
+        sentence!("sixth"),
+        sentence!("seventh"),
+        sentence!("eighth"),
+    ];
     match WORDS.get(place) {
-        Some(first @ &"first") => (*first).to_owned(),
-        _ if place + 1 == count => "last".to_owned(),
-        Some(word) => (*word).to_owned(),
-        None => format!("{}th", place + 1),
+        _ if 0 < place && place + 1 == count => tell!("last").to_owned(),
+        Some(word) => language::told(word).to_owned(),
+        None => tell!("{place}th", place = place + 1),
     }
 }
 
 /// The check that follows work on bolts.
 pub fn check_bolts_again(after: Hours) -> String {
-    format!("Check them again after **{}** of cutting.", numbers::whole_hours(after.h()))
+    tell!("Check them again after **{after}** of cutting.", after = numbers::whole_hours(after.h()))
 }
 
 #[test]

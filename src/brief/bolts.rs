@@ -10,6 +10,7 @@ use crate::{
         machine::{Bolts, tightening_order},
         quantity::Torque,
     },
+    language::{self, sentence, tell},
 };
 
 /// Bolts of a job, told.
@@ -32,9 +33,11 @@ pub struct BoltBrief {
 }
 
 /// Before a blade goes on.
-const SEATS: &str = "Seat, shims and blade clean and free of burrs; threads clean, lightly oiled (common practice).";
+const SEATS: &str = sentence!(
+    "Seat, shims and blade clean and free of burrs; threads clean, lightly oiled (common practice)."
+);
 /// With a new blade.
-const NEW_BOLTS: &str = "New bolts and nuts with a new blade (common practice).";
+const NEW_BOLTS: &str = sentence!("New bolts and nuts with a new blade (common practice).");
 
 /// Whether a new blade is fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,29 +58,35 @@ pub fn tell(bolts: &Bolts, fitting: Fitting) -> BoltBrief {
         (Some(torque), known) => {
             let share = known.as_ref().ok().and_then(|bolt| stretched(bolt, torque));
             let share = share.map_or_else(String::new, |it| format!("; {it}"));
-            let source = format!("{name} · torque from the machine's file{share}");
+            let source = tell!("{name} · torque from the machine's file{share}", name, share);
             (bolts.first_torque, Some(torque), source)
         }
         (None, Ok(bolt)) => match usual(bolt) {
             Ok((first, last, how)) => (Some(first), Some(last), format!("{name} · {how}")),
-            Err(fault) => (None, None, format!("{name} · {fault}")),
+            Err(fault) => {
+                (None, None, format!("{name} · {}", language::understood(&fault.to_string())))
+            }
         },
-        (None, Err(fault)) => (None, None, format!("{name} · {fault}")),
+        (None, Err(fault)) => {
+            (None, None, format!("{name} · {}", language::understood(&fault.to_string())))
+        }
     };
     let torque = match (first, last) {
-        (Some(first), Some(last)) => format!(
-            "First **{}**, then **{}** in the same order.",
-            newton_metres(first),
-            newton_metres(last)
+        (Some(first), Some(last)) => tell!(
+            "First **{newton_metres}**, then **{last}** in the same order.",
+            newton_metres = newton_metres(first),
+            last = newton_metres(last)
         ),
-        (None, Some(last)) => format!("Tighten to **{}**.", newton_metres(last)),
-        (_, None) => "Torque: see the machine's manual.".to_owned(),
+        (None, Some(last)) => {
+            tell!("Tighten to **{newton_metres}**.", newton_metres = newton_metres(last))
+        }
+        (_, None) => tell!("Torque: see the machine's manual.").to_owned(),
     };
-    let mut notes = vec![SEATS.to_owned()];
+    let mut notes = vec![language::told(SEATS).to_owned()];
     if let (Some(_), Err(fault)) = (bolts.torque, &known) {
-        notes.push(format!("Nothing is known of its proof load: {fault}."));
+        notes.push(tell!("Nothing is known of its proof load: {fault}.", fault));
     }
-    notes.extend((fitting == Fitting::New).then(|| NEW_BOLTS.to_owned()));
+    notes.extend((fitting == Fitting::New).then(|| language::told(NEW_BOLTS).to_owned()));
     BoltBrief { count, order, first, last, torque, source, notes }
 }
 
@@ -87,7 +96,11 @@ fn usual(bolt: &Bolt) -> Result<(Torque, Torque, String), BoltFault> {
     let found = tighten(bolt, aim, turning)?;
     let last = to_five(found.torque.newton_metres()).unwrap_or(found.torque);
     let first = to_five(found.torque.newton_metres() / 2.0).unwrap_or(last);
-    Ok((first, last, format!("calculated, the machine's file names none: {}", how(aim, turning))))
+    Ok((
+        first,
+        last,
+        tell!("calculated, the machine's file names none: {turning}", turning = how(aim, turning)),
+    ))
 }
 
 /// A torque wrench is set in steps.
@@ -98,18 +111,26 @@ fn to_five(newton_metres: f64) -> Option<Torque> {
 /// `90 % of yield at friction 0.12 (VDI 2230)`.
 pub fn how(aim: Aim, turning: Turning) -> String {
     let aim = match aim {
-        Aim::YieldShare(share) => format!("{} of yield", numbers::percent(share)),
-        Aim::ProofShare(share) => format!("{} of the proof load", numbers::percent(share)),
+        Aim::YieldShare(share) => tell!("{share} of yield", share = numbers::percent(share)),
+        Aim::ProofShare(share) => {
+            tell!("{share} of the proof load", share = numbers::percent(share))
+        }
     };
     match turning {
         Turning::Friction(friction) if friction.thread.total_cmp(&friction.head).is_eq() => {
-            format!("{aim} at friction {:.2} (VDI 2230)", friction.thread)
+            tell!(
+                "{aim} at friction {thread} (VDI 2230)",
+                aim,
+                thread = numbers::fixed(friction.thread, 2)
+            )
         }
-        Turning::Friction(friction) => format!(
-            "{aim} at friction {:.2} in the thread and {:.2} under the head (VDI 2230)",
-            friction.thread, friction.head
+        Turning::Friction(friction) => tell!(
+            "{aim} at friction {thread} in the thread and {head} under the head (VDI 2230)",
+            aim,
+            thread = numbers::fixed(friction.thread, 2),
+            head = numbers::fixed(friction.head, 2)
         ),
-        Turning::NutFactor(k) => format!("{aim} at nut factor {k:.2}"),
+        Turning::NutFactor(k) => tell!("{aim} at nut factor {k}", aim, k = numbers::fixed(k, 2)),
     }
 }
 
@@ -118,14 +139,20 @@ fn stretched(bolt: &Bolt, torque: Torque) -> Option<String> {
     let (_, turning) = bolt.usual();
     let share = bolt.utilisation_at(torque, turning).ok()?;
     let assumed = match turning {
-        Turning::Friction(friction) => format!("friction {:.2}", friction.thread),
-        Turning::NutFactor(k) => format!("nut factor {k:.2}"),
+        Turning::Friction(friction) => {
+            tell!("friction {thread}", thread = numbers::fixed(friction.thread, 2))
+        }
+        Turning::NutFactor(k) => tell!("nut factor {k}", k = numbers::fixed(k, 2)),
     };
     let share_text = numbers::percent(share);
     Some(if 1.0 < share {
-        format!("at {assumed} that is {share_text} of the proof load: check it in the manual")
+        tell!(
+            "at {assumed} that is {share_text} of the proof load: check it in the manual",
+            assumed,
+            share_text
+        )
     } else {
-        format!("at {assumed} that is {share_text} of the proof load")
+        tell!("at {assumed} that is {share_text} of the proof load", assumed, share_text)
     })
 }
 
@@ -139,23 +166,29 @@ pub fn tell_tightened(bolt: &Bolt, aim: Aim, turning: Turning, found: &Tightened
     let share = numbers::percent(found.utilisation);
     let mut told = vec![
         format!("{} {}: {}.", bolt.thread(), bolt.grade(), how(aim, turning)),
-        format!(
-            "Torque **{}** (**{:.0}\u{a0}lbf·ft**) for a clamp force of **{:.0}\u{a0}kN**.",
-            newton_metres(found.torque),
-            found.torque.lbf_ft(),
-            found.preload_kn
+        tell!(
+            "Torque **{torque}** (**{lbf_ft}\u{a0}lbf·ft**) for a clamp force of **{preload_kn}\u{a0}kN**.",
+            torque = newton_metres(found.torque),
+            lbf_ft = numbers::fixed(found.torque.lbf_ft(), 0),
+            preload_kn = numbers::fixed(found.preload_kn, 0)
         ),
-        format!("That is {share} of the proof load, {:.0}\u{a0}kN.", found.proof_load_kn),
+        tell!(
+            "That is {share} of the proof load, {proof_load_kn}\u{a0}kN.",
+            share,
+            proof_load_kn = numbers::fixed(found.proof_load_kn, 0)
+        ),
     ];
     if found.beyond_table {
-        told.push("The standard's own table ends at M39; this proof load is by its rule.".into());
+        told.push(
+            tell!("The standard's own table ends at M39; this proof load is by its rule.").into(),
+        );
     }
     if 1.0 < found.utilisation {
-        told.push("The bolt is stretched beyond its proof load: aim lower.".to_owned());
+        told.push(tell!("The bolt is stretched beyond its proof load: aim lower.").to_owned());
     }
     told.push(
-        "A wrench scatters the clamp force by a quarter either way (from memory). The torque in \
-         the machine's manual comes first."
+        tell!("A wrench scatters the clamp force by a quarter either way (from memory). The torque in \
+         the machine's manual comes first.")
             .to_owned(),
     );
     told

@@ -11,6 +11,7 @@ use crate::{
         machine::{Line, Shear, StationId},
         quantity::Length,
     },
+    language::{self, Language, sentence, tell},
 };
 
 /// The causes of trouble at one line, told.
@@ -48,7 +49,7 @@ pub struct SuspectBrief {
 /// Causes less likely than this are not shown to people; the JSON has them all.
 const SHOWN_FROM: f64 = 0.10;
 /// Where the clues fit no cause of the table.
-const NOTHING_FITS: &str = "No cause in the table goes well with what was found.";
+const NOTHING_FITS: &str = sentence!("No cause in the table goes well with what was found.");
 /// So many are shown.
 const SHOWN: usize = 3;
 
@@ -66,32 +67,34 @@ pub fn tell(causes: &Causes, shear: &Shear, line: &Line, n: Numbers) -> CausesBr
     let suspects: Vec<SuspectBrief> = causes.ranked.iter().map(|it| suspect(it, &clues)).collect();
     let first = suspects.first().filter(|first| !first.next.is_empty());
     let head = first.map_or_else(
-        || NOTHING_FITS.to_owned(),
+        || language::told(NOTHING_FITS).to_owned(),
         |first| {
-            let likely = if 0.5 <= first.p { "Likely cause" } else { "Perhaps" };
+            let likely = if 0.5 <= first.p { tell!("Likely cause") } else { tell!("Perhaps") };
             format!("{likely}: {}, **{}**.", lower(&first.name), first.chance)
         },
     );
     let named = |place: usize| causes.ranked.get(place).map(name_of).unwrap_or_default();
     let turns_on = causes.sensitivity.turns_on.and_then(|(clue, place)| {
-        Some(format!(
-            "Without this clue ({}) “{}” would come first.",
-            clues.get(clue)?,
-            named(place)
+        Some(tell!(
+            "Without this clue ({clue}) “{place}” would come first.",
+            clue = clues.get(clue)?,
+            place = named(place)
         ))
     });
     let holds = if causes.sensitivity.holds {
-        "The first cause stays first if any one number of the table is off by a factor of two."
+        tell!(
+            "The first cause stays first if any one number of the table is off by a factor of two."
+        )
     } else {
-        "The order is close: one number of the table off by a factor of two can change it."
+        tell!("The order is close: one number of the table off by a factor of two can change it.")
     };
     CausesBrief {
         head,
         suspects,
         sensitivity: turns_on.map_or_else(|| holds.to_owned(), |it| format!("{holds} {it}")),
-        source: words::capital(&format!(
-            "{} · clues are taken as independent, so the order counts for more than the numbers",
-            causes.source
+        source: words::capital(&tell!(
+            "{source} · clues are taken as independent, so the order counts for more than the numbers",
+            source = language::known(&causes.source)
         )),
     }
 }
@@ -107,20 +110,28 @@ fn suspect(suspect: &Suspect, clues: &[String]) -> SuspectBrief {
     };
     let parts = [
         Some(format!("**{name}**, {chance}.")),
-        clues("For it", &speaks_for),
-        clues("Against it", &speaks_against),
-        (!suspect.next.is_empty()).then(|| suspect.next.clone()),
+        clues(tell!("For it"), &speaks_for),
+        clues(tell!("Against it"), &speaks_against),
+        (!suspect.next.is_empty()).then(|| language::known(&suspect.next).to_owned()),
     ];
     let text = parts.into_iter().flatten().collect::<Vec<_>>().join(" ");
-    let (p, next) = (suspect.p, suspect.next.clone());
+    let (p, next) = (suspect.p, language::known(&suspect.next).to_owned());
     SuspectBrief { name, p, chance, speaks_for, speaks_against, next, text }
 }
 
 fn name_of(suspect: &Suspect) -> String {
-    suspect.name.clone().unwrap_or_else(|| "something that the table does not name".to_owned())
+    let name = suspect.name.as_deref().map(language::known);
+    name.unwrap_or(tell!("something that the table does not name")).to_owned()
 }
 
 fn lower(text: &str) -> String {
+    match language::spoken() {
+        Language::English => small(text),
+        Language::German => text.to_owned(),
+    }
+}
+
+fn small(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_lowercase().collect::<String>() + letters.as_str()
@@ -131,11 +142,11 @@ fn lower(text: &str) -> String {
 fn chance(p: f64) -> String {
     let rounded = (p * 20.0).round() / 20.0;
     if p < 0.05 {
-        "under 5\u{a0}%".to_owned()
+        tell!("under 5\u{a0}%").to_owned()
     } else if 0.975 < p {
-        "over 95\u{a0}%".to_owned()
+        tell!("over 95\u{a0}%").to_owned()
     } else {
-        format!("about\u{a0}{}", numbers::percent(rounded))
+        tell!("about\u{a0}{rounded}", rounded = numbers::percent(rounded))
     }
 }
 
@@ -145,7 +156,7 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
         return not_found(evidence.clue, line, n);
     }
     if let Some(since) = evidence.since {
-        return format!("work on this gap {} ago", numbers::whole_hours(since.h()));
+        return tell!("work on this gap {since} ago", since = numbers::whole_hours(since.h()));
     }
     let Some(reason) = &evidence.reason else { return String::new() };
     let gap = |station: StationId, cold: Bracket, verb: &str, limit: Length| {
@@ -154,17 +165,17 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
     match reason {
         Reason::BeyondStop { station, cold, limit, .. }
         | Reason::BeyondWorking { station, cold, limit, .. } => {
-            let verb = if evidence.clue == Clue::TooTight { "under" } else { "over" };
+            let verb = if evidence.clue == Clue::TooTight { tell!("under") } else { tell!("over") };
             gap(*station, *cold, verb, *limit)
         }
         Reason::HotContact { station, hot_mm } | Reason::HotTight { station, hot_mm, .. } => {
-            format!("a hot gap at {station} of about {}", n.estimate(*hot_mm))
+            tell!("a hot gap at {station} of about {hot_mm}", station, hot_mm = n.estimate(*hot_mm))
         }
         Reason::Streak { kind, .. } if evidence.clue == Clue::TipStreak => {
-            format!("{} at the tip or the guide blade", a(words::finding(kind)))
+            tell!("{kind} at the tip or the guide blade", kind = a(words::finding(kind)))
         }
         Reason::Trouble { kind, somewhere: true, .. } => {
-            format!("{}, nobody noted where", found(kind, None, line))
+            tell!("{line}, nobody noted where", line = found(kind, None, line))
         }
         Reason::Streak { kind, station, .. } | Reason::Trouble { kind, station, .. } => {
             found(kind, *station, line)
@@ -172,23 +183,34 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
         Reason::Cracks { station, .. } => found(&FindingKind::SurfaceCracks, *station, line),
         Reason::Chipped { station, .. } => found(&FindingKind::ChippedEdge, *station, line),
         Reason::Shrinks { station, rate_mm_per_h } => {
-            format!("{station} shrinks by {}, which is never wear", n.rate(-rate_mm_per_h))
+            tell!(
+                "{station} shrinks by {rate_mm_per_h}, which is never wear",
+                station,
+                rate_mm_per_h = n.rate(-rate_mm_per_h)
+            )
         }
         Reason::Taper { by, limit } => {
-            format!("gaps that differ by {}, more than {}", n.estimate(by.mm()), n.length(*limit))
+            tell!(
+                "gaps that differ by {by}, more than {limit}",
+                by = n.estimate(by.mm()),
+                limit = n.length(*limit)
+            )
         }
         Reason::JawSpread(spread) => {
-            format!("both gaps of the tip together opened by {}", n.estimate(spread.by_mm))
+            tell!(
+                "both gaps of the tip together opened by {by_mm}",
+                by_mm = n.estimate(spread.by_mm)
+            )
         }
-        Reason::JointStep { by, .. } => format!("a step of {} at the joint", n.length(*by)),
+        Reason::JointStep { by, .. } => tell!("a step of {by} at the joint", by = n.length(*by)),
         Reason::SidePlay { station, play, .. } => {
-            format!("side play of {} at {station}", n.range(*play))
+            tell!("side play of {play} at {station}", play = n.range(*play), station)
         }
-        Reason::EdgeWorn { blade, hours, table, .. } => format!(
-            "{} on an edge of the {}, {} are allowed",
-            numbers::whole_hours(hours.h()),
-            blade_name(shear, blade),
-            numbers::whole_hours(table.h())
+        Reason::EdgeWorn { blade, hours, table, .. } => tell!(
+            "{hours} on an edge of the {blade}, {table} are allowed",
+            hours = numbers::whole_hours(hours.h()),
+            blade = blade_name(shear, blade),
+            table = numbers::whole_hours(table.h())
         ),
         Reason::WearMark { blade, kind, value, limit } => {
             let name = blade_name(shear, blade);
@@ -200,43 +222,46 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
 }
 
 fn found(kind: &FindingKind, station: Option<u8>, line: &Line) -> String {
-    let at = station.map_or_else(String::new, |number| format!(" at {}{number}", line.id));
+    let at =
+        station.map_or_else(String::new, |number| tell!(" at {id}{number}", id = line.id, number));
     match kind {
-        FindingKind::Chatter => format!("chatter{at}"),
-        FindingKind::StockCaught => format!("stock caught beside the guide blade{at}"),
-        FindingKind::SurfaceCracks => format!("surface cracks{at}"),
+        FindingKind::Chatter => tell!("chatter{at}", at),
+        FindingKind::StockCaught => tell!("stock caught beside the guide blade{at}", at),
+        FindingKind::SurfaceCracks => tell!("surface cracks{at}", at),
         kind => format!("{}{at}", a(words::finding(kind))),
     }
 }
 
 fn a(noun: &str) -> String {
-    format!("a {}", lower(noun))
+    tell!("a {noun}", noun = lower(noun))
 }
 
 /// What somebody looked for and did not find.
 fn not_found(clue: Clue, line: &Line, n: Numbers) -> String {
     let limits = &line.limits;
     match clue {
-        Clue::TooWide => format!("no gap over {}", n.length(limits.working().max)),
-        Clue::TooTight => format!("no gap under {}", n.length(limits.working().min)),
-        Clue::HotClosed => "gaps that stay open when hot".to_owned(),
-        Clue::Taper => format!("gaps even to within {}", n.length(limits.taper_max())),
-        Clue::Shrinks => "gaps that all grow".to_owned(),
-        Clue::PadPlay => "pads without too much play".to_owned(),
-        Clue::TipSpread => "the tip's two gaps together have not jumped open".to_owned(),
-        Clue::PastHours => "edges within their hours".to_owned(),
-        Clue::RecentWork => {
-            format!("no work on this gap within {}", numbers::whole_hours(RECENT.h()))
+        Clue::TooWide => tell!("no gap over {max}", max = n.length(limits.working().max)),
+        Clue::TooTight => tell!("no gap under {min}", min = n.length(limits.working().min)),
+        Clue::HotClosed => tell!("gaps that stay open when hot").to_owned(),
+        Clue::Taper => {
+            tell!("gaps even to within {taper_max}", taper_max = n.length(limits.taper_max()))
         }
-        Clue::LooseBolt => "bolts just tightened".to_owned(),
-        Clue::JointStep => "no step at the joint".to_owned(),
-        Clue::Jam => "no jam".to_owned(),
-        Clue::Chatter => "no chatter".to_owned(),
-        Clue::Streak => "no streak".to_owned(),
-        Clue::TipStreak => "no streak at the tip".to_owned(),
-        Clue::Cracks => "no cracks".to_owned(),
-        Clue::Chip => "no chip".to_owned(),
-        Clue::StockCaught => "nothing caught in the slot".to_owned(),
-        Clue::WearMark => "wear marks inside their limits".to_owned(),
+        Clue::Shrinks => tell!("gaps that all grow").to_owned(),
+        Clue::PadPlay => tell!("pads without too much play").to_owned(),
+        Clue::TipSpread => tell!("the tip's two gaps together have not jumped open").to_owned(),
+        Clue::PastHours => tell!("edges within their hours").to_owned(),
+        Clue::RecentWork => {
+            tell!("no work on this gap within {recent}", recent = numbers::whole_hours(RECENT.h()))
+        }
+        Clue::LooseBolt => tell!("bolts just tightened").to_owned(),
+        Clue::JointStep => tell!("no step at the joint").to_owned(),
+        Clue::Jam => tell!("no jam").to_owned(),
+        Clue::Chatter => tell!("no chatter").to_owned(),
+        Clue::Streak => tell!("no streak").to_owned(),
+        Clue::TipStreak => tell!("no streak at the tip").to_owned(),
+        Clue::Cracks => tell!("no cracks").to_owned(),
+        Clue::Chip => tell!("no chip").to_owned(),
+        Clue::StockCaught => tell!("nothing caught in the slot").to_owned(),
+        Clue::WearMark => tell!("wear marks inside their limits").to_owned(),
     }
 }

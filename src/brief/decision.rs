@@ -21,6 +21,7 @@ use crate::{
         quantity::Length,
         verdict::Way,
     },
+    language::{self, tell},
 };
 
 /// What to do with one line, told.
@@ -75,7 +76,7 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
         decision.reasons.iter().map(|reason| tell(reason, shear, line, n)).collect()
     });
     let (hours, interval) = if decision.job == Job::Measure {
-        ("–".to_owned(), "measure again".to_owned())
+        ("–".to_owned(), tell!("measure again").to_owned())
     } else {
         numbers::hours_to(decision.hours().map(|(_, hours)| hours))
     };
@@ -108,53 +109,57 @@ pub fn tell_all(decision: &MachineDecision, shear: &Shear, n: Numbers) -> Vec<Li
 }
 
 /// A gap that nobody knows is not left alone: it is measured.
-const fn action_word(decision: &LineDecision) -> &'static str {
+fn action_word(decision: &LineDecision) -> &'static str {
     match (decision.action, &decision.job) {
-        (Action::Leave, Job::Measure) => "Measure",
-        (Action::Leave, Job::Retorque { .. }) => "Tighten",
+        (Action::Leave, Job::Measure) => tell!("Measure"),
+        (Action::Leave, Job::Retorque { .. }) => tell!("Tighten"),
         (action, _) => words::action(action),
     }
 }
 
 fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
-    let place = shear.line(decision.line).map_or("", |line| &line.place);
+    let place = shear.line(decision.line).map_or("", |line| language::known(&line.place));
     match &decision.job {
         Job::Nothing => nothing(&decision.reasons, place),
-        Job::Measure => format!("Measure the {place}"),
+        Job::Measure => tell!("Measure the {place}", place),
         Job::ChangePack { blade, bolts, plan, .. } => {
             let span = bolts.map_or(String::new(), |span| format!(", {}", words::bolts(span)));
             let work = words::capital(&shims(&plan.put_in, &plan.take_out, n));
-            format!("{work} behind the {}{span}", blade_name(shear, blade))
+            tell!("{work} behind the {blade}{span}", work, blade = blade_name(shear, blade), span)
         }
         Job::StepPack { blade, parts, .. } => {
             let part = |it: &PackPart| {
                 let work = shims(&it.put_in, &it.take_out, n);
                 match it.bolts {
-                    Some(span) => format!("{work} at {}", words::bolts(span)),
-                    None => format!("{work} over the full length"),
+                    Some(span) => tell!("{work} at {span}", work, span = words::bolts(span)),
+                    None => tell!("{work} over the full length", work),
                 }
             };
             let parts: Vec<String> = parts.iter().map(part).collect();
             let work = words::capital(&parts.join(", "));
-            format!("{work}, behind the {}", blade_name(shear, blade))
+            tell!("{work}, behind the {blade}", work, blade = blade_name(shear, blade))
         }
         Job::Turn { blade, edge, .. } => {
-            format!("Turn the {} to edge\u{a0}{edge}", blade_name(shear, blade))
+            tell!("Turn the {blade} to edge\u{a0}{edge}", blade = blade_name(shear, blade), edge)
         }
-        Job::Fit { blade, .. } => format!("Fit a new {}", blade_name(shear, blade)),
+        Job::Fit { blade, .. } => tell!("Fit a new {blade}", blade = blade_name(shear, blade)),
         Job::OrderShims { blade, wanted } => {
             let (name, by) = (blade_name(shear, blade), n.estimate(wanted.abs().mm()));
             if *wanted < Length::ZERO {
-                format!("Order thinner shims: the pack behind the {name} must lose about {by}")
+                tell!(
+                    "Order thinner shims: the pack behind the {name} must lose about {by}",
+                    name,
+                    by
+                )
             } else {
-                format!("Order shims: about {by} more behind the {name}")
+                tell!("Order shims: about {by} more behind the {name}", by, name)
             }
         }
         Job::Retorque { blades } => {
             let names: Vec<&str> = blades.iter().map(|it| blade_name(shear, it)).collect();
-            format!("Tighten the bolts of the {} again", names.join(" and the "))
+            tell!("Tighten the bolts of the {join} again", join = names.join(tell!(" and the ")))
         }
-        Job::CallWelder => "Have a qualified welder look at the lower jaw".to_owned(),
+        Job::CallWelder => tell!("Have a qualified welder look at the lower jaw").to_owned(),
         Job::FindCause => cause(&decision.reasons, place),
     }
 }
@@ -163,12 +168,12 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
 fn shims(put_in: &[Length], take_out: &[Length], n: Numbers) -> String {
     let mut parts = Vec::new();
     if !take_out.is_empty() {
-        parts.push(format!("take {} out", sum(take_out, n)));
+        parts.push(tell!("take {take_out} out", take_out = sum(take_out, n)));
     }
     if !put_in.is_empty() {
-        parts.push(format!("add {}", sum(put_in, n)));
+        parts.push(tell!("add {put_in}", put_in = sum(put_in, n)));
     }
-    parts.join(" and ")
+    parts.join(tell!(" and "))
 }
 
 /// No blade needs work; a hand may be needed all the same.
@@ -177,57 +182,61 @@ fn nothing(reasons: &[Reason], place: &str) -> String {
         let Reason::Trouble { kind, somewhere, .. } = reason else { continue };
         match (kind, somewhere) {
             (FindingKind::LooseBolt, false) => {
-                return format!("Tighten the loose bolt on the {place}");
+                return tell!("Tighten the loose bolt on the {place}", place);
             }
-            (FindingKind::LooseBolt, true) => return "Check every bolt: one was loose".to_owned(),
+            (FindingKind::LooseBolt, true) => {
+                return tell!("Check every bolt: one was loose").to_owned();
+            }
             (FindingKind::StockCaught, false) => {
-                return format!("Clear the stock out beside the {place}");
+                return tell!("Clear the stock out beside the {place}", place);
             }
             (FindingKind::StockCaught, true) => {
-                return "Clear out the stock that was caught".to_owned();
+                return tell!("Clear out the stock that was caught").to_owned();
             }
             _ => {}
         }
     }
-    format!("Nothing to do on the {place}")
+    tell!("Nothing to do on the {place}", place)
 }
 
 /// What to look for where no recipe helps.
 fn cause(reasons: &[Reason], place: &str) -> String {
     for reason in reasons {
         return match reason {
-            Reason::Cracks { .. } => "Find the cracked blade".to_owned(),
-            Reason::SidePlay { .. } => "Find out why the blades can clash".to_owned(),
+            Reason::Cracks { .. } => tell!("Find the cracked blade").to_owned(),
+            Reason::SidePlay { .. } => tell!("Find out why the blades can clash").to_owned(),
             Reason::BeyondStop { way: Way::Tight, .. }
             | Reason::BeyondWorking { way: Way::Tight, .. }
             | Reason::HotContact { .. }
             | Reason::HotTight { .. }
             | Reason::FreshTooTight { .. } => {
-                format!("Find out why it is too tight at the {place}")
+                tell!("Find out why it is too tight at the {place}", place)
             }
-            Reason::JointStep { .. } => "Find out why the blades make a step".to_owned(),
+            Reason::JointStep { .. } => tell!("Find out why the blades make a step").to_owned(),
             _ => continue,
         };
     }
-    format!("Find out what is wrong at the {place}")
+    tell!("Find out what is wrong at the {place}", place)
 }
 
 fn notes(decision: &LineDecision, shear: &Shear, n: Numbers) -> Vec<String> {
     let mut notes = Vec::new();
     if decision.provisional {
         notes.push(
-            "Provisional: work on the guide pads comes first and moves this gap. Measure again \
+            tell!(
+                "Provisional: work on the guide pads comes first and moves this gap. Measure again \
              before you shim."
-                .to_owned(),
+            )
+            .to_owned(),
         );
     }
     if decision.job == Job::CallWelder {
-        notes.extend(crate::brief::caution::WELDING.map(str::to_owned));
+        notes.extend(crate::brief::caution::WELDING.map(|it| language::told(it).to_owned()));
     }
     if let Job::Turn { blade, pack, .. } | Job::Fit { blade, pack } = &decision.job {
         notes.extend(pack_note(shear, blade, pack, n));
         notes.extend(pack.facing.iter().map(|(blade, pack)| facing_note(shear, blade, pack, n)));
-        notes.push(crate::brief::caution::AFTER_FRESH_EDGE.to_owned());
+        notes.push(language::told(crate::brief::caution::AFTER_FRESH_EDGE).to_owned());
     }
     notes.extend(no_bolts(decision, shear));
     let says_it = decision.reasons.iter().any(|it| matches!(it, Reason::Soon { .. }));
@@ -241,11 +250,8 @@ fn no_bolts(decision: &LineDecision, shear: &Shear) -> Option<String> {
     let blade = shear.blade(decision.job.repacks()?)?;
     let bolts = blade.bolts.as_ref().is_some_and(|it| !it.from_pivot.is_empty());
     (!bolts).then(|| {
-        format!(
-            "The machine's file names no bolts for the {}: how it is held and tightened stands in \
-             the machine's manual.",
-            blade.name
-        )
+        tell!("The machine's file names no bolts for the {blade}: how it is held and tightened stands in \
+             the machine's manual.", blade = blade.name)
     })
 }
 
@@ -253,13 +259,16 @@ fn no_bolts(decision: &LineDecision, shear: &Shear) -> Option<String> {
 fn pack_note(shear: &Shear, blade: &BladeId, pack: &NewPack, n: Numbers) -> Option<String> {
     shear.blade(blade)?.pack?;
     Some(match (moved(pack, n), pack.base_known) {
-        (None, true) => "The pack stays as it is: it is the base pack.".to_owned(),
-        (None, false) => "The log knows of no shim behind it; if there is one, take it out.".into(),
-        (Some(back), true) => {
-            format!("Pack back to base: {back}. On the old pack the blades would meet.")
+        (None, true) => tell!("The pack stays as it is: it is the base pack.").to_owned(),
+        (None, false) => {
+            tell!("The log knows of no shim behind it; if there is one, take it out.").into()
         }
-        (Some(back), false) => format!(
-            "No base pack was noted that is surely wide enough, so every shim comes out: {back}."
+        (Some(back), true) => {
+            tell!("Pack back to base: {back}. On the old pack the blades would meet.", back)
+        }
+        (Some(back), false) => tell!(
+            "No base pack was noted that is surely wide enough, so every shim comes out: {back}.",
+            back
         ),
     })
 }
@@ -267,18 +276,22 @@ fn pack_note(shear: &Shear, blade: &BladeId, pack: &NewPack, n: Numbers) -> Opti
 fn facing_note(shear: &Shear, blade: &BladeId, pack: &NewPack, n: Numbers) -> String {
     let moved = words::capital(&moved(pack, n).unwrap_or_default());
     let name = blade_name(shear, blade);
-    format!("{moved} behind the {name} as well: that pack followed the wear of both blades.")
+    tell!(
+        "{moved} behind the {name} as well: that pack followed the wear of both blades.",
+        moved,
+        name
+    )
 }
 
 /// `take 0.25 out and put 0.50 in`; `None` if nothing moves.
 fn moved(pack: &NewPack, n: Numbers) -> Option<String> {
-    let out = || format!("take {} out", sum(&pack.take_out, n));
-    let into = || format!("put {} in", sum(&pack.put_in, n));
+    let out = || tell!("take {take_out} out", take_out = sum(&pack.take_out, n));
+    let into = || tell!("put {put_in} in", put_in = sum(&pack.put_in, n));
     match (pack.take_out.is_empty(), pack.put_in.is_empty()) {
         (true, true) => None,
         (false, true) => Some(out()),
         (true, false) => Some(into()),
-        (false, false) => Some(format!("{} and {}", out(), into())),
+        (false, false) => Some(tell!("{out} and {into}", out = out(), into = into())),
     }
 }
 
@@ -294,11 +307,11 @@ fn spread_of(
 ) -> String {
     let brackets: Vec<Bracket> = states.iter().filter_map(of).collect();
     let Some(least) = brackets.iter().map(|it| it.go()).min() else {
-        return "not measured".to_owned();
+        return tell!("not measured").to_owned();
     };
     let open = brackets.iter().any(|it| it.no_go().is_none());
     let most = brackets.iter().map(|it| it.no_go().unwrap_or_else(|| it.go())).max();
-    let tail = if open { " or more" } else { "" };
+    let tail = if open { tell!(" or more") } else { "" };
     let most = most.unwrap_or(least);
     format!("{}–{}{tail}", n.estimate(least.mm()), n.estimate(most.mm()))
 }
@@ -307,9 +320,9 @@ fn gap_after(states: &[StationState], n: Numbers) -> Option<String> {
     let after = || states.iter().filter_map(|state| state.after);
     let (least, most) = (after().min()?, after().max()?);
     Some(if least == most {
-        format!("about {}", n.estimate(least.mm()))
+        tell!("about {least}", least = n.estimate(least.mm()))
     } else {
-        format!("about {}–{}", n.estimate(least.mm()), n.estimate(most.mm()))
+        tell!("about {least}–{most}", least = n.estimate(least.mm()), most = n.estimate(most.mm()))
     })
 }
 

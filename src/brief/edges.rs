@@ -7,6 +7,7 @@ use crate::{
         machine::{BladeId, Shear},
         quantity::Hours,
     },
+    language::{self, sentence, tell},
 };
 
 /// A blade with its edges, told.
@@ -34,7 +35,7 @@ pub struct EdgeRow {
 impl BladeEdgesBrief {
     /// `Lower secondary blade: edge 1, used, 466 h, chipped edge; edge 2, in use, …`
     pub fn line(&self) -> String {
-        let rows = self.rows.iter().map(|row| crate::brief::plain(&row.line()).to_lowercase());
+        let rows = self.rows.iter().map(|row| words::within(&crate::brief::plain(&row.line())));
         format!("{}: {}.", self.name, rows.collect::<Vec<_>>().join("; "))
     }
 }
@@ -55,49 +56,64 @@ pub fn tell(edges: &BladeEdges, shear: &Shear) -> BladeEdgesBrief {
         came_from: edges
             .came_from
             .as_ref()
-            .map(|place| format!("It has cut as the {} before.", name(shear, place))),
+            .map(|place| tell!("It has cut as the {place} before.", place = name(shear, place))),
     }
 }
 
 /// Asks whether two blades have changed places.
 pub fn swap_question(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
-    format!("Have the {} and the {} changed places?", name(shear, one), name(shear, other))
+    tell!(
+        "Have the {one} and the {other} changed places?",
+        one = name(shear, one),
+        other = name(shear, other)
+    )
 }
 
 /// What follows from two blades that change places.
-pub const SWAP: &str = "Each takes its edges along, with their hours and what was seen on them. The packs stay at \
-     their seats. Measure the gaps of both again.";
+pub const SWAP: &str = sentence!(
+    "Each takes its edges along, with their hours and what was seen on them. The packs stay at \
+     their seats. Measure the gaps of both again."
+);
 
 /// Two blades have changed places, as the last thing that was logged.
 pub fn swapped(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
-    format!("The {} and the {} have changed places.", name(shear, one), name(shear, other))
+    tell!(
+        "The {one} and the {other} have changed places.",
+        one = name(shear, one),
+        other = name(shear, other)
+    )
 }
 
 /// Two blades cannot stand in each other's place.
 pub fn do_not_fit(shear: &Shear, [one, other]: [&BladeId; 2]) -> String {
-    format!(
-        "By the machine's file the {} does not fit in the place of the {}. Choose another one.",
-        name(shear, one),
-        name(shear, other)
+    tell!(
+        "By the machine's file the {one} does not fit in the place of the {other}. Choose another one.",
+        one = name(shear, one),
+        other = name(shear, other)
     )
 }
 
 fn row(edge: &EdgeHistory, of: &BladeEdges) -> EdgeRow {
     let state = match edge.state {
-        EdgeUse::InUse => "in use",
-        EdgeUse::Used => "used",
-        EdgeUse::Fresh if of.next == Some(edge.edge) => "fresh, turn to it next",
-        EdgeUse::Fresh => "fresh",
+        EdgeUse::InUse => tell!("in use"),
+        EdgeUse::Used => tell!("used"),
+        EdgeUse::Fresh if of.next == Some(edge.edge) => tell!("fresh, turn to it next"),
+        EdgeUse::Fresh => tell!("fresh"),
     };
-    let least = if edge.at_least { "at least " } else { "" };
+    let least = if edge.at_least { tell!("at least ") } else { "" };
     let whole = |hours: Hours| numbers::whole_hours(hours.h());
     let seen: Vec<String> =
-        edge.seen.iter().map(|kind| words::finding(kind).to_lowercase()).collect();
+        edge.seen.iter().map(|kind| words::within(words::finding(kind))).collect();
     EdgeRow {
-        edge: format!("Edge\u{a0}{}, {state}", edge.edge),
+        edge: tell!("Edge\u{a0}{edge}, {state}", edge = edge.edge, state),
         hours: match (edge.hours, edge.state) {
             (Some(hours), EdgeUse::InUse) => {
-                format!("{least}**{}** of {}", whole(hours), whole(of.table))
+                tell!(
+                    "{least}**{hours}** of {table}",
+                    least,
+                    hours = whole(hours),
+                    table = whole(of.table)
+                )
             }
             (Some(hours), _) => format!("{least}**{}**", whole(hours)),
             (None, _) => String::new(),
@@ -107,7 +123,7 @@ fn row(edge: &EdgeHistory, of: &BladeEdges) -> EdgeRow {
 }
 
 fn name<'a>(shear: &'a Shear, id: &'a BladeId) -> &'a str {
-    shear.blade(id).map_or(id.0.as_str(), |blade| &blade.name)
+    shear.blade(id).map_or(id.0.as_str(), |blade| language::known(&blade.name))
 }
 
 /// What to know about the blade that faces a fresh edge.
@@ -117,11 +133,15 @@ pub(crate) fn facing_worn(
     least: &str,
     edge: Option<u8>,
 ) -> String {
-    let next = edge.map_or_else(|| "a new one".to_owned(), |it| format!("its edge\u{a0}{it}"));
-    format!(
-        "It will face the {name}, whose edge has done {least}**{}** of {}. Plan {next} after this \
+    let next =
+        edge.map_or_else(|| tell!("a new one").to_owned(), |it| tell!("its edge\u{a0}{it}", it));
+    tell!(
+        "It will face the {name}, whose edge has done {least}**{hours}** of {table}. Plan {next} after this \
          gap was measured: each fresh edge closes it.",
-        numbers::whole_hours(hours.h()),
-        numbers::whole_hours(table.h())
+        name,
+        least,
+        hours = numbers::whole_hours(hours.h()),
+        table = numbers::whole_hours(table.h()),
+        next
     )
 }

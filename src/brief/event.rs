@@ -8,6 +8,7 @@ use crate::{
         quantity::Length,
         trend::Axis,
     },
+    language::tell,
 };
 
 /// What was done to a line.
@@ -91,13 +92,13 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
         .collect();
     let swapped = cuts.iter().any(|cut| matches!(cut.effect, EffectOnLine::Swapped { .. }));
     match (kind, blades.as_slice()) {
-        (EventKind::Turned, []) if swapped => "Blades changed places".to_owned(),
-        (EventKind::Turned, [blade]) => words::capital(&format!("{blade} turned")),
-        (EventKind::Turned, _) => "Both blades turned".to_owned(),
-        (EventKind::Fitted, [blade]) => format!("New {blade}"),
-        (EventKind::Fitted, _) => "Both blades new".to_owned(),
-        (EventKind::Pads, _) => "Guide pads moved".to_owned(),
-        (EventKind::Moved, _) => "Moved, cause unknown".to_owned(),
+        (EventKind::Turned, []) if swapped => tell!("Blades changed places").to_owned(),
+        (EventKind::Turned, [blade]) => words::capital(&tell!("{blade} turned", blade)),
+        (EventKind::Turned, _) => tell!("Both blades turned").to_owned(),
+        (EventKind::Fitted, [blade]) => tell!("New {blade}", blade),
+        (EventKind::Fitted, _) => tell!("Both blades new").to_owned(),
+        (EventKind::Pads, _) => tell!("Guide pads moved").to_owned(),
+        (EventKind::Moved, _) => tell!("Moved, cause unknown").to_owned(),
         (EventKind::Shims, _) => {
             let by: Length = cuts
                 .iter()
@@ -107,7 +108,7 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
                 })
                 .sum();
             let sign = if by < Length::ZERO { "−" } else { "+" };
-            format!("Shim {sign}{}", n.length(by.abs()))
+            tell!("Shim {sign}{abs}", sign, abs = n.length(by.abs()))
         }
     }
 }

@@ -3,6 +3,7 @@
 use crate::{
     brief::{Numbers, numbers},
     domain::{decide::MachineDecision, quantity::Hours, yard::Machine},
+    language::tell,
 };
 
 /// What the title block of a screen says about one machine.
@@ -38,8 +39,13 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
     let number = history.sessions.iter().rposition(|session| !session.readings.is_empty());
     let all = machine.shear.walk().len();
     let (taken, stations) = history.last_measured().map_or_else(
-        || ("not measured yet".to_owned(), String::new()),
-        |last| (n.moment(last.taken), format!("{} of {all}", last.readings.len())),
+        || (tell!("not measured yet").to_owned(), String::new()),
+        |last| {
+            (
+                n.moment(last.taken),
+                tell!("{readings} of {all}", readings = last.readings.len(), all),
+            )
+        },
     );
     // Service hours: a meter that was changed in between does not matter.
     let mut service = history
@@ -51,28 +57,31 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
         .map(|(_, service)| *service);
     let since = match (service.next(), service.next()) {
         (Some(last), Some(before)) => {
-            format!("+{} since last", numbers::meter(last - before))
+            tell!("+{before} since last", before = numbers::meter(last - before))
         }
         _ => String::new(),
     };
     let ahead = decision.next_look - decision.meter;
     let next_in = if ahead < Hours::ZERO {
-        format!("overdue by {}", numbers::meter(-ahead))
+        tell!("overdue by {ahead}", ahead = numbers::meter(-ahead))
     } else {
-        format!("in {}", numbers::meter(ahead))
+        tell!("in {left}", left = numbers::meter(ahead))
     };
     let known = decision.measured.is_some();
     let jobs = decision.lines.iter().filter(|line| line.action != Action::Leave).count();
     Head {
         machine: machine.shear.name.clone(),
         carrier: machine.shear.carrier.clone(),
-        session: number.map_or_else(|| "Session".to_owned(), |it| format!("Session {}", it + 1)),
+        session: number.map_or_else(
+            || tell!("Session").to_owned(),
+            |it| tell!("Session {value}", value = it + 1),
+        ),
         taken,
         stations,
         meter: numbers::meter(decision.meter),
         since,
-        next_look: if known { numbers::meter(decision.next_look) } else { "now".to_owned() },
+        next_look: if known { numbers::meter(decision.next_look) } else { tell!("now").to_owned() },
         next_in: if known { next_in } else { String::new() },
-        needs_work: format!("**{jobs}** of {} lines", decision.lines.len()),
+        needs_work: tell!("**{jobs}** of {lines} lines", jobs, lines = decision.lines.len()),
     }
 }

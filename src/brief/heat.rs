@@ -13,32 +13,37 @@ use crate::{
         machine::{LineId, Material, Shear, StationId, Thermal},
         quantity::Length,
     },
+    language::{self, sentence, tell},
 };
 
 /// Why a number from the model is not a measurement.
 pub const ESTIMATE: &str =
-    "An estimate from a simple model: friction, cooling and expansion are known poorly.";
+    sentence!("An estimate from a simple model: friction, cooling and expansion are known poorly.");
 
 /// What the stretch around a curve is, and the dashed curve.
-pub const PALE: &str = "Pale: eight cases in ten of what is known poorly. Dashed: the same shift \
-     with this gap in the middle of its set range.";
+pub const PALE: &str = sentence!(
+    "Pale: eight cases in ten of what is known poorly. Dashed: the same shift \
+     with this gap in the middle of its set range."
+);
 
 /// What is said where some of the cases behind the stretch leave what the model can tell.
-pub const PAST_ALL: &str = "some cases pass 600\u{a0}°C";
+pub const PAST_ALL: &str = sentence!("some cases pass 600\u{a0}°C");
 
 /// What a seen colour tells, and does not.
-pub const COLOUR_CAVEAT: &str = "Tables of temper colours disagree by 20 °C and more. Steel held \
-     hot for long colours as if it had been hotter, alloyed steel as if it had been cooler.";
+pub const COLOUR_CAVEAT: &str = sentence!(
+    "Tables of temper colours disagree by 20 °C and more. Steel held \
+     hot for long colours as if it had been hotter, alloyed steel as if it had been cooler."
+);
 
 /// A temper colour.
-pub const fn colour(colour: Option<Colour>) -> &'static str {
+pub fn colour(colour: Option<Colour>) -> &'static str {
     match colour {
-        None => "no colour",
-        Some(Colour::Straw) => "straw",
-        Some(Colour::Brown) => "brown",
-        Some(Colour::Purple) => "purple",
-        Some(Colour::Blue) => "blue",
-        Some(Colour::Grey) => "grey",
+        None => tell!("no colour"),
+        Some(Colour::Straw) => tell!("straw"),
+        Some(Colour::Brown) => tell!("brown"),
+        Some(Colour::Purple) => tell!("purple"),
+        Some(Colour::Blue) => tell!("blue"),
+        Some(Colour::Grey) => tell!("grey"),
     }
 }
 
@@ -46,26 +51,31 @@ pub const fn colour(colour: Option<Colour>) -> &'static str {
 pub fn band(band: &ColourBand) -> String {
     let name = words::capital(colour(Some(band.colour)));
     match band.high_c {
-        Some(high) => format!("{name} is about **{}–{}**.", degrees(band.low_c), celsius(high)),
-        None => format!("{name} is about **{}** or more.", celsius(band.low_c)),
+        Some(high) => tell!(
+            "{name} is about **{low_c}–{high}**.",
+            name,
+            low_c = degrees(band.low_c),
+            high = celsius(high)
+        ),
+        None => tell!("{name} is about **{low_c}** or more.", name, low_c = celsius(band.low_c)),
     }
 }
 
 /// What the hot gap then was, from the two bounds of how far it had closed.
 pub fn left(cold: f64, (low, high): (f64, f64)) -> &'static str {
     match (cold <= low, cold <= high) {
-        (true, _) => "the faces touched, this gap is too tight hot",
-        (false, true) => "the faces may have touched, evidence for too tight a hot gap",
-        (false, false) => "it stayed open, so look for another cause of the heat as well",
+        (true, _) => tell!("the faces touched, this gap is too tight hot"),
+        (false, true) => tell!("the faces may have touched, evidence for too tight a hot gap"),
+        (false, false) => tell!("it stayed open, so look for another cause of the heat as well"),
     }
 }
 
 /// Where a steel's expansion comes from.
 pub fn material(material: &Material) -> String {
     match material {
-        Material::CarbonSteelTe1 => "carbon steel by ASME TE-1, group 1".to_owned(),
-        Material::CarbonSteelEn1993 => "carbon steel by EN 1993-1-2".to_owned(),
-        Material::Constant { ppm_per_k } => format!("{ppm_per_k}e-6 /K throughout"),
+        Material::CarbonSteelTe1 => tell!("carbon steel by ASME TE-1, group 1").to_owned(),
+        Material::CarbonSteelEn1993 => tell!("carbon steel by EN 1993-1-2").to_owned(),
+        Material::Constant { ppm_per_k } => tell!("{ppm_per_k}e-6 /K throughout", ppm_per_k),
         Material::Table(table) => table.source().to_owned(),
     }
 }
@@ -73,14 +83,14 @@ pub fn material(material: &Material) -> String {
 /// A seen colour read backwards: how hot, how far closed, and what that left of the cold gap.
 pub fn seen(seen: &Seen, cold_mm: f64, n: Numbers) -> String {
     let (low, high) = seen.closed_mm;
-    format!(
-        "{} The gap had then closed by **{}–{} {}** of {} cold: {}.",
-        band(&seen.band),
-        n.estimate(low),
-        n.estimate(high),
-        n.unit_name(),
-        n.estimate(cold_mm),
-        left(cold_mm, seen.closed_mm)
+    tell!(
+        "{band} The gap had then closed by **{low}–{high} {unit_name}** of {cold_mm} cold: {closed_mm}.",
+        band = band(&seen.band),
+        low = n.estimate(low),
+        high = n.estimate(high),
+        unit_name = n.unit_name(),
+        cold_mm = n.estimate(cold_mm),
+        closed_mm = left(cold_mm, seen.closed_mm)
     )
 }
 
@@ -105,10 +115,10 @@ pub fn hour(hour: f64) -> String {
 /// What happened, as a phrase: `faces touch`.
 pub fn event(kind: EventKind) -> String {
     match kind {
-        EventKind::Loaded => "faces rub".to_owned(),
-        EventKind::Touching => "faces touch".to_owned(),
+        EventKind::Loaded => tell!("faces rub").to_owned(),
+        EventKind::Touching => tell!("faces touch").to_owned(),
         EventKind::Coloured(it) => colour(Some(it)).to_owned(),
-        EventKind::Passed(c) => format!("past {}", celsius(c)),
+        EventKind::Passed(c) => tell!("past {celsius}", celsius = celsius(c)),
     }
 }
 
@@ -121,29 +131,35 @@ pub fn settings(
     let duty = &work.duty;
     let plate = Length::from_mm(work.plate_mm).map_or_else(String::new, |it| n.dimension(it));
     let mut told = vec![
-        (format!("Cold gap at {station}"), format!("{} {}", n.estimate(gap_mm), n.unit_name())),
-        ("Cuts per minute".to_owned(), numbers::hours_value(duty.cuts_per_minute)),
-        ("Plate thickness".to_owned(), plate),
-        ("Air".to_owned(), celsius(duty.air_c)),
+        (
+            tell!("Cold gap at {station}", station),
+            format!("{} {}", n.estimate(gap_mm), n.unit_name()),
+        ),
+        (tell!("Cuts per minute").to_owned(), numbers::hours_value(duty.cuts_per_minute)),
+        (tell!("Plate thickness").to_owned(), plate),
+        (tell!("Air").to_owned(), celsius(duty.air_c)),
     ];
     let mut more = |name: &str, value: String| told.push((name.to_owned(), value));
     if 0.5 < (work.start_c - duty.air_c).abs() {
-        more("Machine at the start", celsius(work.start_c));
+        more(tell!("Machine at the start"), celsius(work.start_c));
     }
     if duty.working_share < 1.0 {
-        more("Share of the time it cuts", format!("{:.0}\u{a0}%", 100.0 * duty.working_share));
+        more(
+            tell!("Share of the time it cuts"),
+            format!("{:.0}\u{a0}%", 100.0 * duty.working_share),
+        );
     }
-    more("Shift", hour(duty.hours));
+    more(tell!("Shift"), hour(duty.hours));
     for (from, to) in &duty.breaks {
-        more("Break", format!("{} to {}", hour(*from), hour(*to)));
+        more(tell!("Break"), tell!("{from} to {to}", from = hour(*from), to = hour(*to)));
     }
-    more("Friction", duty.friction.to_string());
+    more(tell!("Friction"), numbers::exact(duty.friction));
     told
 }
 
 /// Why a network cannot be calculated, as a sentence.
 pub fn fault(fault: &NetworkFault) -> String {
-    let text = words::capital(&fault.to_string());
+    let text = words::capital(&language::understood(&fault.to_string()));
     if text.ends_with('.') { text } else { text + "." }
 }
 
@@ -154,34 +170,36 @@ pub fn settles(gain: Loop, shift: &Shift) -> String {
         let but = if passes.is_empty() {
             String::new()
         } else {
-            format!(
-                " But not soon enough.{passes} Beyond that this model says nothing; steel there has lost its temper."
+            tell!(
+                " But not soon enough.{passes} Beyond that this model says nothing; steel there has lost its temper.",
+                passes
             )
         };
-        return format!(
-            "The loop of gap, force and heat settles: gain {:.2}, headroom {:.2}.{but}",
-            gain.beta,
-            gain.headroom()
+        return tell!(
+            "The loop of gap, force and heat settles: gain {beta}, headroom {headroom}.{but}",
+            beta = numbers::fixed(gain.beta, 2),
+            headroom = numbers::fixed(gain.headroom(), 2),
+            but
         );
     }
     if gain.swings() {
-        return format!(
-            "It never settles (gain {:.2}): the gap opens too late, so heat and gap swing ever \
-             wider, though a steady gain of {:.2} alone would settle.{}",
-            gain.beta,
-            gain.steady,
-            passes(shift)
+        return tell!(
+            "It never settles (gain {beta}): the gap opens too late, so heat and gap swing ever \
+             wider, though a steady gain of {steady} alone would settle.{shift}",
+            beta = numbers::fixed(gain.beta, 2),
+            steady = numbers::fixed(gain.steady, 2),
+            shift = passes(shift)
         );
     }
     let passes = passes(shift);
     let rest = if passes.is_empty() {
-        " While the faces are loaded they grow hotter without end; this shift is over before they \
-         pass 600\u{a0}°C."
+        tell!(" While the faces are loaded they grow hotter without end; this shift is over before they \
+         pass 600\u{a0}°C.")
             .to_owned()
     } else {
         passes
     };
-    format!("It never settles (gain {:.2}).{rest}", gain.beta)
+    tell!("It never settles (gain {beta}).{rest}", beta = numbers::fixed(gain.beta, 2), rest)
 }
 
 /// ` At G2 the face passes 600 °C after 3 h 10.`, or nothing.
@@ -191,7 +209,12 @@ fn passes(shift: &Shift) -> String {
         _ => None,
     });
     passed.next().map_or_else(String::new, |(event, c)| {
-        format!(" At {} the face passes {} after {}.", event.station, celsius(c), hour(event.hour))
+        tell!(
+            " At {station} the face passes {celsius} after {hour}.",
+            station = event.station,
+            celsius = celsius(c),
+            hour = hour(event.hour)
+        )
     })
 }
 
@@ -231,23 +254,11 @@ pub fn lines(
                 .iter()
                 .map(|sample| model.hot_gap_mm(sample, contact))
                 .fold(f64::INFINITY, f64::min);
-            let text = format!(
-                "{station} {}: cold gap {} {}, face up to {} ({}){}, hot gap down to {} {}{}.{}",
-                line.place,
-                n.estimate(cold),
-                n.unit_name(),
-                celsius(hottest),
-                colour(crate::domain::heat::colour_at(hottest)),
-                between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees, "\u{a0}°C"),
-                n.estimate(least),
-                n.unit_name(),
-                between(
+            let text = tell!("{station} {place}: cold gap {cold} {unit_name}, face up to {hottest} ({colour_at}){degrees}, hot gap down to {least} {unit_name}{contact}.{shift}", station, place = language::known(&line.place), cold = n.estimate(cold), unit_name = n.unit_name(), hottest = celsius(hottest), colour_at = colour(crate::domain::heat::colour_at(hottest)), degrees = between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees, "\u{a0}°C"), least = n.estimate(least), contact = between(
                     band.and_then(|it| fewest(it.gap_mm.get(contact)?)),
                     |mm| n.estimate(mm),
                     &format!(" {}", n.unit_name())
-                ),
-                story(shift, station)
-            );
+                ), shift = story(shift, station));
             Some((hottest, LineHeat { line: line.id, station, text }))
         })
         .collect();
@@ -268,7 +279,12 @@ fn fewest(ends: &[(f64, f64)]) -> Option<(f64, f64)> {
 /// `, 8 times in 10 between 240 and 410 °C`, or nothing.
 fn between(ends: Option<(f64, f64)>, text: impl Fn(f64) -> String, unit: &str) -> String {
     ends.map_or_else(String::new, |(low, high)| {
-        format!(", 8 times in 10 between {} and {}{unit}", text(low), text(high))
+        tell!(
+            ", 8 times in 10 between {low} and {high}{unit}",
+            low = text(low),
+            high = text(high),
+            unit
+        )
     })
 }
 
@@ -292,22 +308,26 @@ pub fn stalled(
         .filter(|it| plate_mm <= jaw.thickest_plate_mm(it.from_pivot, &stock))
         .max_by_key(|it| it.from_pivot);
     let next = goes.map_or_else(
-        || "No place of this jaw cuts it.".to_owned(),
+        || tell!("No place of this jaw cuts it.").to_owned(),
         |it| {
             let from_pivot = n.dimension(it.from_pivot);
-            format!("It is cut as far out as {} ({from_pivot}); move it that deep.", it.id)
+            tell!(
+                "It is cut as far out as {id} ({from_pivot}); move it that deep.",
+                id = it.id,
+                from_pivot
+            )
         },
     );
-    Some(format!(
-        "A plate of {} stalls the jaw at {} from the pivot: it takes {} kN, and {} kN are there. \
-         {next} The thickest at {} is {}. This shift takes it that no cut is completed: a jaw that \
+    Some(tell!(
+        "A plate of {plate_mm} stalls the jaw at {at} from the pivot: it takes {needed_n} kN, and {available_n} kN are there. \
+         {next} The thickest at {at} is {stock}. This shift takes it that no cut is completed: a jaw that \
          stands still does not rub, so no heat is made.",
-        length(plate_mm),
-        n.dimension(at),
-        kn(forces.needed_n),
-        kn(forces.available_n),
-        n.dimension(at),
-        n.at_most(jaw.thickest_plate_mm(at, &stock))
+        plate_mm = length(plate_mm),
+        at = n.dimension(at),
+        needed_n = kn(forces.needed_n),
+        available_n = kn(forces.available_n),
+        next,
+        stock = n.at_most(jaw.thickest_plate_mm(at, &stock))
     ))
 }
 
@@ -316,23 +336,15 @@ pub fn force(shear: &Shear, thermal: &Thermal, n: Numbers) -> Vec<String> {
     let (jaw, stock) = (force_along(thermal), stock(thermal));
     let length = |mm: f64| Length::from_mm(mm).map_or_else(String::new, |it| n.dimension(it));
     let kn = |newtons: f64| numbers::hours_value(newtons / 1e3);
-    let head = format!(
-        "Force along the jaw, at one jaw angle, for steel of {:.0} N/mm² cut over {}: thick stock \
+    let head = tell!(
+        "Force along the jaw, at one jaw angle, for steel of {shear_n_per_mm2} N/mm² cut over {cut_mm}: thick stock \
          belongs deep in the throat, and opening is the weaker stroke.",
-        stock.shear_n_per_mm2,
-        length(stock.cut_mm)
+        shear_n_per_mm2 = numbers::fixed(stock.shear_n_per_mm2, 0),
+        cut_mm = length(stock.cut_mm)
     );
     let rows = stock_places(shear).map(|station| {
         let at = station.from_pivot;
-        format!(
-            "  {} at {}: closes with {} kN, opens with {} kN, cuts plate up to {} or a bar of {}",
-            station.id,
-            n.dimension(at),
-            kn(jaw.closing_n(at)),
-            kn(jaw.opening_n(at)),
-            n.at_most(jaw.thickest_plate_mm(at, &stock)),
-            n.at_most(jaw.thickest_bar_mm(at, &stock))
-        )
+        tell!("  {id} at {at}: closes with {closing_n} kN, opens with {opening_n} kN, cuts plate up to {stock} or a bar of {thickest_bar_mm}", id = station.id, at = n.dimension(at), closing_n = kn(jaw.closing_n(at)), opening_n = kn(jaw.opening_n(at)), stock = n.at_most(jaw.thickest_plate_mm(at, &stock)), thickest_bar_mm = n.at_most(jaw.thickest_bar_mm(at, &stock)))
     });
     std::iter::once(head).chain(rows).collect()
 }
@@ -343,7 +355,7 @@ fn story(shift: &Shift, station: StationId) -> String {
         .events
         .iter()
         .filter(|it| it.station == station)
-        .map(|it| format!("{} from {}", event(it.kind), hour(it.hour)))
+        .map(|it| tell!("{kind} from {hour}", kind = event(it.kind), hour = hour(it.hour)))
         .collect();
     if events.is_empty() {
         String::new()
@@ -362,25 +374,30 @@ pub fn lowest_gap(
 ) -> String {
     match lowest {
         // What the heat allows is never an excuse to leave the set range.
-        Some(mm) if mm < set_min_mm => format!(
-            "At {line} ({place}) the set range rules: at least {} {}. By the middle estimate heat \
-             alone would allow {} {}, with the faces below {} and the gap open hot.",
-            n.estimate(set_min_mm),
-            n.unit_name(),
-            n.estimate(mm),
-            n.unit_name(),
-            celsius(face_c)
+        Some(mm) if mm < set_min_mm => tell!(
+            "At {line} ({place}) the set range rules: at least {set_min_mm} {unit_name}. By the middle estimate heat \
+             alone would allow {mm} {unit_name}, with the faces below {face_c} and the gap open hot.",
+            line,
+            place,
+            set_min_mm = n.estimate(set_min_mm),
+            unit_name = n.unit_name(),
+            mm = n.estimate(mm),
+            face_c = celsius(face_c)
         ),
-        Some(mm) => format!(
-            "Set at least {} {} at {line} ({place}) for this work: by the middle estimate the faces \
-             then stay below {} and the gap stays open hot.",
-            n.estimate(mm),
-            n.unit_name(),
-            celsius(face_c)
+        Some(mm) => tell!(
+            "Set at least {mm} {unit_name} at {line} ({place}) for this work: by the middle estimate the faces \
+             then stay below {face_c} and the gap stays open hot.",
+            mm = n.estimate(mm),
+            unit_name = n.unit_name(),
+            line,
+            place,
+            face_c = celsius(face_c)
         ),
-        None => format!(
-            "For this work no gap at {line} ({place}) keeps the faces below {} and open hot.",
-            celsius(face_c)
+        None => tell!(
+            "For this work no gap at {line} ({place}) keeps the faces below {face_c} and open hot.",
+            line,
+            place,
+            face_c = celsius(face_c)
         ),
     }
 }
@@ -388,10 +405,10 @@ pub fn lowest_gap(
 /// Where the cold gaps come from.
 pub fn gaps_from(assumed: &[StationId]) -> String {
     if assumed.is_empty() {
-        return "Cold gaps as measured last.".to_owned();
+        return tell!("Cold gaps as measured last.").to_owned();
     }
     let list = assumed.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-    format!("Cold gaps as measured last; not known, so the middle of the set range: {list}.")
+    tell!("Cold gaps as measured last; not known, so the middle of the set range: {list}.", list)
 }
 
 #[test]

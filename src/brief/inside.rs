@@ -9,6 +9,7 @@ use crate::{
         decide::StationState,
         trend::{Bootstrap, Fit, HoursTo, Region, StationTrend},
     },
+    language::tell,
 };
 
 /// More decimals than this of a rate say nothing.
@@ -22,15 +23,15 @@ impl Numbers {
         let ends = [least, largest].map(|it| self.rate_number(it));
         (1..=MOST_PLACES).find_map(|places| {
             let [low, high] = ends.map(|it| numbers::fixed(it, places));
-            (low != high).then(|| format!("{low} to {high}\u{a0}{unit}"))
+            (low != high).then(|| tell!("{low} to {high}\u{a0}{unit}", low, high, unit))
         })
     }
 
     /// The slopes of all lines inside every reading, as a sentence without its end.
     pub fn lines_inside(self, least: f64, largest: f64) -> String {
         self.rates(least, largest).map_or_else(
-            || format!("only a straight line of {} fits all of them", self.rate(least)),
-            |range| format!("every straight line from {range} fits all of them"),
+            || tell!("only a straight line of {least} fits all of them", least = self.rate(least)),
+            |range| tell!("every straight line from {range} fits all of them", range),
         )
     }
 
@@ -38,24 +39,40 @@ impl Numbers {
     pub fn exactly(self, (first, last): (f64, Option<f64>)) -> String {
         let first = first.max(0.0);
         match last {
-            Some(last) if last - first < 0.5 => format!("in {}", self.along(first)),
-            Some(last) => format!("in {} to {}", numbers::grouped(first, 0), self.along(last)),
-            None => format!("after {} at the soonest, or never", self.along(first)),
+            Some(last) if last - first < 0.5 => tell!("in {first}", first = self.along(first)),
+            Some(last) => tell!(
+                "in {first} to {along}",
+                first = numbers::grouped(first, 0),
+                along = self.along(last)
+            ),
+            None => tell!("after {along} at the soonest, or never", along = self.along(first)),
         }
     }
 
     /// What drawing the readings again says of the hours left, without its full stop.
     pub fn drawn_again(self, it: &Bootstrap) -> String {
-        let times = format!("drawn again {} times", it.draws);
+        let times = tell!("drawn again {draws} times", draws = it.draws);
         match (it.low_h, it.high_h) {
             (Some(low), Some(high)) => {
-                format!("{times}: {} to {}", self.along(low), self.along(high))
+                tell!(
+                    "{times}: {low} to {high}",
+                    times,
+                    low = self.along(low),
+                    high = self.along(high)
+                )
             }
             (Some(low), None) => {
-                format!("{times}: {} or more; {} of them never meet it", self.along(low), it.never)
+                tell!(
+                    "{times}: {low} or more; {never} of them never meet it",
+                    times,
+                    low = self.along(low),
+                    never = it.never
+                )
             }
-            (None, _) if it.never == it.draws => format!("{times}: none of them ever meets it"),
-            (None, _) => format!("{times}: {} of them never meet it", it.never),
+            (None, _) if it.never == it.draws => {
+                tell!("{times}: none of them ever meets it", times)
+            }
+            (None, _) => tell!("{times}: {never} of them never meet it", times, never = it.never),
         }
     }
 }
@@ -67,13 +84,19 @@ pub fn note(state: &StationState, n: Numbers) -> Option<String> {
     let lines = n.lines_inside(least, largest);
     let met = |to: &HoursTo| {
         let exact = to.exact_h.filter(|_| !to.passed)?;
-        Some(format!(", and meets {} {}", n.estimate(to.limit_mm), n.exactly(exact)))
+        Some(tell!(
+            ", and meets {limit_mm} {exact}",
+            limit_mm = n.estimate(to.limit_mm),
+            exact = n.exactly(exact)
+        ))
     };
     let met = state.hours.as_ref().and_then(met).unwrap_or_default();
-    Some(format!(
-        "The readings of {} show no scatter: {lines}{met}. The bars are wider, for a hand always \
+    Some(tell!(
+        "The readings of {station} show no scatter: {lines}{met}. The bars are wider, for a hand always \
          scatters a little.",
-        state.station
+        station = state.station,
+        lines,
+        met
     ))
 }
 
@@ -83,10 +106,15 @@ pub fn rests_on(trend: &StationTrend, fit: &Fit, n: Numbers) -> String {
     let own = fit.segments.last().filter(|_| fit.model.own_rates() && 1 < fit.segments.len());
     match own {
         Some(newest) => {
-            format!("from {used} readings since {}, of {all} in all", n.along(newest.from_h))
+            tell!(
+                "from {used} readings since {from_h}, of {all} in all",
+                used,
+                from_h = n.along(newest.from_h),
+                all
+            )
         }
-        None if used < all => format!("from {used} of {all} readings"),
-        None => format!("from {all} readings"),
+        None if used < all => tell!("from {used} of {all} readings", used, all),
+        None => tell!("from {all} readings", all),
     }
 }
 

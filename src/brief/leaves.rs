@@ -1,6 +1,9 @@
 //! Leaf sets, told: when their leaves must be measured again.
 
-use crate::domain::{gauge::LeafSet, yard::Settings};
+use crate::{
+    domain::{gauge::LeafSet, yard::Settings},
+    language::tell,
+};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 /// Days ahead in which a calibration is announced.
@@ -17,15 +20,17 @@ pub fn due_notice(set: &LeafSet, now: DateTime<Utc>) -> Option<String> {
     let today = now.date_naive();
     let name = set.name();
     if due < today {
-        Some(format!(
-            "The leaf set “{name}” was due for calibration on {}. Have its leaves measured: a worn \
+        Some(tell!(
+            "The leaf set “{name}” was due for calibration on {due}. Have its leaves measured: a worn \
              leaf makes every gap look wider than it is.",
-            day(due)
+            name,
+            due = day(due)
         ))
     } else if due <= today + TimeDelta::days(AHEAD_DAYS) {
-        Some(format!(
-            "The leaf set “{name}” is due for calibration on {}. Send it in time.",
-            day(due)
+        Some(tell!(
+            "The leaf set “{name}” is due for calibration on {due}. Send it in time.",
+            name,
+            due = day(due)
         ))
     } else {
         None
@@ -33,7 +38,7 @@ pub fn due_notice(set: &LeafSet, now: DateTime<Utc>) -> Option<String> {
 }
 
 fn day(day: NaiveDate) -> String {
-    day.format("%-d %b %Y").to_string()
+    crate::brief::numbers::date(day)
 }
 
 #[test]

@@ -2,11 +2,15 @@
 //!
 //! A gap is shown with two decimals of a millimetre, the step of a leaf set, or three of an inch,
 //! and more only where the value itself has more. Thousands are parted by a no-break space.
+//! Long because all of it must round alike.
 
-use crate::domain::{
-    gauge::Bracket,
-    quantity::{Hours, Length, LengthUnit, Temperature, float},
-    trend::{Axis, HoursTo},
+use crate::{
+    domain::{
+        gauge::Bracket,
+        quantity::{Hours, Length, LengthUnit, Temperature, float},
+        trend::{Axis, HoursTo},
+    },
+    language::{self, sentence, tell},
 };
 
 use chrono::{DateTime, FixedOffset, Offset as _, Utc};
@@ -36,7 +40,7 @@ impl Default for Numbers {
 
 impl Numbers {
     /// The unit's sign.
-    pub const fn unit_name(self) -> &'static str {
+    pub fn unit_name(self) -> &'static str {
         match self.unit {
             LengthUnit::Millimetre => "mm",
             LengthUnit::Inch => "in",
@@ -91,7 +95,7 @@ impl Numbers {
     /// A small length, such as a term of an uncertainty: `14.4 µm`, `0.57 thou`.
     pub fn small(self, mm: f64) -> String {
         match self.unit {
-            LengthUnit::Millimetre => format!("{}{NBSP}µm", fixed(mm * 1e3, 1)),
+            LengthUnit::Millimetre => tell!("{mm}\u{a0}µm", mm = fixed(mm * 1e3, 1)),
             LengthUnit::Inch => format!("{}{NBSP}thou", fixed(mm / 0.0254, 2)),
         }
     }
@@ -143,10 +147,10 @@ impl Numbers {
         match bracket.no_go() {
             Some(no_go) if no_go == bracket.go() => self.length(no_go),
             Some(no_go) if bracket.go() == Length::ZERO => {
-                format!("under{NBSP}{}", rounded(no_go))
+                tell!("under\u{a0}{gap}", gap = rounded(no_go))
             }
             Some(no_go) => format!("{go}–{}", rounded(no_go)),
-            None => format!("over{NBSP}{go}"),
+            None => tell!("over\u{a0}{gap}", gap = go),
         }
     }
 
@@ -175,7 +179,7 @@ impl Numbers {
     }
 
     /// What a [compact](Self::compact) length is counted in.
-    pub const fn compact_unit(self) -> &'static str {
+    pub fn compact_unit(self) -> &'static str {
         match self.unit {
             LengthUnit::Millimetre => "mm",
             LengthUnit::Inch => "thou",
@@ -191,10 +195,10 @@ impl Numbers {
         match bracket.no_go() {
             Some(no_go) if no_go == bracket.go() => go,
             Some(no_go) if bracket.go() == Length::ZERO => {
-                format!("under{NBSP}{}", self.compact(no_go))
+                tell!("under\u{a0}{gap}", gap = self.compact(no_go))
             }
             Some(no_go) => format!("{go}–{}", self.compact(no_go)),
-            None => format!("over{NBSP}{go}"),
+            None => tell!("over\u{a0}{gap}", gap = go),
         }
     }
 
@@ -204,13 +208,15 @@ impl Numbers {
         let go = self.rounded(bracket.go());
         match bracket.no_go() {
             Some(no_go) if no_go == bracket.go() => {
-                format!("exactly {}{NBSP}{unit}", self.length(no_go))
+                tell!("exactly {gap}\u{a0}{unit}", gap = self.length(no_go), unit)
             }
             Some(no_go) if bracket.go() == Length::ZERO => {
-                format!("under {}{NBSP}{unit}", self.rounded(no_go))
+                tell!("under {gap}\u{a0}{unit}", gap = self.rounded(no_go), unit)
             }
-            Some(no_go) => format!("between {go} and {}{NBSP}{unit}", self.rounded(no_go)),
-            None => format!("over {go}{NBSP}{unit}"),
+            Some(no_go) => {
+                tell!("between {go} and {no_go}\u{a0}{unit}", go, no_go = self.rounded(no_go), unit)
+            }
+            None => tell!("over {gap}\u{a0}{unit}", gap = go, unit),
         }
     }
 
@@ -248,7 +254,7 @@ impl Numbers {
     }
 
     /// The unit of growth.
-    pub const fn rate_unit(self) -> &'static str {
+    pub fn rate_unit(self) -> &'static str {
         match (self.unit, self.per) {
             (LengthUnit::Millimetre, Axis::Hours) => "µm/h",
             (LengthUnit::Millimetre, Axis::Tonnes) => "µm/t",
@@ -261,18 +267,23 @@ impl Numbers {
 
     /// A day and a time: `Tue 4 Nov, 14:40`.
     pub fn moment(self, at: DateTime<Utc>) -> String {
-        at.with_timezone(&self.zone).format("%a %-d %b, %H:%M").to_string()
+        language::date(&at.with_timezone(&self.zone), sentence!("%a %-d %b, %H:%M"))
     }
 
     /// A day: `4 Nov 2026`.
     pub fn day(self, at: DateTime<Utc>) -> String {
-        at.with_timezone(&self.zone).format("%-d %b %Y").to_string()
+        language::date(&at.with_timezone(&self.zone), sentence!("%-d %b %Y"))
     }
 
     /// A time of day: `14:52:08`.
     pub fn clock(self, at: DateTime<Utc>) -> String {
         at.with_timezone(&self.zone).format("%H:%M:%S").to_string()
     }
+}
+
+/// A day that is the same everywhere: `4 Nov 2026`.
+pub fn date(day: chrono::NaiveDate) -> String {
+    language::date(&day.and_time(chrono::NaiveTime::MIN).and_utc(), sentence!("%-d %b %Y"))
 }
 
 /// An hour meter: `4 812.0 h`.
@@ -365,7 +376,21 @@ pub const FAR_H: f64 = 400.0;
 pub(crate) fn fixed(value: f64, places: usize) -> String {
     let text = format!("{:.places$}", value.abs());
     let zero = text.chars().all(|c| c == '0' || c == '.');
+    let text = marked(text);
     if value < 0.0 && !zero { format!("{MINUS}{text}") } else { text }
+}
+
+/// As many decimals as the number has, of one that somebody wrote.
+pub(crate) fn exact(value: f64) -> String {
+    marked(value.to_string())
+}
+
+/// The decimals behind the mark of the language.
+fn marked(text: String) -> String {
+    match language::spoken().decimal_mark() {
+        '.' => text,
+        mark => text.replace('.', mark.encode_utf8(&mut [0; 4])),
+    }
 }
 
 /// Fixed decimals with the thousands parted.
@@ -375,7 +400,8 @@ pub(crate) fn grouped(value: f64, places: usize) -> String {
         Some(rest) => (MINUS, rest),
         None => ("", text.as_str()),
     };
-    let (whole, fraction) = digits.split_once('.').map_or((digits, None), |(w, f)| (w, Some(f)));
+    let mark = language::spoken().decimal_mark();
+    let (whole, fraction) = digits.split_once(mark).map_or((digits, None), |(w, f)| (w, Some(f)));
     let mut parted = String::new();
     for (place, digit) in whole.chars().enumerate() {
         if 0 < place && (whole.len() - place).is_multiple_of(3) {
@@ -384,7 +410,7 @@ pub(crate) fn grouped(value: f64, places: usize) -> String {
         parted.push(digit);
     }
     match fraction {
-        Some(fraction) => format!("{sign}{parted}.{fraction}"),
+        Some(fraction) => format!("{sign}{parted}{mark}{fraction}"),
         None => format!("{sign}{parted}"),
     }
 }

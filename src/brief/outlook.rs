@@ -3,6 +3,7 @@
 use crate::{
     brief::Numbers,
     domain::{decide::StationState, trend::Reach},
+    language::{self, tell},
 };
 
 /// What the trend says about the time until the next look.
@@ -18,18 +19,27 @@ pub(crate) fn tell(states: &[StationState], next_look_h: f64, n: Numbers) -> Opt
         .max_by(|(_, _, a), (_, _, b)| a.total_cmp(b));
     let Some((station, hours, chance)) = lead else {
         let why = states.iter().find_map(|state| state.trend.fit.as_ref().err())?;
-        return Some(format!("No growth rate yet: {why}."));
+        return Some(tell!(
+            "No growth rate yet: {why}.",
+            why = language::understood(&why.to_string())
+        ));
     };
     let limit = n.estimate(hours.limit_mm);
     let look = n.along(next_look_h);
     let said = if hours.passed {
         let maybe = hours.high_h.is_none_or(|high| 0.5 <= high);
-        let sure = if maybe { " **more likely than not**" } else { "" };
-        format!("By its trend {station} has{sure} passed **{limit}** already.")
+        let sure = if maybe { tell!(" **more likely than not**") } else { "" };
+        tell!("By its trend {station} has{sure} passed **{limit}** already.", station, sure, limit)
     } else if chance < 0.005 {
-        format!("No station comes near its working limit before the next look at {look}.")
+        tell!("No station comes near its working limit before the next look at {look}.", look)
     } else {
-        format!("{station} {} **{limit}** before the next look at {look}.", chance_words(chance))
+        tell!(
+            "{station} {chance} **{limit}** before the next look at {look}.",
+            station,
+            chance = chance_words(chance),
+            limit,
+            look
+        )
     };
     // The quiet sentence is about every station, and so is the doubt.
     let doubt = states.iter().find_map(|it| n.through(it.hours.as_ref()?));
@@ -40,11 +50,14 @@ pub(crate) fn tell(states: &[StationState], next_look_h: f64, n: Numbers) -> Opt
 /// A chance as people say it; never as a certainty.
 fn chance_words(chance: f64) -> String {
     if chance < 0.5 {
-        format!("has a **1 in {:.0}** chance of passing", 1.0 / chance)
+        tell!(
+            "has a **1 in {chance}** chance of passing",
+            chance = crate::brief::numbers::fixed(1.0 / chance, 0)
+        )
     } else if chance < 0.95 {
-        "will **more likely than not** pass".to_owned()
+        tell!("will **more likely than not** pass").to_owned()
     } else {
-        "will **almost surely** pass".to_owned()
+        tell!("will **almost surely** pass").to_owned()
     }
 }
 

@@ -6,6 +6,7 @@ use crate::{
         quantity::Length,
         shims::{NamedSeat, PackPlan, PackProblem, SharedPlan, Shortfall, Unshared},
     },
+    language::tell,
 };
 
 /// One sentence for each pack, and whether it is the best one; or why there is none.
@@ -19,12 +20,12 @@ pub fn tell(
             let packs = problem.seats.iter().zip(&shared.plans);
             let mut told: Vec<String> = packs.map(|(seat, plan)| one(seat, plan, n)).collect();
             told.push(if shared.proven {
-                "No other choice of shims brings the worst gap closer to its target, or does so \
-                 with fewer shims."
+                tell!("No other choice of shims brings the worst gap closer to its target, or does so \
+                 with fewer shims.")
                     .to_owned()
             } else {
-                "This serves every blade; not every other choice was tried, so there may be a \
-                 better one."
+                tell!("This serves every blade; not every other choice was tried, so there may be a \
+                 better one.")
                     .to_owned()
             });
             told
@@ -44,65 +45,73 @@ pub fn tell(
             let blade = problem.seats.get(*first..=*last).unwrap_or_default();
             let names: Vec<String> = blade.iter().map(name).collect();
             let step = blade.iter().filter_map(|it| it.seat.step).max().unwrap_or_default();
-            vec![format!(
-                "Each of the {} can be shimmed alone, but not so that neighbouring packs differ by \
-                 at most **{}**: the blade is tapered by more than the step allows. Turn the blade \
+            vec![tell!(
+                "Each of the {join} can be shimmed alone, but not so that neighbouring packs differ by \
+                 at most **{step}**: the blade is tapered by more than the step allows. Turn the blade \
                  to a fresh edge or replace it, or ask whether a larger step is allowed.",
-                names.join(", "),
-                n.length(step)
+                join = names.join(", "),
+                step = n.length(step)
             )]
         }
         Err(Unshared::Together { proven }) => {
             let names: Vec<String> = problem.seats.iter().map(name).collect();
             let tried = if *proven {
-                "every choice was tried."
+                tell!("every choice was tried.")
             } else {
-                "not every choice could be tried."
+                tell!("not every choice could be tried.")
             };
-            vec![format!(
-                "Each of the {} can be shimmed alone, but this shelf has not enough for all of \
+            vec![tell!(
+                "Each of the {join} can be shimmed alone, but this shelf has not enough for all of \
                  them: {tried} Order shims, or leave a blade for later.",
-                names.join(", ")
+                join = names.join(", "),
+                tried
             )]
         }
     }
 }
 
 /// What to do where no pack will do.
-const fn next_step(why: Shortfall) -> &'static str {
+fn next_step(why: Shortfall) -> &'static str {
     match why {
         Shortfall::Tapered { .. } => {
-            "Turn the blade to a fresh edge, or shim it bolt by bolt if the machine's manual allows \
+            tell!(
+                "Turn the blade to a fresh edge, or shim it bolt by bolt if the machine's manual allows \
              a step."
+            )
         }
-        Shortfall::PackFull { .. } => "Turn the blade to a fresh edge or fit a new one.",
-        Shortfall::PackEmpty => "Find out why the gap is too tight before anything is cut.",
-        Shortfall::ShelfCannot { .. } => "Order shims that make it.",
-        Shortfall::HotAboveSet { .. } => "Check the set range and the smallest hot gap.",
-        Shortfall::NothingToGoBy => "Measure it first.",
+        Shortfall::PackFull { .. } => tell!("Turn the blade to a fresh edge or fit a new one."),
+        Shortfall::PackEmpty => tell!("Find out why the gap is too tight before anything is cut."),
+        Shortfall::ShelfCannot { .. } => tell!("Order shims that make it."),
+        Shortfall::HotAboveSet { .. } => tell!("Check the set range and the smallest hot gap."),
+        Shortfall::NothingToGoBy => tell!("Measure it first."),
     }
 }
 
 fn name(named: &NamedSeat) -> String {
-    let bolts = named.bolts.map(|(first, last)| format!(", bolts\u{a0}{first}–{last}"));
+    let bolts = named.bolts.map(|(first, last)| tell!(", bolts\u{a0}{first}–{last}", first, last));
     format!("{}{}", named.blade, bolts.unwrap_or_default())
 }
 
 fn one(named: &NamedSeat, plan: &PackPlan, n: Numbers) -> String {
     let mut parts = Vec::new();
     if !plan.take_out.is_empty() {
-        parts.push(format!("take **{}** out", sum(&plan.take_out, n)));
+        parts.push(tell!("take **{take_out}** out", take_out = sum(&plan.take_out, n)));
     }
     if !plan.put_in.is_empty() {
-        parts.push(format!("add **{}**", sum(&plan.put_in, n)));
+        parts.push(tell!("add **{put_in}**", put_in = sum(&plan.put_in, n)));
     }
     if parts.is_empty() {
-        parts.push("leave the pack as it is".to_owned());
+        parts.push(tell!("leave the pack as it is").to_owned());
     }
     let gaps = named.stations.iter().zip(&plan.after);
     let gaps: Vec<String> =
         gaps.map(|(station, gap)| format!("{station} {}", n.estimate(gap.mm()))).collect();
-    format!("{}: {}; then {}.", words::capital(&name(named)), parts.join(" and "), gaps.join(", "))
+    tell!(
+        "{named}: {join}; then {gaps}.",
+        named = words::capital(&name(named)),
+        join = parts.join(tell!(" and ")),
+        gaps = gaps.join(", ")
+    )
 }
 
 /// The pack behind a blade after a plan, thick shims next to the seat.

@@ -8,6 +8,7 @@ use crate::{
         trend::CONFIDENCE,
         yard::Yard,
     },
+    language::{self, sentence, tell},
 };
 
 /// One kind of part.
@@ -50,9 +51,10 @@ pub struct PartsBrief {
 pub fn tell(supply: &Supply, yard: &Yard, n: Numbers) -> PartsBrief {
     let within = numbers::whole_hours(supply.within.h());
     PartsBrief {
-        title: format!(
-            "Within {within} of service of each machine; enough four times in five ({}).",
-            numbers::percent(CONFIDENCE)
+        title: tell!(
+            "Within {within} of service of each machine; enough four times in five ({confidence}).",
+            within,
+            confidence = numbers::percent(CONFIDENCE)
         ),
         parts: supply
             .needs
@@ -61,7 +63,7 @@ pub fn tell(supply: &Supply, yard: &Yard, n: Numbers) -> PartsBrief {
             .map(|need| part(need, yard, n))
             .collect(),
         shopping: shopping(supply, yard, n),
-        short: supply.short_now().then_some(SHORT),
+        short: supply.short_now().then_some(language::told(SHORT)),
         edges: supply.edges.iter().filter_map(|it| edges(it, yard, supply)).collect(),
         notes: notes(supply, yard),
     }
@@ -84,15 +86,21 @@ pub fn shopping_for(supply: &Supply, shear: &ShearId, yard: &Yard, n: Numbers) -
 /// `1 front blade for Heron`, `4 bolts M20 10.9`.
 fn order(need: &Need, yard: &Yard, n: Numbers) -> String {
     let count = need.order;
-    let many = if count == 1 { "" } else { "s" };
     match &need.item {
         Item::Blade { name, shear, .. } => {
-            let machine = shear.as_ref().map(|it| format!(" for {}", called(yard, it)));
-            format!("{count} {name}{many}{}", machine.unwrap_or_default())
+            let machine = shear.as_ref().map(|it| tell!(" for {yard}", yard = called(yard, it)));
+            let name = language::known(name);
+            let part = match count {
+                1 => format!("1 {name}"),
+                _ => tell!("{count} {name}s", count, name),
+            };
+            part + &machine.unwrap_or_default()
         }
-        Item::Bolt(name) => format!("{count} bolt{many} {name}"),
-        Item::Nut(name) => format!("{count} nut{many} {name}"),
-        Item::Shims => format!("shims, {} in all", amount(count, &need.item, n)),
+        Item::Bolt(name) if count == 1 => tell!("1 bolt {name}", name),
+        Item::Bolt(name) => tell!("{count} bolts {name}", count, name),
+        Item::Nut(name) if count == 1 => tell!("1 nut {name}", name),
+        Item::Nut(name) => tell!("{count} nuts {name}", count, name),
+        Item::Shims => tell!("shims, {item} in all", item = amount(count, &need.item, n)),
         Item::Electrode(name) | Item::Grease(name) => format!("{count} × {name}"),
     }
 }
@@ -103,7 +111,7 @@ fn part(need: &Need, yard: &Yard, n: Numbers) -> PartBrief {
     let machines: Vec<&str> = need.machines.iter().map(|it| called(yard, it)).collect();
     PartBrief {
         name: name(&need.item, yard),
-        on_hand: need.on_hand.map_or_else(|| "not counted".to_owned(), amount),
+        on_hand: need.on_hand.map_or_else(|| tell!("not counted").to_owned(), amount),
         now: some(need.now),
         needed: some(need.needed),
         order: some(need.order),
@@ -121,25 +129,25 @@ fn is_short(need: &Need) -> bool {
 pub fn short_for(supply: &Supply, shear: &ShearId) -> Option<&'static str> {
     let mine = || supply.needs.iter().filter(|need| need.today.contains(shear));
     if mine().any(is_short) {
-        Some(SHORT)
+        Some(language::told(SHORT))
     } else {
-        mine().any(|need| need.on_hand.is_none()).then_some("Parts not counted")
+        mine().any(|need| need.on_hand.is_none()).then_some(tell!("Parts not counted"))
     }
 }
 
 /// A job of today cannot be done with what is on hand.
-const SHORT: &str = "Parts short";
+const SHORT: &str = sentence!("Parts short");
 
 fn name(item: &Item, yard: &Yard) -> String {
     match item {
         Item::Blade { name, shear: Some(shear), .. } => {
-            format!("{}, {}", words::capital(name), called(yard, shear))
+            format!("{}, {}", words::capital(language::known(name)), called(yard, shear))
         }
-        Item::Bolt(name) => format!("Bolts {name}"),
-        Item::Nut(name) => format!("Nuts {name}"),
-        Item::Shims => "Shims, thickness in all".to_owned(),
+        Item::Bolt(name) => tell!("Bolts {name}", name),
+        Item::Nut(name) => tell!("Nuts {name}", name),
+        Item::Shims => tell!("Shims, thickness in all").to_owned(),
         Item::Blade { name, shear: None, .. } | Item::Electrode(name) | Item::Grease(name) => {
-            words::capital(name)
+            words::capital(language::known(name))
         }
     }
 }
@@ -154,32 +162,43 @@ fn amount(count: usize, item: &Item, n: Numbers) -> String {
 fn edges(left: &EdgesLeft, yard: &Yard, supply: &Supply) -> Option<String> {
     let hours = left.left_h.filter(|hours| *hours <= supply.within.h())?;
     let then = match left.fresh {
-        0 => "no fresh edge is left".to_owned(),
-        1 => "1 fresh edge is left".to_owned(),
-        more => format!("{more} fresh edges are left"),
+        0 => tell!("no fresh edge is left").to_owned(),
+        1 => tell!("1 fresh edge is left").to_owned(),
+        more => tell!("{more} fresh edges are left", more),
     };
     let when = if hours <= 0.0 {
-        "is up by its table".to_owned()
+        tell!("is up by its table").to_owned()
     } else {
-        format!("is up in {} by its table", numbers::whole_hours(hours))
+        tell!("is up in {hours} by its table", hours = numbers::whole_hours(hours))
     };
-    let (name, machine) = (words::capital(&left.name), called(yard, &left.shear));
-    Some(format!("{name} of {machine}: edge {} {when}; {then}.", left.edge))
+    let (name, machine) = (words::capital(language::known(&left.name)), called(yard, &left.shear));
+    Some(tell!(
+        "{name} of {machine}: edge {edge} {when}; {then}.",
+        name,
+        machine,
+        edge = left.edge,
+        when,
+        then
+    ))
 }
 
 /// One shelf, and several machines.
-pub const SHARED_SHELF: &str = "One shelf serves the whole yard: the lines of one machine never want \
+pub const SHARED_SHELF: &str = sentence!(
+    "One shelf serves the whole yard: the lines of one machine never want \
      the same shim twice, but each machine's recipe counts on all that lies there. Work that is \
-     written down takes nothing off the count: count again after it.";
+     written down takes nothing off the count: count again after it."
+);
 /// Where all machines are added up.
-pub const ADDED_UP: &str =
-    "What the jobs of all machines take together stands under Parts on the Decide screen.";
+pub const ADDED_UP: &str = sentence!(
+    "What the jobs of all machines take together stands under Parts on the Decide screen."
+);
 
 fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
     let mut notes = Vec::new();
     if yard.settings.upkeep.parts.is_empty() {
         notes.push(
-            "Nobody counted spare parts yet: write them into yard.ron under “parts”.".to_owned(),
+            tell!("Nobody counted spare parts yet: write them into yard.ron under “parts”.")
+                .to_owned(),
         );
     }
     if !supply.unforeseen.is_empty() {
@@ -191,16 +210,16 @@ fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
                 Some(format!("{} {line} {place}", called(yard, shear)))
             })
             .collect();
-        notes.push(format!(
+        notes.push(tell!(
             "Counted by today's job and the hours on the edge alone, since no trend runs towards \
-             the upper limit: {}.",
-            places.join(", ")
+             the upper limit: {join}.",
+            join = places.join(", ")
         ));
     }
-    notes.push(SHARED_SHELF.to_owned());
+    notes.push(language::told(SHARED_SHELF).to_owned());
     notes.push(
-        "Each line is taken by itself, its widest station for all, and work as leaving it in the \
-         middle of the set range."
+        tell!("Each line is taken by itself, its widest station for all, and work as leaving it in the \
+         middle of the set range.")
             .to_owned(),
     );
     notes

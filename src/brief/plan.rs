@@ -7,6 +7,7 @@ use crate::{
         machine::{LineId, Shear},
         yard::{Upkeep, Yard},
     },
+    language::tell,
 };
 
 /// The plan of one line.
@@ -82,24 +83,24 @@ pub fn tell(
     let now = letters(&mut plan.now());
     let then = letters(&mut plan.lines.iter().filter(|it| at_next_shutdown(plan, it)));
     let people = match plan.times.crew {
-        1 => "1 person".to_owned(),
-        crew => format!("{crew} people"),
+        1 => tell!("1 person").to_owned(),
+        crew => tell!("{crew} people", crew),
     };
     let time = numbers::duration(plan.now_h());
     PlanBrief {
         now: if now.is_empty() {
-            "nothing".to_owned()
+            tell!("nothing").to_owned()
         } else {
-            format!("{}, about {time} for {people}", and(&now))
+            tell!("{now}, about {time} for {people}", now = and(&now), time, people)
         },
-        now_time: (!now.is_empty()).then(|| format!("about {time}")),
+        now_time: (!now.is_empty()).then(|| tell!("about {time}", time)),
         shutdown_in: match plan.shutdown_h {
-            hours if hours < 10.0 => format!("in {}", numbers::duration(hours)),
-            hours => format!("in {}", numbers::whole_hours(hours)),
+            hours if hours < 10.0 => tell!("in {left}", left = numbers::duration(hours)),
+            hours => tell!("in {left}", left = numbers::whole_hours(hours)),
         },
-        shutdown: if then.is_empty() { "nothing more".to_owned() } else { and(&then) },
+        shutdown: if then.is_empty() { tell!("nothing more").to_owned() } else { and(&then) },
         short: parts::short_for(supply, &shear.id),
-        order: order.unwrap_or_else(|| "nothing".to_owned()),
+        order: order.unwrap_or_else(|| tell!("nothing").to_owned()),
         lines: plan.lines.iter().map(|line| tell_line(plan, line, shear)).collect(),
         total: total(plan),
         weld: plan.welded_h.map(|since| weld(since, plan.times.weld_every.h())),
@@ -108,25 +109,29 @@ pub fn tell(
 }
 
 fn total(plan: &MachinePlan) -> String {
-    let planned = format!(
-        "Over {} about {} are lost; bringing later stops together can save at most {}.",
-        numbers::whole_hours(plan.horizon_h),
-        numbers::lost(plan.expected_h),
-        numbers::lost((plan.expected_h - plan.at_least_h).max(0.0))
+    let planned = tell!(
+        "Over {horizon_h} about {expected_h} are lost; bringing later stops together can save at most {max}.",
+        horizon_h = numbers::whole_hours(plan.horizon_h),
+        expected_h = numbers::lost(plan.expected_h),
+        max = numbers::lost((plan.expected_h - plan.at_least_h).max(0.0))
     );
     let chosen = plan.lines.iter().any(|line| line.advice == Advice::Chosen);
     if !chosen {
         return planned;
     }
-    format!("{planned} What was chosen here loses {} than this.", than(plan.overruled_h()))
+    tell!(
+        "{planned} What was chosen here loses {overruled_h} than this.",
+        planned,
+        overruled_h = than(plan.overruled_h())
+    )
 }
 
 /// `about 4.0 h more`, `no more`.
 fn than(more_h: f64) -> String {
     match more_h {
-        more if 0.05 <= more => format!("about {} more", numbers::lost(more)),
-        less if less <= -0.05 => format!("about {} less", numbers::lost(-less)),
-        _ => "no more".to_owned(),
+        more if 0.05 <= more => tell!("about {more} more", more = numbers::lost(more)),
+        less if less <= -0.05 => tell!("about {less} less", less = numbers::lost(-less)),
+        _ => tell!("no more").to_owned(),
     }
 }
 
@@ -134,13 +139,20 @@ fn than(more_h: f64) -> String {
 fn weld(since_h: f64, every_h: f64) -> String {
     let (since, every) = (numbers::whole_hours(since_h), numbers::whole_hours(every_h));
     if every_h <= since_h {
-        format!(
+        tell!(
             "Look at what was built up: last weld {since} ago, due every {every}. Weld at the end \
-             of a shift, so that the part cools slowly."
+             of a shift, so that the part cools slowly.",
+            since,
+            every
         )
     } else {
         let left = numbers::whole_hours(every_h - since_h);
-        format!("Look at what was built up in {left}: last weld {since} ago, due every {every}.")
+        tell!(
+            "Look at what was built up in {left}: last weld {since} ago, due every {every}.",
+            left,
+            since,
+            every
+        )
     }
 }
 
@@ -157,8 +169,10 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
         text
     } else {
         let late = numbers::lost(late);
-        format!(
-            "{text} The new part is not on hand: each day without an order may add up to {late}."
+        tell!(
+            "{text} The new part is not on hand: each day without an order may add up to {late}.",
+            text,
+            late
         )
     };
     LinePlanBrief {
@@ -167,7 +181,7 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
         text,
         costs: line.costs.ok().filter(|_| planned).map(|it| costs(&times(plan, line, &it))),
         work: (planned && 0.0 < line.work_h)
-            .then(|| format!("about {}", numbers::duration(line.work_h))),
+            .then(|| tell!("about {work_h}", work_h = numbers::duration(line.work_h))),
         choices: match line.costs {
             Ok(costs) if line.may_be_overruled() => times(plan, line, &costs),
             _ => Vec::new(),
@@ -179,34 +193,48 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
 fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
     let task = task(line.task);
     let when = match line.when {
-        Moment::Now => "now".to_owned(),
+        Moment::Now => tell!("now").to_owned(),
         Moment::Shutdown(hours) => {
-            format!("at the planned shutdown in {}", numbers::whole_hours(hours))
+            tell!("at the planned shutdown in {hours}", hours = numbers::whole_hours(hours))
         }
         Moment::Look(hours) => {
-            format!("at the look in {}, between shutdowns", numbers::whole_hours(hours))
+            tell!("at the look in {hours}, between shutdowns", hours = numbers::whole_hours(hours))
         }
-        Moment::Limit => "when the gap meets its limit".to_owned(),
+        Moment::Limit => tell!("when the gap meets its limit").to_owned(),
         Moment::Later => {
             return match line.costs {
-                Err(NoPlan::MeasureFirst) => "Measure first.".to_owned(),
+                Err(NoPlan::MeasureFirst) => tell!("Measure first.").to_owned(),
                 Err(NoPlan::NoTrend | NoPlan::NotOurs) => {
-                    "No trend runs towards the upper limit, so nothing is planned.".to_owned()
+                    tell!("No trend runs towards the upper limit, so nothing is planned.")
+                        .to_owned()
                 }
-                Ok(_) => format!("Nothing within {}.", numbers::whole_hours(plan.horizon_h)),
+                Ok(_) => tell!(
+                    "Nothing within {horizon_h}.",
+                    horizon_h = numbers::whole_hours(plan.horizon_h)
+                ),
             };
         }
     };
     let may_wait = line.costs.is_ok_and(|it| it.limit_h.is_some());
     match (line.advice, line.when) {
-        (Advice::Demanded, _) if may_wait => format!("{task} {when}, as decided."),
-        (Advice::Demanded, _) => format!("{task} {when}: it is demanded, and cost has no say."),
-        (Advice::Cheapest, Moment::Now) => format!("{task} {when}, which loses the fewest hours."),
+        (Advice::Demanded, _) if may_wait => tell!("{task} {when}, as decided.", task, when),
+        (Advice::Demanded, _) => {
+            tell!("{task} {when}: it is demanded, and cost has no say.", task, when)
+        }
+        (Advice::Cheapest, Moment::Now) => {
+            tell!("{task} {when}, which loses the fewest hours.", task, when)
+        }
         (Advice::Cheapest, _) => format!("{task} {when}{}", risk(line)),
         (Advice::Chosen, moment) => {
             let than = than(line.overruled_h);
             let risk = if moment == Moment::Now { ".".to_owned() } else { risk(line) };
-            format!("{task} {when}: chosen here, {than} lost than by the plan{risk}")
+            tell!(
+                "{task} {when}: chosen here, {than} lost than by the plan{risk}",
+                task,
+                when,
+                than,
+                risk
+            )
         }
     }
 }
@@ -215,7 +243,10 @@ fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
 fn risk(line: &LinePlan) -> String {
     match line.before_shutdown {
         Some(chance) if 0.005 <= chance => {
-            format!("; {} that the limit comes before the shutdown.", numbers::percent(chance))
+            tell!(
+                "; {chance} that the limit comes before the shutdown.",
+                chance = numbers::percent(chance)
+            )
         }
         _ => ".".to_owned(),
     }
@@ -234,16 +265,18 @@ fn times(plan: &MachinePlan, line: &LinePlan, costs: &Costs) -> Vec<ChoiceBrief>
     };
     let mut times = Vec::new();
     let own = match line.planned {
-        Moment::Look(hours) => Some(format!("look in {}", numbers::whole_hours(hours))),
+        Moment::Look(hours) => Some(tell!("look in {hours}", hours = numbers::whole_hours(hours))),
         Moment::Shutdown(hours) if next_h < hours => {
-            Some(format!("shutdown in {}", numbers::whole_hours(hours)))
+            Some(tell!("shutdown in {hours}", hours = numbers::whole_hours(hours)))
         }
         _ => None,
     };
     times.extend(own.zip(costs.later_h).map(|(words, lost)| brief(None, words, lost)));
-    for (choice, words) in
-        [(Choice::Now, "now"), (Choice::Shutdown, "next shutdown"), (Choice::Limit, "at the limit")]
-    {
+    for (choice, words) in [
+        (Choice::Now, tell!("now")),
+        (Choice::Shutdown, tell!("next shutdown")),
+        (Choice::Limit, tell!("at the limit")),
+    ] {
         let lost = costs.of(choice);
         times.extend(lost.map(|lost| brief(Some(choice), words.to_owned(), lost)));
     }
@@ -253,42 +286,36 @@ fn times(plan: &MachinePlan, line: &LinePlan, costs: &Costs) -> Vec<ChoiceBrief>
 fn costs(times: &[ChoiceBrief]) -> String {
     let parts: Vec<String> =
         times.iter().map(|it| format!("{} **{}**", it.words, it.lost)).collect();
-    format!("Hours lost: {}.", parts.join(" · "))
+    tell!("Hours lost: {join}.", join = parts.join(" · "))
 }
 
-const fn task(task: Task) -> &'static str {
+fn task(task: Task) -> &'static str {
     match task {
-        Task::Measure => "Measure",
-        Task::Shim => "Shim",
-        Task::Turn => "Turn to a fresh edge",
-        Task::Replace => "Fit a new blade",
-        Task::Retighten => "Tighten again",
-        Task::Weld => "Have it looked at by a qualified welder",
-        Task::Find => "Find the cause",
+        Task::Measure => tell!("Measure"),
+        Task::Shim => tell!("Shim"),
+        Task::Turn => tell!("Turn to a fresh edge"),
+        Task::Replace => tell!("Fit a new blade"),
+        Task::Retighten => tell!("Tighten again"),
+        Task::Weld => tell!("Have it looked at by a qualified welder"),
+        Task::Find => tell!("Find the cause"),
     }
 }
 
 fn notes(plan: &MachinePlan, upkeep: &Upkeep) -> Vec<String> {
     let source = if upkeep.times.is_some() {
-        "work times of yard.ron"
+        tell!("work times of yard.ron")
     } else {
-        "work times: judgement, from memory; write your own into yard.ron under “work_times”"
+        tell!("work times: judgement, from memory; write your own into yard.ron under “work_times”")
     };
     vec![
-        format!(
-            "Planned with {source}: setting up {}, a gap past its limit between two looks {}, \
-             delivery {}, a shutdown every {}.",
-            numbers::duration(plan.times.crew_h(plan.times.set_up_min)),
-            numbers::lost(plan.times.unplanned_stop.h()),
-            numbers::whole_hours(plan.times.delivery.h()),
-            numbers::whole_hours(plan.times.shutdown_every.h())
-        ),
-        "Each line is weighed by itself, its widest station for all; lines share the stop of now."
+        tell!("Planned with {source}: setting up {set_up_min}, a gap past its limit between two looks {unplanned_stop}, \
+             delivery {delivery}, a shutdown every {shutdown_every}.", source, set_up_min = numbers::duration(plan.times.crew_h(plan.times.set_up_min)), unplanned_stop = numbers::lost(plan.times.unplanned_stop.h()), delivery = numbers::whole_hours(plan.times.delivery.h()), shutdown_every = numbers::whole_hours(plan.times.shutdown_every.h())),
+        tell!("Each line is weighed by itself, its widest station for all; lines share the stop of now.")
             .to_owned(),
         if upkeep.parts.is_empty() {
-            "Parts are taken as on hand, since nobody counted them.".to_owned()
+            tell!("Parts are taken as on hand, since nobody counted them.").to_owned()
         } else {
-            "Parts on hand are those of yard.ron.".to_owned()
+            tell!("Parts on hand are those of yard.ron.").to_owned()
         },
     ]
 }
@@ -298,6 +325,6 @@ fn and(words: &[String]) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        [most @ .., last] => tell!("{join} and {last}", join = most.join(", "), last),
     }
 }

@@ -18,25 +18,37 @@ use crate::{
         trend::HoursTo,
         verdict::Way,
     },
+    language::{self, sentence, tell},
 };
 use chrono::{DateTime, Utc};
 
 /// What a gap that shrinks with the hours means.
-pub(crate) const NEVER_WEAR: &str = "That is never wear: look for a burr, a loose or lifted guide \
-     blade, dirt in the pack, or worn pads.";
+pub(crate) const NEVER_WEAR: &str = sentence!(
+    "That is never wear: look for a burr, a loose or lifted guide \
+     blade, dirt in the pack, or worn pads."
+);
 
-const STALE: &str = "Work has moved this gap since it was measured. Measure every station again.";
+const STALE: &str =
+    sentence!("Work has moved this gap since it was measured. Measure every station again.");
 
 /// Tells a reason.
 pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
     let teller = Teller { shear, line, n };
     match reason {
-        Reason::BeyondStop { station, cold, limit, way, sure } => {
-            teller.beyond(*station, *cold, (*way, *sure), ("stop limit", *limit), BEYOND_STOP)
-        }
-        Reason::BeyondWorking { station, cold, limit, way, sure } => {
-            teller.beyond(*station, *cold, (*way, *sure), ("working limit", *limit), BEYOND_WORKING)
-        }
+        Reason::BeyondStop { station, cold, limit, way, sure } => teller.beyond(
+            *station,
+            *cold,
+            (*way, *sure),
+            (tell!("stop limit"), *limit),
+            language::told(BEYOND_STOP),
+        ),
+        Reason::BeyondWorking { station, cold, limit, way, sure } => teller.beyond(
+            *station,
+            *cold,
+            (*way, *sure),
+            (tell!("working limit"), *limit),
+            language::told(BEYOND_WORKING),
+        ),
         Reason::Soon { station, cold, limit, rate_mm_per_h, hours } => {
             teller.soon(*station, *cold, *limit, *rate_mm_per_h, hours)
         }
@@ -53,11 +65,11 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         }
         Reason::WearMark { blade, kind, value, limit } => {
             let text = marks::beyond(blade_name(shear, blade), *kind, (*value, *limit), n);
-            teller.wear(blade, text, (*value, *limit), WORN)
+            teller.wear(blade, text, (*value, *limit), language::told(WORN))
         }
         Reason::WearSoon { blade, kind, value, limit, hours } => {
             let text = marks::soon(blade_name(shear, blade), *kind, (*value, *limit), hours, n);
-            teller.wear(blade, text, (*value, *limit), WORN_SOON)
+            teller.wear(blade, text, (*value, *limit), language::told(WORN_SOON))
         }
         Reason::NoFreshEdge { blade } => teller.no_fresh_edge(blade),
         Reason::CannotShim { blade, why, apart } => teller.cannot_shim(blade, *why, *apart),
@@ -77,7 +89,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         Reason::Shrinks { station, rate_mm_per_h } => teller.shrinks(*station, *rate_mm_per_h),
         Reason::Streak { kind, station, heat } => teller.streak(kind, *station, heat.as_ref()),
         Reason::Trouble { kind, somewhere: true, .. } => {
-            teller.trouble(kind, ", nobody noted where")
+            teller.trouble(kind, tell!(", nobody noted where"))
         }
         Reason::Trouble { kind, station, .. } => teller.trouble(kind, &teller.at(*station)),
         Reason::JawSpread(spread) => teller.jaw_spread(spread),
@@ -92,9 +104,9 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
         Reason::NotMeasured(stations) => teller.not_measured(stations),
         Reason::Within { least, most, in_set_range } => {
             let named = if *in_set_range {
-                (line.limits.set(), "the set range")
+                (line.limits.set(), tell!("the set range"))
             } else {
-                (line.limits.working(), "the working limits")
+                (line.limits.working(), tell!("the working limits"))
             };
             teller.within(*least, *most, named)
         }
@@ -103,7 +115,7 @@ pub fn tell(reason: &Reason, shear: &Shear, line: &Line, n: Numbers) -> Told {
 
 /// A blade as a mechanic calls it.
 pub fn blade_name<'a>(shear: &'a Shear, id: &'a BladeId) -> &'a str {
-    shear.blade(id).map_or(id.0.as_str(), |blade| &blade.name)
+    shear.blade(id).map_or(id.0.as_str(), |blade| language::known(&blade.name))
 }
 
 /// What every sentence about a line needs.
@@ -121,7 +133,8 @@ impl Teller<'_> {
 
     /// ` at S4`, or nothing if nobody said where.
     fn at(&self, station: Option<u8>) -> String {
-        station.map_or_else(String::new, |number| format!(" at {}{number}", self.line.id))
+        station
+            .map_or_else(String::new, |number| tell!(" at {id}{number}", id = self.line.id, number))
     }
 
     /// A length against one of the line's limits.
@@ -134,31 +147,39 @@ impl Teller<'_> {
     ) -> Told {
         Told::new(text, Basis { value, limit, row: self.row(), rule })
             .lengths(value_mm, limit_mm)
-            .from(self.line.limits.source())
+            .from(language::known(self.line.limits.source()))
     }
 
     /// Something in the log about this line, held against what there should be.
     fn log(&self, text: String, value: &str, (limit, rule): (&str, &'static str)) -> Told {
-        let row = format!("Log, row {}", words::line(self.line));
+        let row = tell!("Log, row {line}", line = words::line(self.line));
         Told::new(text, Basis { value: value.to_owned(), limit: limit.to_owned(), row, rule })
     }
 
     fn stale(&self) -> Told {
-        let rule = "a recipe rests on a gap with no work since it was measured";
-        self.log(STALE.to_owned(), "Work has moved this gap", ("no work since", rule))
+        let rule = tell!("a recipe rests on a gap with no work since it was measured");
+        self.log(
+            language::told(STALE).to_owned(),
+            tell!("Work has moved this gap"),
+            (tell!("no work since"), rule),
+        )
     }
 
     fn not_measured(&self, stations: &[StationId]) -> Told {
         let missing = list(stations);
-        let text = format!("Not measured yet: {missing}.");
-        self.log(text, &missing, ("every station", "every station of a line is measured"))
+        let text = tell!("Not measured yet: {missing}.", missing);
+        self.log(
+            text,
+            &missing,
+            (tell!("every station"), tell!("every station of a line is measured")),
+        )
     }
 
     fn shared_shelf(&self, with: &[LineId], how: (bool, bool)) -> Told {
         let value = shortfall::others(self.shear, with);
         let text = shortfall::shared_shelf(&value, how);
-        let row = "Shelf in the yard's file, every row".to_owned();
-        let rule = "each shim on the shelf is used once, for the worst gap first";
+        let row = tell!("Shelf in the yard's file, every row").to_owned();
+        let rule = tell!("each shim on the shelf is used once, for the worst gap first");
         Told::new(text, Basis { value, limit: "once".to_owned(), row, rule })
     }
 
@@ -169,8 +190,13 @@ impl Teller<'_> {
         edge: Option<u8>,
     ) -> Told {
         let (name, hours) = (blade_name(self.shear, blade), (hours, table));
-        let least = if at_least { "at least " } else { "" };
-        self.edge_hours(blade, edges::facing_worn(name, hours, least, edge), hours, FACING_WORN)
+        let least = if at_least { tell!("at least ") } else { "" };
+        self.edge_hours(
+            blade,
+            edges::facing_worn(name, hours, least, edge),
+            hours,
+            language::told(FACING_WORN),
+        )
     }
 
     fn beyond(
@@ -183,8 +209,16 @@ impl Teller<'_> {
     ) -> Told {
         let verb = if sure { surely(way) } else { maybe(way) };
         let (range, limit_text) = (self.n.against(cold, limit), self.n.length(limit));
-        let next = if cold.is_closed() || sure { "" } else { OPEN_NEXT };
-        let text = format!("{station} **{range}** {verb} the {limit_name} **{limit_text}**.{next}");
+        let next = if cold.is_closed() || sure { "" } else { language::told(OPEN_NEXT) };
+        let text = tell!(
+            "{station} **{range}** {verb} the {limit_name} **{limit_text}**.{next}",
+            station,
+            range,
+            verb,
+            limit_name,
+            limit_text,
+            next
+        );
         self.measured(text, (range, value_of(cold)), (limit_text, limit.mm()), rule)
     }
 
@@ -198,34 +232,43 @@ impl Teller<'_> {
     ) -> Told {
         let (large, quiet) = numbers::hours_to(Some(hours));
         let left = if hours.passed {
-            "and its trend is there already".to_owned()
+            tell!("and its trend is there already").to_owned()
         } else {
-            format!("about **{large}** left ({quiet})")
+            tell!("about **{large}** left ({quiet})", large, quiet)
         };
-        let change = if rate_mm_per_h < 0.0 { "shrinks by" } else { "grows" };
+        let change = if rate_mm_per_h < 0.0 { tell!("shrinks by") } else { tell!("grows") };
         let (range, limit_text) = (self.n.against(cold, limit), self.n.length(limit));
-        let text = format!(
-            "{station} **{range}** nears the working limit **{limit_text}**: it {change} **{}**, \
+        let text = tell!(
+            "{station} **{range}** nears the working limit **{limit_text}**: it {change} **{abs}**, \
              {left}.",
-            self.n.rate(rate_mm_per_h.abs())
+            station,
+            range,
+            limit_text,
+            change,
+            abs = self.n.rate(rate_mm_per_h.abs()),
+            left
         );
         // Nobody shall take work for settled by a line that the log contradicts.
         let text = match self.n.through(hours) {
             Some(doubt) => format!("{text} {doubt}"),
             None => text,
         };
-        self.measured(text, (range, value_of(cold)), (limit_text, limit.mm()), SOON)
-            .from("trend, 80 % interval")
+        self.measured(text, (range, value_of(cold)), (limit_text, limit.mm()), language::told(SOON))
+            .from(tell!("trend, 80 % interval"))
     }
 
     fn hot_contact(&self, station: StationId, hot_mm: f64) -> Told {
         let hot = self.n.estimate(hot_mm);
-        let text = format!(
-            "Hot gap at {station} about **{hot}**: at working temperature the faces touch."
+        let text = tell!(
+            "Hot gap at {station} about **{hot}**: at working temperature the faces touch.",
+            station,
+            hot
         );
-        let row =
-            format!("Working temperatures in the machine's file, row {}", words::line(self.line));
-        let rule = "a hot gap of 0 or less stops the machine";
+        let row = tell!(
+            "Working temperatures in the machine's file, row {line}",
+            line = words::line(self.line)
+        );
+        let rule = tell!("a hot gap of 0 or less stops the machine");
         Told::new(text, Basis { value: hot, limit: "0".to_owned(), row, rule })
             .lengths(hot_mm, 0.0)
             .from("expansion")
@@ -233,50 +276,55 @@ impl Teller<'_> {
 
     fn hot_tight(&self, station: StationId, hot_mm: f64, limit: Length) -> Told {
         let (hot, least) = (self.n.estimate(hot_mm), self.n.length(limit));
-        let text = format!(
-            "Hot gap at {station} about **{hot}**, under the smallest hot gap **{least}**."
+        let text = tell!(
+            "Hot gap at {station} about **{hot}**, under the smallest hot gap **{least}**.",
+            station,
+            hot,
+            least
         );
-        self.measured(text, (hot, hot_mm), (least, limit.mm()), HOT_TIGHT)
+        self.measured(text, (hot, hot_mm), (least, limit.mm()), language::told(HOT_TIGHT))
     }
 
     fn cracks(&self, station: Option<u8>, taken: DateTime<Utc>) -> Told {
-        let text = format!(
-            "Surface cracks seen{} on {}. Look which blade it is: it can break in pieces.",
-            self.at(station),
-            self.n.day(taken)
+        let text = tell!(
+            "Surface cracks seen{station} on {taken}. Look which blade it is: it can break in pieces.",
+            station = self.at(station),
+            taken = self.n.day(taken)
         );
-        Told::finding(text, &FindingKind::SurfaceCracks, CRACKS)
+        Told::finding(text, &FindingKind::SurfaceCracks, language::told(CRACKS))
     }
 
     fn cracks_somewhere(&self, taken: DateTime<Utc>) -> Told {
-        let text = format!(
-            "Surface cracks seen on {}, nobody noted where. A cracked blade can break in pieces: \
+        let text = tell!(
+            "Surface cracks seen on {taken}, nobody noted where. A cracked blade can break in pieces: \
              look at every blade.",
-            self.n.day(taken)
+            taken = self.n.day(taken)
         );
-        Told::finding(text, &FindingKind::SurfaceCracks, CRACKS)
+        Told::finding(text, &FindingKind::SurfaceCracks, language::told(CRACKS))
     }
 
     #[expect(clippy::unused_self, reason = "a method beside its siblings")]
     fn trouble(&self, kind: &FindingKind, place: &str) -> Told {
         let (text, rule) = match kind {
             FindingKind::LooseBolt => (
-                format!(
+                tell!(
                     "A bolt was loose{place}. Tighten all bolts of the blade in their order, and \
-                     log it."
+                     log it.",
+                    place
                 ),
-                "one loose bolt means that all bolts of its blade are tightened",
+                tell!("one loose bolt means that all bolts of its blade are tightened"),
             ),
             FindingKind::StockCaught => (
-                format!(
+                tell!(
                     "Stock was caught beside the guide blade{place}. Clear it out, then measure \
-                     again."
+                     again.",
+                    place
                 ),
-                "stock that was caught is cleared before a gap is trusted",
+                tell!("stock that was caught is cleared before a gap is trusted"),
             ),
             kind => (
-                format!("{} logged{place}.", words::capital(words::finding(kind))),
-                "trouble is looked at before cutting on",
+                tell!("{kind} logged{place}.", kind = words::capital(words::finding(kind)), place),
+                tell!("trouble is looked at before cutting on"),
             ),
         };
         Told::finding(text, kind, rule)
@@ -284,23 +332,26 @@ impl Teller<'_> {
 
     fn fresh_too_tight(&self, blade: &BladeId, gap: Length, limit: Length) -> Told {
         let (left, least) = (self.n.estimate(gap.mm()), self.n.length(limit));
-        let text = format!(
-            "Even with every shim out, a fresh edge on the {} would leave about **{left}**, under \
+        let text = tell!(
+            "Even with every shim out, a fresh edge on the {blade} would leave about **{left}**, under \
              the working limit **{least}**.",
-            blade_name(self.shear, blade),
+            blade = blade_name(self.shear, blade),
+            left,
+            least
         );
-        let rule = "no recipe leaves less than the working limit";
+        let rule = tell!("no recipe leaves less than the working limit");
         self.measured(text, (left, gap.mm()), (least, limit.mm()), rule)
     }
 
     fn chipped(&self, station: Option<u8>, size: Option<Length>) -> Told {
         let long = size.map(|size| self.n.dimension(size));
         let at = self.at(station);
-        let text = format!(
-            "Chipped edge{at}{}. Look which blade it is.",
-            long.as_ref().map_or_else(String::new, |long| format!(", **{long}** long"))
+        let text = tell!(
+            "Chipped edge{at}{long}. Look which blade it is.",
+            at,
+            long = long.as_ref().map_or_else(String::new, |long| tell!(", **{long}** long", long))
         );
-        let rule = "a chipped edge is turned away";
+        let rule = tell!("a chipped edge is turned away");
         let told = Told::finding(text, &FindingKind::ChippedEdge, rule);
         match (long, size) {
             (Some(value), Some(size)) => Told { value, value_mm: Some(size.mm()), ..told },
@@ -309,14 +360,20 @@ impl Teller<'_> {
     }
 
     fn edge_worn(&self, blade: &BladeId, (hours, table, at_least): (Hours, Hours, bool)) -> Told {
-        let least = if at_least { "at least " } else { "" };
-        let text = format!(
-            "The edge in use on the {} has done {least}**{}** of {}.",
-            blade_name(self.shear, blade),
-            numbers::whole_hours(hours.h()),
-            numbers::whole_hours(table.h())
+        let least = if at_least { tell!("at least ") } else { "" };
+        let text = tell!(
+            "The edge in use on the {blade} has done {least}**{hours}** of {table}.",
+            blade = blade_name(self.shear, blade),
+            least,
+            hours = numbers::whole_hours(hours.h()),
+            table = numbers::whole_hours(table.h())
         );
-        self.edge_hours(blade, text, (hours, table), "an edge that has done its hours is turned")
+        self.edge_hours(
+            blade,
+            text,
+            (hours, table),
+            tell!("an edge that has done its hours is turned"),
+        )
     }
 
     fn edge_hours(
@@ -326,8 +383,10 @@ impl Teller<'_> {
         (hours, table): (Hours, Hours),
         rule: &'static str,
     ) -> Told {
-        let row =
-            format!("Edge hours in the machine's file, row {}", blade_name(self.shear, blade));
+        let row = tell!(
+            "Edge hours in the machine's file, row {blade}",
+            blade = blade_name(self.shear, blade)
+        );
         let [value, limit] = [hours, table].map(|it| numbers::whole_hours(it.h()));
         Told::new(text, Basis { value, limit, row, rule })
     }
@@ -340,7 +399,7 @@ impl Teller<'_> {
         rule: &'static str,
     ) -> Told {
         let name = blade_name(self.shear, blade);
-        let row = format!("Wear limits in the machine's file, row {name}");
+        let row = tell!("Wear limits in the machine's file, row {name}", name);
         let (value_mm, limit_mm) = (value.mm(), limit.mm());
         let (value, limit) = (self.n.length_unit(value), self.n.length_unit(limit));
         Told::new(text, Basis { value, limit, row, rule }).lengths(value_mm, limit_mm)
@@ -349,12 +408,15 @@ impl Teller<'_> {
     fn no_pack(&self, blade: &BladeId) -> Told {
         let name = blade_name(self.shear, blade);
         Told::new(
-            format!("The {name} cannot be shimmed: the machine's file allows **0** shims there."),
+            tell!(
+                "The {name} cannot be shimmed: the machine's file allows **0** shims there.",
+                name
+            ),
             Basis {
-                value: "cannot be shimmed".to_owned(),
+                value: tell!("cannot be shimmed").to_owned(),
                 limit: "0".to_owned(),
-                row: format!("Pack rules in the machine's file, row {name}"),
-                rule: "only a blade with pack rules is shimmed",
+                row: tell!("Pack rules in the machine's file, row {name}", name),
+                rule: tell!("only a blade with pack rules is shimmed"),
             },
         )
     }
@@ -366,22 +428,28 @@ impl Teller<'_> {
         (shims, allowed): (usize, usize),
     ) -> Told {
         let name = blade_name(self.shear, blade);
-        let row = format!("Pack rules in the machine's file, row {name}");
-        let rule = "a pack stays within its maximum";
+        let row = tell!("Pack rules in the machine's file, row {name}", name);
+        let rule = tell!("a pack stays within its maximum");
         if most < thick {
             let (value, limit) = (self.n.length(thick), self.n.length(most));
-            let text = format!(
+            let text = tell!(
                 "By the log a pack of **{value}** stands behind the {name}, **{limit}** is \
                  allowed. Look what really stands there, and at the next work turn the blade or \
-                 take shims out."
+                 take shims out.",
+                value,
+                name,
+                limit
             );
             let (value_mm, limit_mm) = (thick.mm(), most.mm());
             return Told::new(text, Basis { value, limit, row, rule }).lengths(value_mm, limit_mm);
         }
-        let (value, limit) = (format!("{shims} shims"), allowed.to_string());
-        let text = format!(
+        let (value, limit) = (tell!("{shims} shims", shims), allowed.to_string());
+        let text = tell!(
             "By the log **{value}** stand behind the {name}, **{limit}** are allowed. Look what \
-             really stands there, and at the next work put fewer and thicker ones in."
+             really stands there, and at the next work put fewer and thicker ones in.",
+            value,
+            name,
+            limit
         );
         Told::new(text, Basis { value, limit, row, rule })
     }
@@ -389,14 +457,14 @@ impl Teller<'_> {
     fn no_fresh_edge(&self, blade: &BladeId) -> Told {
         let name = blade_name(self.shear, blade);
         let edges = self.shear.blade(blade).map_or(0, |blade| blade.edges);
-        let left = format!("0 of {edges}");
+        let left = tell!("0 of {edges}", edges);
         Told::new(
-            format!("No fresh edge is left on the {name}: **{left}**."),
+            tell!("No fresh edge is left on the {name}: **{left}**.", name, left),
             Basis {
                 value: left,
-                limit: "at least 1".to_owned(),
-                row: format!("Edges used, row {name}"),
-                rule: "a turn takes at least 1 fresh edge, else a new blade is fitted",
+                limit: tell!("at least 1").to_owned(),
+                row: tell!("Edges used, row {name}", name),
+                rule: tell!("a turn takes at least 1 fresh edge, else a new blade is fitted"),
             },
         )
     }
@@ -404,16 +472,13 @@ impl Teller<'_> {
     fn retorque_due(&self, blade: &BladeId, hours: Hours, interval: Hours) -> Told {
         let [value, limit] = [hours, interval].map(|it| numbers::whole_hours(it.h()));
         Told::new(
-            format!(
-                "The bolts of the {} have cut **{value}** since they were tightened after work; \
-                 they settle, and are tightened again after {limit}.",
-                blade_name(self.shear, blade),
-            ),
+            tell!("The bolts of the {blade} have cut **{value}** since they were tightened after work; \
+                 they settle, and are tightened again after {limit}.", blade = blade_name(self.shear, blade), value, limit),
             Basis {
                 value,
                 limit,
-                row: "Yard's intervals, row tighten again".to_owned(),
-                rule: "bolts that have settled are tightened again before cutting on",
+                row: tell!("Yard's intervals, row tighten again").to_owned(),
+                rule: tell!("bolts that have settled are tightened again before cutting on"),
             },
         )
         .from("log")
@@ -421,11 +486,13 @@ impl Teller<'_> {
 
     fn taper(&self, by: Length, limit: Length) -> Told {
         let (by_text, most) = (self.n.estimate(by.mm()), self.n.length(limit));
-        let text = format!(
+        let text = tell!(
             "The gaps along the line differ by **{by_text}**, more than **{most}**: taper. Shims \
-             along the whole blade cannot cure it."
+             along the whole blade cannot cure it.",
+            by_text,
+            most
         );
-        let rule = "a line over its taper limit is looked at: seat, bolts and jaw";
+        let rule = tell!("a line over its taper limit is looked at: seat, bolts and jaw");
         self.measured(text, (by_text, by.mm()), (most, limit.mm()), rule)
     }
 
@@ -437,9 +504,12 @@ impl Teller<'_> {
     ) -> Told {
         let (step, most) = (self.n.estimate(by.mm()), self.n.length(limit));
         let text = joint::step(self.shear, at, changes, (step.clone(), most.clone()));
-        let row =
-            format!("Limits in the machine's file, row joint of {} and {}", at.0.line, at.1.line);
-        let rule = "blades that meet stay within the joint limit";
+        let row = tell!(
+            "Limits in the machine's file, row joint of {line} and {at}",
+            line = at.0.line,
+            at = at.1.line
+        );
+        let rule = tell!("blades that meet stay within the joint limit");
         Told::new(text, Basis { value: step, limit: most, row, rule }).lengths(by.mm(), limit.mm())
     }
 
@@ -452,49 +522,63 @@ impl Teller<'_> {
     ) -> Told {
         let value = self.n.against(play, gap.go());
         let limit = self.n.against(gap, play.go());
-        let text = format!(
+        let text = tell!(
             "Side play at {station} is **{value}**, the gap at {against} only **{limit}**: the \
              blades can clash.",
+            station,
+            value,
+            against,
+            limit
         );
         let most = play.no_go().unwrap_or_else(|| play.go());
-        let row = format!("Readings, rows {station} and {against}");
-        let rule = "side play at the pads stays below the smallest blade gap";
+        let row = tell!("Readings, rows {station} and {against}", station, against);
+        let rule = tell!("side play at the pads stays below the smallest blade gap");
         Told::new(text, Basis { value, limit, row, rule }).lengths(most.mm(), gap.go().mm())
     }
 
     fn shrinks(&self, station: StationId, rate_mm_per_h: f64) -> Told {
         let rate = self.n.rate(-rate_mm_per_h);
         Told::new(
-            format!("{station} shrinks by **{rate}**. {NEVER_WEAR}"),
+            tell!(
+                "{station} shrinks by **{rate}**. {never_wear}",
+                station,
+                rate,
+                never_wear = language::told(NEVER_WEAR)
+            ),
             Basis {
                 value: rate,
                 limit: "0".to_owned(),
-                row: format!("Trend, row {station}"),
-                rule: "growth under 0 is never wear",
+                row: tell!("Trend, row {station}", station),
+                rule: tell!("growth under 0 is never wear"),
             },
         )
     }
 
     fn streak(&self, kind: &FindingKind, station: Option<u8>, heat: Option<&StreakHeat>) -> Told {
-        let text =
-            format!("{} seen{}: this face has been hot.", words::finding(kind), self.at(station));
-        let rule = "a colour is evidence of heat, never a number";
+        let text = tell!(
+            "{kind} seen{station}: this face has been hot.",
+            kind = words::finding(kind),
+            station = self.at(station)
+        );
+        let rule = tell!("a colour is evidence of heat, never a number");
         let Some(heat) = heat else { return Told::finding(text, kind, rule) };
         let (low, high) = heat.closed_mm;
         let closed = format!("{}–{}", self.n.estimate(low), self.n.estimate(high));
         let of = heat.cold_mm.map(|cold| (cold, self.n.estimate(cold)));
-        let text = format!(
-            "{text} {} It had then closed by **{closed}**{}.",
-            crate::brief::heat::band(&heat.band),
-            of.as_ref().map_or_else(String::new, |(cold, words)| {
+        let text = tell!(
+            "{text} {band} It had then closed by **{closed}**{high}.",
+            text,
+            band = crate::brief::heat::band(&heat.band),
+            closed,
+            high = of.as_ref().map_or_else(String::new, |(cold, words)| {
                 let left = crate::brief::heat::left(*cold, (low, high));
-                format!(" of {words} cold: {left}")
+                tell!(" of {words} cold: {left}", words, left)
             })
         );
-        let told = Told::finding(text, kind, rule).from(
+        let told = Told::finding(text, kind, rule).from(tell!(
             "published temper colours, which disagree; parts as warm as the heat model has them, \
-             or as hot as the face",
-        );
+             or as hot as the face"
+        ));
         match of {
             Some((cold, limit)) => Told { value: closed, limit, ..told }.lengths(high, cold),
             None => Told { value: closed, value_mm: Some(high), ..told },
@@ -503,26 +587,32 @@ impl Teller<'_> {
 
     fn jaw_spread(&self, spread: &Spread) -> Told {
         let (by, jump) = (self.n.estimate(spread.by_mm), self.n.estimate(SPREAD_JUMP_MM));
-        let text = format!(
+        let text = tell!(
             "The lower jaw has spread: the gaps either side of the tip together opened by \
-             **{by}** between {} and {}, **{jump}** or more over what recorded work explains. \
+             **{by}** between {from} and {to}, **{jump}** or more over what recorded work explains. \
              Shims cannot cure that; a qualified welder must look at it.",
-            self.n.moment(spread.from),
-            self.n.moment(spread.to)
+            by,
+            from = self.n.moment(spread.from),
+            to = self.n.moment(spread.to),
+            jump
         );
-        let row = format!("Sum of two readings, rows {} and {}", spread.cutting, spread.guide);
-        let rule = "a jump that no work explains stops the machine";
+        let row = tell!(
+            "Sum of two readings, rows {cutting} and {guide}",
+            cutting = spread.cutting,
+            guide = spread.guide
+        );
+        let rule = tell!("a jump that no work explains stops the machine");
         Told::new(text, Basis { value: by, limit: jump, row, rule })
             .lengths(spread.by_mm, SPREAD_JUMP_MM)
-            .from("the limit is ours, no published source")
+            .from(tell!("the limit is ours, no published source"))
     }
 
     fn within(&self, least: Length, most: Length, (band, name): (Band, &str)) -> Told {
         let (low, high) = (self.n.estimate(least.mm()), self.n.estimate(most.mm()));
         let gaps = format!("{low}–{high}");
         let limits = band_words(band, self.n);
-        let text = format!("All gaps **{gaps}**, inside {name} {limits}.");
-        let rule = "inside its working limits a line is left alone";
+        let text = tell!("All gaps **{gaps}**, inside {name} {limits}.", gaps, name, limits);
+        let rule = tell!("inside its working limits a line is left alone");
         self.measured(text, (gaps, most.mm()), (limits, band.max.mm()), rule)
     }
 
@@ -537,22 +627,27 @@ impl Teller<'_> {
         let apart = apart.map(|(wide, tight)| (wide.to_string(), tight.to_string()));
         let told = shortfall::tell(why, name, rules, apart, self.n);
         let set = self.line.limits.set();
-        let pack = || format!("Pack rules in the machine's file, row {name}");
-        let range = || format!("{}, set range {}", self.row(), band_words(set, self.n));
+        let pack = || tell!("Pack rules in the machine's file, row {name}", name);
+        let range =
+            || tell!("{row}, set range {set}", row = self.row(), set = band_words(set, self.n));
         let (row, rule) = match why {
             Shortfall::Tapered { .. } => {
-                (range(), "one pack brings every station into the set range")
+                (range(), tell!("one pack brings every station into the set range"))
             }
-            Shortfall::HotAboveSet { .. } => (range(), "a shimmed gap ends inside the set range"),
-            Shortfall::PackFull { .. } => (pack(), "a pack stays within its maximum"),
-            Shortfall::PackEmpty => (pack(), "a gap opens by at least 1 shim that comes out"),
+            Shortfall::HotAboveSet { .. } => {
+                (range(), tell!("a shimmed gap ends inside the set range"))
+            }
+            Shortfall::PackFull { .. } => (pack(), tell!("a pack stays within its maximum")),
+            Shortfall::PackEmpty => {
+                (pack(), tell!("a gap opens by at least 1 shim that comes out"))
+            }
             Shortfall::ShelfCannot { .. } => (
-                format!("Shelf in the yard's file, every row, and the pack behind the {name}"),
-                "every pack that shelf and present pack can make was tried",
+                tell!("Shelf in the yard's file, every row, and the pack behind the {name}", name),
+                tell!("every pack that shelf and present pack can make was tried"),
             ),
             Shortfall::NothingToGoBy => (
-                format!("Readings, row {}", words::line(self.line)),
-                "a recipe rests on at least 1 reading",
+                tell!("Readings, row {line}", line = words::line(self.line)),
+                tell!("a recipe rests on at least 1 reading"),
             ),
         };
         let limit = if let Shortfall::Tapered { .. } = why {
@@ -568,44 +663,46 @@ impl Teller<'_> {
     }
 }
 
-const BEYOND_STOP: &str = "a gap outside its stop limits stops the machine";
+const BEYOND_STOP: &str = sentence!("a gap outside its stop limits stops the machine");
 
-const BEYOND_WORKING: &str = "outside its working limits a gap is put right";
+const BEYOND_WORKING: &str = sentence!("outside its working limits a gap is put right");
 
-const SOON: &str = "a gap is put right before it leaves its limits";
+const SOON: &str = sentence!("a gap is put right before it leaves its limits");
 
-const HOT_TIGHT: &str = "a gap keeps its smallest hot gap";
+const HOT_TIGHT: &str = sentence!("a gap keeps its smallest hot gap");
 
-const WORN: &str = "a blade beyond a wear limit is turned or replaced";
+const WORN: &str = sentence!("a blade beyond a wear limit is turned or replaced");
 
-const WORN_SOON: &str = "work is planned before a wear limit is reached";
+const WORN_SOON: &str = sentence!("work is planned before a wear limit is reached");
 
 /// There is no published source for it.
-const FACING_WORN: &str = "an edge half through its hours is planned after the one it faces \
-     (common practice, no published source)";
+const FACING_WORN: &str = sentence!(
+    "an edge half through its hours is planned after the one it faces \
+     (common practice, no published source)"
+);
 
 /// Why cracks stop a machine.
-const CRACKS: &str = "cracks stop the machine";
+const CRACKS: &str = sentence!("cracks stop the machine");
 
 /// What to do about a gap without a ceiling.
-const OPEN_NEXT: &str = " Try a thicker stack.";
+const OPEN_NEXT: &str = sentence!(" Try a thicker stack.");
 
 /// The middle of a reading, or its floor while it is open.
 fn value_of(cold: Bracket) -> f64 {
     cold.middle().unwrap_or_else(|| cold.go()).mm()
 }
 
-const fn surely(way: Way) -> &'static str {
+fn surely(way: Way) -> &'static str {
     match way {
-        Way::Tight => "is under",
-        Way::Wide => "is over",
+        Way::Tight => tell!("is under"),
+        Way::Wide => tell!("is over"),
     }
 }
 
-const fn maybe(way: Way) -> &'static str {
+fn maybe(way: Way) -> &'static str {
     match way {
-        Way::Tight => "may be under",
-        Way::Wide => "may be over",
+        Way::Tight => tell!("may be under"),
+        Way::Wide => tell!("may be over"),
     }
 }
 

@@ -7,6 +7,7 @@ use crate::{
         machine::{BladeId, Shear},
         yard::Settings,
     },
+    language::{self, sentence, tell},
 };
 
 /// One item in words.
@@ -23,7 +24,7 @@ pub struct ServiceTold {
 }
 
 /// Where the intervals come from.
-const SOURCE: &str = "Common practice; the machine's manual comes first.";
+const SOURCE: &str = sentence!("Common practice; the machine's manual comes first.");
 
 /// The due list of a machine.
 pub fn tell(items: &[ServiceItem], shear: &Shear, settings: &Settings) -> Vec<ServiceTold> {
@@ -36,13 +37,19 @@ pub fn reminder(items: &[ServiceItem], shear: &Shear, settings: &Settings) -> Op
     let due: Vec<String> = items
         .iter()
         .filter(other)
-        .map(|item| told(item, shear, settings).task.to_lowercase())
+        .map(|item| words::within(&told(item, shear, settings).task))
         .collect();
-    (!due.is_empty()).then(|| format!("Due: {}.", due.join(" · ")))
+    (!due.is_empty()).then(|| tell!("Due: {join}.", join = due.join(" · ")))
 }
 
 fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {
-    let every = |hours: f64| format!("Every {} of work. {SOURCE}", numbers::duration(hours));
+    let every = |hours: f64| {
+        tell!(
+            "Every {hours} of work. {source}",
+            hours = numbers::duration(hours),
+            source = language::told(SOURCE)
+        )
+    };
     let intervals = settings.intervals;
     let (task, why) = match &item.task {
         ServiceTask::Look(due) => {
@@ -53,87 +60,98 @@ fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {
                     format!("{said} {}", every(intervals.look.h()))
                 }
             };
-            ("Look at the gaps".to_owned(), why)
+            (tell!("Look at the gaps").to_owned(), why)
         }
         ServiceTask::Lubricate(since) => {
             let since = since.map_or_else(
-                || "Nobody has logged a greasing yet.".to_owned(),
-                |hours| format!("Greased {} ago.", numbers::duration(hours.h())),
+                || tell!("Nobody has logged a greasing yet.").to_owned(),
+                |hours| tell!("Greased {hours} ago.", hours = numbers::duration(hours.h())),
             );
             let why = format!("{since} {}", every(intervals.lubricate.h()));
-            ("Lubricate".to_owned(), why)
+            (tell!("Lubricate").to_owned(), why)
         }
         ServiceTask::Retorque(blade, since) => {
             let (worked, after) =
                 (numbers::duration(since.h()), numbers::duration(intervals.retorque.h()));
-            let why = format!(
+            let why = tell!(
                 "Loosened {worked} of work ago; packs settle, so tighten again after {after}. \
-                 {SOURCE}"
+                 {source}",
+                worked,
+                after,
+                source = language::told(SOURCE)
             );
-            (format!("Tighten again: {}", name(shear, blade)), why)
+            (tell!("Tighten again: {blade}", blade = name(shear, blade)), why)
         }
         ServiceTask::BreakIn(blade, since) => {
-            let why = format!(
-                "A fresh edge {} of work ago. {}",
-                numbers::duration(since.h()),
-                practice::THIN_FIRST
+            let why = tell!(
+                "A fresh edge {since} of work ago. {thin_first}",
+                since = numbers::duration(since.h()),
+                thin_first = language::told(practice::THIN_FIRST)
             );
-            (format!("Thin stock first: {}", name(shear, blade)), why)
+            (tell!("Thin stock first: {blade}", blade = name(shear, blade)), why)
         }
         ServiceTask::Frost(air) => {
             let air = numbers::temperature(*air);
-            let why = format!("The air was {air} at the last visit. {}", practice::THIN_FIRST);
-            ("Thin stock first: frost".to_owned(), why)
+            let why = tell!(
+                "The air was {air} at the last visit. {thin_first}",
+                air,
+                thin_first = language::told(practice::THIN_FIRST)
+            );
+            (tell!("Thin stock first: frost").to_owned(), why)
         }
         ServiceTask::Weld(since) => {
-            let why = format!(
-                "The last build-up weld was {} of work ago. At the end of a shift, so that the \
+            let why = tell!(
+                "The last build-up weld was {since} of work ago. At the end of a shift, so that the \
                  part cools slowly under a cover. Work for a qualified welder, by the machine's \
                  manual.",
-                numbers::duration(since.h())
+                since = numbers::duration(since.h())
             );
-            ("Build-up weld at shift end".to_owned(), why)
+            (tell!("Build-up weld at shift end").to_owned(), why)
         }
         ServiceTask::Calibrate(set, due) => {
-            let due = due.format("%-d %b %Y");
-            let why = format!(
+            let due = numbers::date(*due);
+            let why = tell!(
                 "Its leaves are to be measured by {due}: a worn leaf makes every gap look wider \
-                 than it is."
+                 than it is.",
+                due
             );
-            (format!("Calibrate the leaf set “{set}”"), why)
+            (tell!("Calibrate the leaf set “{set}”", set), why)
         }
     };
     ServiceTold { task, when: when(item.time), why, due: item.is_due() }
 }
 
 fn name(shear: &Shear, blade: &BladeId) -> String {
-    shear.blade(blade).map_or_else(|| blade.0.clone(), |it| it.name.clone())
+    shear.blade(blade).map_or_else(|| blade.0.clone(), |it| language::known(&it.name).to_owned())
 }
 
 fn when(time: ServiceTime) -> String {
     let hours = |left: f64| numbers::duration(left);
     match time {
-        ServiceTime::AtOnce => "at once".to_owned(),
-        ServiceTime::In(left) if left.thousandths() == 0 => "now".to_owned(),
-        ServiceTime::In(left) if left.thousandths() < 0 => format!("{} over", hours(-left.h())),
-        ServiceTime::In(left) => format!("in {}", hours(left.h())),
-        ServiceTime::For(left) => format!("for {} more", hours(left.h())),
-        ServiceTime::Unknown => "not logged".to_owned(),
-        ServiceTime::Days(0) => "today".to_owned(),
-        ServiceTime::Days(left @ ..0) => days(left.unsigned_abs(), "over"),
-        ServiceTime::Days(left) => format!("in {}", days(left.unsigned_abs(), "")),
-        ServiceTime::Meanwhile => "until it thaws".to_owned(),
+        ServiceTime::AtOnce => tell!("at once").to_owned(),
+        ServiceTime::In(left) if left.thousandths() == 0 => tell!("now").to_owned(),
+        ServiceTime::In(left) if left.thousandths() < 0 => {
+            tell!("{left} over", left = hours(-left.h()))
+        }
+        ServiceTime::In(left) => tell!("in {left}", left = hours(left.h())),
+        ServiceTime::For(left) => tell!("for {left} more", left = hours(left.h())),
+        ServiceTime::Unknown => tell!("not logged").to_owned(),
+        ServiceTime::Days(0) => tell!("today").to_owned(),
+        ServiceTime::Days(left @ ..0) => {
+            tell!("{left} over", left = days(left.unsigned_abs()))
+        }
+        ServiceTime::Days(left) => tell!("in {left}", left = days(left.unsigned_abs())),
+        ServiceTime::Meanwhile => tell!("until it thaws").to_owned(),
     }
 }
 
-fn days(count: u64, after: &str) -> String {
-    let days = if count == 1 { "1 day".to_owned() } else { format!("{count} days") };
-    format!("{days} {after}").trim_end().to_owned()
+fn days(count: u64) -> String {
+    if count == 1 { tell!("1 day").to_owned() } else { tell!("{count} days", count) }
 }
 
 /// A heading for the list.
 pub fn title(shear: &Shear) -> String {
-    format!("Service of {}", words::capital(&shear.name))
+    tell!("Service of {shear}", shear = words::capital(&shear.name))
 }
 
 #[test]
@@ -141,12 +159,12 @@ fn what_is_due_comes_first_and_says_how_far_it_is_over() {
     use crate::domain::quantity::Hours;
     let hours = |h| ServiceTime::In(Hours::from_h(h).unwrap());
     for (time, said) in [
-        (ServiceTime::AtOnce, "at once"),
+        (ServiceTime::AtOnce, tell!("at once")),
         (hours(0.0), "now"),
         (hours(2.0), "in 2 h"),
-        (hours(-3.0), "3 h over"),
-        (ServiceTime::Days(1), "in 1 day"),
-        (ServiceTime::Days(-2), "2 days over"),
+        (hours(-3.0), tell!("3 h over")),
+        (ServiceTime::Days(1), tell!("in 1 day")),
+        (ServiceTime::Days(-2), tell!("2 days over")),
         (ServiceTime::Days(0), "today"),
     ] {
         assert_eq!(when(time).replace('\u{a0}', " "), said);

@@ -17,6 +17,7 @@ use crate::{
         quantity::Length,
         yard::{Machine, Settings},
     },
+    language::{self, tell},
 };
 
 /// A job sheet.
@@ -172,21 +173,24 @@ pub fn tell(
     limits.sort();
     limits.dedup();
     let from = match &decision.measured {
-        Some((id, _)) => format!("shears/{}/sessions/{id}.ron", shear.id),
-        None => format!("shears/{}/shear.ron, no session yet", shear.id),
+        Some((id, _)) => tell!("shears/{id}/sessions/{id_2}.ron", id = shear.id, id_2 = id),
+        None => tell!("shears/{id}/shear.ron, no session yet", id = shear.id),
     };
     Sheet {
         head: head::tell(machine, decision, n),
         yard: settings.name.clone(),
-        cautions: caution::BEFORE_REACHING_IN.iter().map(|it| it.sentence).collect(),
+        cautions: caution::BEFORE_REACHING_IN
+            .iter()
+            .map(|it| language::told(it.sentence))
+            .collect(),
         mouth: mouth(shear, decision, n),
         jobs,
         plan: None,
-        advice: caution::ADVICE_ONLY,
+        advice: language::told(caution::ADVICE_ONLY),
         force: why_force::note(shear, n),
         limits: limits.join(" "),
-        origin: format!("From {from} · {program}"),
-        signatures: ["Done by", "Date and hour meter", "Checked by"],
+        origin: tell!("From {from} · {program}", from, program),
+        signatures: [tell!("Done by"), tell!("Date and hour meter"), tell!("Checked by")],
     }
 }
 
@@ -213,15 +217,15 @@ fn job(
 fn pack_line(pack: &blade::PackBrief) -> Option<String> {
     let list = |shims: &[blade::ShimBrief]| {
         let texts: Vec<&str> = shims.iter().map(|it| it.text.as_str()).collect();
-        if texts.is_empty() { "no shim".to_owned() } else { texts.join(" + ") }
+        if texts.is_empty() { tell!("no shim").to_owned() } else { texts.join(" + ") }
     };
-    Some(format!(
-        "{}: {}, {}; {}, {} from the seat.",
-        pack.title,
-        pack.now_words,
-        list(&pack.now),
-        pack.after_words,
-        list(pack.after.as_ref()?)
+    Some(tell!(
+        "{title}: {now_words}, {now}; {after_words}, {after} from the seat.",
+        title = pack.title,
+        now_words = pack.now_words,
+        now = list(&pack.now),
+        after_words = pack.after_words,
+        after = list(pack.after.as_ref()?)
     ))
 }
 
@@ -236,14 +240,14 @@ fn station(state: &StationState, n: Numbers) -> SheetStation {
 }
 
 fn value(state: &StationState, n: Numbers) -> String {
-    state.cold.as_ref().map_or_else(|| "not yet".to_owned(), |cold| n.range(cold.bracket))
+    state.cold.as_ref().map_or_else(|| tell!("not yet").to_owned(), |cold| n.range(cold.bracket))
 }
 
 fn verdict(state: &StationState) -> &'static str {
     match state.verdict {
-        _ if state.stale => "moved since",
+        _ if state.stale => tell!("moved since"),
         Some(verdict) => words::verdict(verdict.kind()),
-        None => "not measured",
+        None => tell!("not measured"),
     }
 }
 
@@ -283,9 +287,9 @@ fn mouth(shear: &Shear, decision: &MachineDecision, n: Numbers) -> Mouth {
         pivot: geometry.pivot.mm(),
         parts: shear.blades.iter().filter(slides).map(part).collect(),
         stations: stations.collect(),
-        note: format!(
-            "The lower jaw from above, to scale. Gaps in {} at 20 °C, between the two leaves.",
-            n.unit_name()
+        note: tell!(
+            "The lower jaw from above, to scale. Gaps in {unit_name} at 20 °C, between the two leaves.",
+            unit_name = n.unit_name()
         ),
     }
 }

@@ -11,10 +11,11 @@ use crate::{
             Tried, WIDTH,
         },
     },
+    language::{sentence, tell},
 };
 
 /// The key of a signal, for other tools.
-pub const fn key(kind: SignalKind) -> &'static str {
+pub fn key(kind: SignalKind) -> &'static str {
     match kind {
         SignalKind::BeyondLimit => "beyond_limit",
         SignalKind::RangeHigh => "range_high",
@@ -26,7 +27,7 @@ pub const fn key(kind: SignalKind) -> &'static str {
 }
 
 /// The key of an unrecorded change.
-pub const fn change_key(kind: ChangeKind) -> &'static str {
+pub fn change_key(kind: ChangeKind) -> &'static str {
     match kind {
         ChangeKind::Fell => "fell_unrecorded",
         ChangeKind::Rose => "rose_unrecorded",
@@ -39,96 +40,134 @@ pub const fn change_key(kind: ChangeKind) -> &'static str {
 pub fn rule(kind: SignalKind) -> String {
     match kind {
         SignalKind::BeyondLimit => {
-            format!("one reading more than {WIDTH:.0} standard deviations from the line")
+            tell!(
+                "one reading more than {width} standard deviations from the line",
+                width = numbers::fixed(WIDTH, 0)
+            )
         }
         SignalKind::RangeHigh => {
-            "a step from one reading to the next that chance makes about once in 100".to_owned()
+            tell!("a step from one reading to the next that chance makes about once in 100")
+                .to_owned()
         }
-        SignalKind::RunAbove => format!("{RUN} readings in a row above the line"),
-        SignalKind::RunBelow => format!("{RUN} readings in a row below the line"),
+        SignalKind::RunAbove => tell!("{run} readings in a row above the line", run = RUN),
+        SignalKind::RunBelow => tell!("{run} readings in a row below the line", run = RUN),
         SignalKind::AverageHigh => {
-            "the weighted average of the readings above its limit".to_owned()
+            tell!("the weighted average of the readings above its limit").to_owned()
         }
-        SignalKind::AverageLow => "the weighted average of the readings below its limit".to_owned(),
+        SignalKind::AverageLow => {
+            tell!("the weighted average of the readings below its limit").to_owned()
+        }
     }
 }
 
 /// A signal as a sentence: `P1 at 4 520 h: 9 readings in a row above the line.`
 pub fn signal(station: StationId, signal: &Signal, n: Numbers) -> String {
-    format!("{station} at {}: {}.", n.along(signal.at_h), rule(signal.kind))
+    tell!(
+        "{station} at {at_h}: {kind}.",
+        station,
+        at_h = n.along(signal.at_h),
+        kind = rule(signal.kind)
+    )
 }
 
 /// An unrecorded change as a sentence.
 pub fn change(station: StationId, change: &Change, n: Numbers) -> String {
     let (before, after) = change.between_h;
-    let when = format!("between {} and {}", n.along(before), n.along(after));
+    let when =
+        tell!("between {before} and {after}", before = n.along(before), after = n.along(after));
     let step = format!("{} {}", n.estimate(change.step_mm.abs()), n.unit_name());
     let (was, is) = (n.rate(change.rate_before), n.rate(change.rate_after));
     match change.kind {
         ChangeKind::Fell => {
-            format!("The gap at {station} fell by {step} {when}, and no work is recorded.")
+            tell!(
+                "The gap at {station} fell by {step} {when}, and no work is recorded.",
+                station,
+                step,
+                when
+            )
         }
         ChangeKind::Rose => {
-            format!("The gap at {station} opened by {step} {when}, and no work is recorded.")
+            tell!(
+                "The gap at {station} opened by {step} {when}, and no work is recorded.",
+                station,
+                step,
+                when
+            )
         }
         ChangeKind::Faster | ChangeKind::Slower => {
-            format!("Growth at {station} went from {was} to {is} {when}, and no work is recorded.")
+            tell!(
+                "Growth at {station} went from {was} to {is} {when}, and no work is recorded.",
+                station,
+                was,
+                is,
+                when
+            )
         }
     }
 }
 
 /// Where there are no charts.
-pub const NO_CHART: &str = "Charts need a growth rate and at least two readings about its line. Measure \
-                        this place on a few more visits.";
+pub const NO_CHART: &str = sentence!(
+    "Charts need a growth rate and at least two readings about its line. Measure \
+                        this place on a few more visits."
+);
 
 /// How to read the charts.
-pub const HOW_CHARTS_READ: &str = "A reading's distance from its line counts in standard deviations of the usual scatter. \
+pub const HOW_CHARTS_READ: &str = sentence!(
+    "A reading's distance from its line counts in standard deviations of the usual scatter. \
      Limits stand three of them away; about one reading in 400 passes them by chance. The weighted \
-     average sees a small shift that single readings hide. Work begins all three anew.";
+     average sees a small shift that single readings hide. Work begins all three anew."
+);
 
 /// Whether a station keeps to its lines.
 pub fn steady(station: StationId, signals: usize, breaks: usize) -> String {
     match (signals, breaks) {
-        (0, 0) => format!("All readings of {station} keep to their lines."),
-        (0, _) => "About the lines before and behind it nothing else stands out.".to_owned(),
-        (1, _) => "One signal:".to_owned(),
-        (count, _) => format!("{count} signals, newest first:"),
+        (0, 0) => tell!("All readings of {station} keep to their lines.", station),
+        (0, _) => tell!("About the lines before and behind it nothing else stands out.").to_owned(),
+        (1, _) => tell!("One signal:").to_owned(),
+        (count, _) => tell!("{count} signals, newest first:", count),
     }
 }
 
 /// Signals that have no row of their own.
 pub fn older(count: usize) -> String {
-    format!("And {count} older ones, ringed on the charts.")
+    tell!("And {count} older ones, ringed on the charts.", count)
 }
 
 /// An unrecorded change beside its mark.
-pub const fn change_title(kind: ChangeKind) -> &'static str {
+pub fn change_title(kind: ChangeKind) -> &'static str {
     match kind {
-        ChangeKind::Fell => "Fell, no work noted",
-        ChangeKind::Rose => "Opened, no work noted",
-        ChangeKind::Faster => "Faster, nothing noted",
-        ChangeKind::Slower => "Slower, nothing noted",
+        ChangeKind::Fell => tell!("Fell, no work noted"),
+        ChangeKind::Rose => tell!("Opened, no work noted"),
+        ChangeKind::Faster => tell!("Faster, nothing noted"),
+        ChangeKind::Slower => tell!("Slower, nothing noted"),
     }
 }
 
 /// What an unrecorded change does to a forecast.
 pub const THROUGH_A_BREAK: &str =
-    "Rate and hours run straight through it until the line begins anew there.";
+    sentence!("Rate and hours run straight through it until the line begins anew there.");
 
 /// What to do about an unrecorded change.
-pub const fn change_advice(kind: ChangeKind) -> &'static str {
+pub fn change_advice(kind: ChangeKind) -> &'static str {
     match kind {
         ChangeKind::Fell => {
-            "Ask who was there: shims, a turned blade or a new one belong in the log. If nobody \
+            tell!(
+                "Ask who was there: shims, a turned blade or a new one belong in the log. If nobody \
              worked, look for a burr, dirt in the pack or a lifted guide blade."
+            )
         }
         ChangeKind::Rose => {
-            "Ask who was there. If nobody worked, look for a loose bolt, a broken shim or a jaw \
+            tell!(
+                "Ask who was there. If nobody worked, look for a loose bolt, a broken shim or a jaw \
              that has spread."
+            )
         }
         ChangeKind::Faster | ChangeKind::Slower => {
-            "Ask what changed: other scrap, another crew or set of leaves, lubrication, a bent \
+            tell!(
+                "Ask what changed: other scrap, another crew or set of leaves, lubrication, a bent \
              guide."
+            )
         }
     }
 }
@@ -148,17 +187,26 @@ pub fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> O
         .map(|point| n.along(point.at_h))
         .collect();
     let who = match apart.as_slice() {
-        [] => "no single reading stands apart".to_owned(),
-        [one] => format!("the reading at {one} stands apart"),
+        [] => tell!("no single reading stands apart").to_owned(),
+        [one] => tell!("the reading at {one} stands apart", one),
         [first, .., last] if 4 < apart.len() => {
-            format!("{} readings between {first} and {last} stand apart", apart.len())
+            tell!(
+                "{apart} readings between {first} and {last} stand apart",
+                apart = apart.len(),
+                first,
+                last
+            )
         }
         [most @ .., last] => {
-            format!("the readings at {} and {last} stand apart", most.join(", "))
+            tell!("the readings at {join} and {last} stand apart", join = most.join(", "), last)
         }
     };
-    Some(format!(
-        "A line that a few wild readings cannot sway gives {station} {low} to {high}; {who}."
+    Some(tell!(
+        "A line that a few wild readings cannot sway gives {station} {low} to {high}; {who}.",
+        station,
+        low,
+        high,
+        who
     ))
 }
 
@@ -176,16 +224,18 @@ pub fn candidate(it: &Tried) -> [String; 4] {
 }
 
 /// How the score is read.
-pub const HOW_CHOSEN: &str = "The smallest AICc is chosen: the fit (ln L), less what each further \
-     number costs.";
+pub const HOW_CHOSEN: &str = sentence!(
+    "The smallest AICc is chosen: the fit (ln L), less what each further \
+     number costs."
+);
 
 /// What a model's segments share.
-pub const fn model(model: Model) -> &'static str {
+pub fn model(model: Model) -> &'static str {
     match model {
-        Model::OwnLines => "own growth after each work",
-        Model::SharedRate => "one growth for all",
-        Model::OwnLinesBreakIn => "own growth, fresh edges break in",
-        Model::SharedRateBreakIn => "one growth, fresh edges break in",
+        Model::OwnLines => tell!("own growth after each work"),
+        Model::SharedRate => tell!("one growth for all"),
+        Model::OwnLinesBreakIn => tell!("own growth, fresh edges break in"),
+        Model::SharedRateBreakIn => tell!("one growth, fresh edges break in"),
     }
 }
 
@@ -193,9 +243,9 @@ pub const fn model(model: Model) -> &'static str {
 pub fn asked(shear: &Shear, alike: &Alike) -> String {
     let line = |id: LineId| shear.line(id).map_or_else(|| id.to_string(), words::line);
     match alike {
-        Alike::Stations(id) => format!("The stations of {}", line(*id)),
-        Alike::Times(station) => format!("{station} before and after work"),
-        Alike::Lines => format!("The lines of {}", shear.name),
-        Alike::Machines(id) => format!("{} of all machines", words::capital(&line(*id))),
+        Alike::Stations(id) => tell!("The stations of {id}", id = line(*id)),
+        Alike::Times(station) => tell!("{station} before and after work", station),
+        Alike::Lines => tell!("The lines of {shear}", shear = shear.name),
+        Alike::Machines(id) => tell!("{id} of all machines", id = words::capital(&line(*id))),
     }
 }

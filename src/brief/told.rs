@@ -10,6 +10,7 @@ use crate::{
         log::FindingKind,
         machine::{Band, Line},
     },
+    language::{self, sentence, tell},
 };
 
 /// One reason, told.
@@ -42,7 +43,7 @@ pub(crate) struct Basis {
 }
 
 /// The limit of whatever is seen or heard.
-const NO_FINDING: &str = "none expected";
+const NO_FINDING: &str = sentence!("none expected");
 
 impl Told {
     /// A sentence with what it rests on.
@@ -59,8 +60,12 @@ impl Told {
     /// A sentence about something that was seen or heard.
     pub(crate) fn finding(text: String, kind: &FindingKind, rule: &'static str) -> Self {
         let value = words::finding(kind).to_owned();
-        let row = format!("Findings, row {value}, {NO_FINDING}");
-        Self::new(text, Basis { value, limit: NO_FINDING.to_owned(), row, rule })
+        let row = tell!(
+            "Findings, row {value}, {no_finding}",
+            value,
+            no_finding = language::told(NO_FINDING)
+        );
+        Self::new(text, Basis { value, limit: language::told(NO_FINDING).to_owned(), row, rule })
     }
 
     /// With value and limit in mm.
@@ -77,12 +82,12 @@ impl Told {
 }
 
 fn ground(row: &str, rule: &str) -> String {
-    format!("{row} · rule: {rule}")
+    tell!("{row} · rule: {rule}", row, rule)
 }
 
 /// The row of a line in the limits table.
 pub(crate) fn limits_row(line: &Line) -> String {
-    format!("Limits table, row {}", words::line(line))
+    tell!("Limits table, row {line}", line = words::line(line))
 }
 
 /// `0.30–0.50`.

@@ -1,6 +1,7 @@
 //! A line's trend, told: growth, hours left, what was done when, and what follows from it.
 //!
 //! Knows words and roundings; the lines themselves are drawn from the domain's own numbers.
+//! Long because what a line says of itself is told in one place.
 
 use crate::{
     brief::{
@@ -20,6 +21,7 @@ use crate::{
         verdict::VerdictKind,
         yard::Machine,
     },
+    language::{self, tell},
 };
 use chrono::{DateTime, Utc};
 
@@ -112,7 +114,11 @@ pub fn tell(
     Some(TrendBrief {
         line,
         place: words::place(shear, line),
-        axis: format!("Cold gap at 20 °C, {}, {}", words::line(described), n.unit_name()),
+        axis: tell!(
+            "Cold gap at 20 °C, {described}, {unit_name}",
+            described = words::line(described),
+            unit_name = n.unit_name()
+        ),
         hours_to: hours_head(&decided.stations, n),
         stations: decided.stations.iter().map(|state| station(state, n)).collect(),
         worst: worst.or_else(|| decided.stations.first().map(|state| state.station)),
@@ -182,8 +188,12 @@ fn hours_head(states: &[StationState], n: Numbers) -> String {
         states.iter().filter_map(|state| Some(state.hours.as_ref()?.limit_mm)).collect();
     limits.dedup();
     match limits.as_slice() {
-        [limit] => format!("{} to {}", n.along_word(), n.estimate(*limit)),
-        _ => format!("{} to limit", n.along_word()),
+        [limit] => tell!(
+            "{along_word} to {limit}",
+            along_word = n.along_word(),
+            limit = n.estimate(*limit)
+        ),
+        _ => tell!("{along_word} to limit", along_word = n.along_word()),
     }
 }
 
@@ -191,18 +201,18 @@ fn station(state: &StationState, n: Numbers) -> StationBrief {
     let trend = &state.trend;
     let rate = trend.fit.as_ref().ok().map(Fit::rate);
     let hours = if trend.superseded {
-        ("–".to_owned(), "measure again".to_owned())
+        ("–".to_owned(), tell!("measure again").to_owned())
     } else {
         n.ahead(state.hours.as_ref())
     };
     let passes_at = passes_at(trend, state.hours.as_ref(), n);
-    let rate_said = rate.map_or_else(|| "no growth rate yet".to_owned(), |it| n.rate(it));
+    let rate_said = rate.map_or_else(|| tell!("no growth rate yet").to_owned(), |it| n.rate(it));
     let verdict = state.verdict.map(|verdict| verdict.kind());
     let lies = match (&state.cold, verdict) {
         (Some(cold), Some(kind)) => {
             format!("{}, {}", n.between(cold.bracket), words::verdict(kind))
         }
-        _ => "not measured yet".to_owned(),
+        _ => tell!("not measured yet").to_owned(),
     };
     StationBrief {
         station: state.station,
@@ -223,11 +233,12 @@ pub fn backwards(history: &History, n: Numbers) -> Option<String> {
     let when = match days.as_slice() {
         [] => return None,
         [one] => one.clone(),
-        [first, ..] => format!("{first} and {} more times", days.len() - 1),
+        [first, ..] => tell!("{first} and {days} more times", first, days = days.len() - 1),
     };
-    Some(format!(
+    Some(tell!(
         "The hour meter stood lower on {when} than at the visit before, and no change of meter is \
-         recorded. No hours are counted in between: correct that visit, or write the change down."
+         recorded. No hours are counted in between: correct that visit, or write the change down.",
+        when
     ))
 }
 
@@ -236,14 +247,18 @@ pub fn shrinks(trend: &StationTrend, n: Numbers) -> Option<String> {
     let fit = trend.fit.as_ref().ok()?;
     let (_, largest) = fit.rate_interval(CONFIDENCE)?;
     (largest < 0.0).then(|| {
-        format!("The gap shrinks by {}. {}", n.rate(-fit.rate()), crate::brief::reason::NEVER_WEAR)
+        tell!(
+            "The gap shrinks by {fit}. {never_wear}",
+            fit = n.rate(-fit.rate()),
+            never_wear = language::told(crate::brief::reason::NEVER_WEAR)
+        )
     })
 }
 
 fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>, n: Numbers) -> String {
     let (Ok(fit), Some(hours)) = (&trend.fit, hours) else { return "–".to_owned() };
     match hours.estimate_h {
-        _ if hours.passed => "passed".to_owned(),
+        _ if hours.passed => tell!("passed").to_owned(),
         Some(ahead) if ahead < n.far() => numbers::hours_value(fit.last_h + ahead),
         _ => "–".to_owned(),
     }
@@ -253,32 +268,45 @@ fn passes_at(trend: &StationTrend, hours: Option<&HoursTo>, n: Numbers) -> Strin
 pub fn note(trend: &StationTrend, n: Numbers) -> Option<String> {
     let mut notes = Vec::new();
     if let Err(why) = &trend.fit {
-        notes.push(format!("No growth rate: {why}."));
+        notes.push(tell!("No growth rate: {why}.", why = language::understood(&why.to_string())));
     } else if trend.superseded {
         notes.push(
-            "Work has moved this gap since the last reading. The growth is that before the work."
+            tell!("Work has moved this gap since the last reading. The growth is that before the work.")
                 .to_owned(),
         );
     }
     if trend.fit.is_ok() && 0 < trend.left_out_open {
-        let (readings, ends) = counted(trend.left_out_open, "reading", "an open end", "open ends");
-        notes.push(format!("{readings} with {ends}: drawn, but not used for the line."));
+        let (readings, ends) =
+            readings(trend.left_out_open, tell!("an open end"), tell!("open ends"));
+        notes.push(tell!(
+            "{readings} with {ends}: drawn, but not used for the line.",
+            readings,
+            ends
+        ));
     }
     notes.extend(aside::note(trend, n));
     if trend.fit.is_ok() && 0 < trend.left_out_uncounted {
-        let (readings, _) = counted(trend.left_out_uncounted, "reading", "", "");
+        let (readings, _) = readings(trend.left_out_uncounted, "", "");
         let word = n.along_word();
-        notes.push(format!("{readings} of visits that did not read the {word} counter left out."));
+        notes.push(tell!(
+            "{readings} of visits that did not read the {word} counter left out.",
+            readings,
+            word
+        ));
     }
     if trend.fit.is_ok() && 0 < trend.left_out_unreferred {
-        let (readings, _) = counted(trend.left_out_unreferred, "reading", "", "");
-        notes.push(format!("{readings} could not be referred to 20 °C and left out."));
+        let (readings, _) = readings(trend.left_out_unreferred, "", "");
+        notes.push(tell!("{readings} could not be referred to 20 °C and left out.", readings));
     }
     (!notes.is_empty()).then(|| notes.join(" "))
 }
 
-fn counted<'a>(count: usize, what: &str, one: &'a str, more: &'a str) -> (String, &'a str) {
-    if count == 1 { (format!("One {what}"), one) } else { (format!("{count} {what}s"), more) }
+fn readings<'a>(count: usize, one: &'a str, more: &'a str) -> (String, &'a str) {
+    if count == 1 {
+        (tell!("One reading").to_owned(), one)
+    } else {
+        (tell!("{count} readings", count), more)
+    }
 }
 
 /// Growth between interventions, oldest first; of a long log the newest `most`.
@@ -293,7 +321,7 @@ pub fn segments(trend: &StationTrend, most: usize, n: Numbers) -> Vec<SegmentBri
         .map(|(place, segment)| {
             let from = numbers::hours_value(segment.from_h);
             let span = if place == newest && !trend.superseded {
-                format!("{from}–now")
+                tell!("{from}–now", from)
             } else {
                 format!("{from}–{}", numbers::hours_value(segment.to_h))
             };
@@ -334,18 +362,24 @@ fn advice(decision: &LineDecision, shear: &Shear, next_look_h: f64, n: Numbers) 
 pub fn filed(head: &Head, place: &str, (stations, what): (&str, &str)) -> String {
     let machine = [&head.machine, &head.carrier].map(String::as_str);
     let machine = machine.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ");
-    format!("{machine}: {what} at {stations} ({})", place.to_lowercase())
+    tell!(
+        "{machine}: {what} at {stations} ({lowercase})",
+        machine,
+        what,
+        stations,
+        lowercase = words::within(place)
+    )
 }
 
 /// The line under it: which session it rests on, what the hour meter showed, and when it was made.
 pub fn filed_under(head: &Head, now: DateTime<Utc>, n: Numbers) -> String {
-    format!(
-        "Up to {} of {}, hour meter {}. Made {} by Gapwright; gaps in {} at 20 °C.",
-        head.session.to_lowercase(),
-        head.taken,
-        head.meter,
-        n.day(now),
-        n.unit_name()
+    tell!(
+        "Up to {lowercase} of {taken}, hour meter {meter}. Made {now} by Gapwright; gaps in {unit_name} at 20 °C.",
+        lowercase = words::within(&head.session),
+        taken = head.taken,
+        meter = head.meter,
+        now = n.day(now),
+        unit_name = n.unit_name()
     )
 }
 
@@ -361,15 +395,16 @@ pub const fn reach_of(which: Which) -> Reach {
 pub fn ahead(hours: &HoursTo, n: Numbers) -> Option<String> {
     hours.estimate_h.filter(|_| !hours.passed)?;
     let (large, quiet) = n.ahead(Some(hours));
-    Some(format!("in {large}, {quiet}"))
+    Some(tell!("in {large}, {quiet}", large, quiet))
 }
 
 /// A reading under the finger: `S4 at 4 760 h: between 1.05 and 1.10 mm`.
 pub fn reading(station: StationId, point: &Point, n: Numbers) -> String {
     let at = n.along(point.at_h);
-    let said = bracket_of(point).map_or_else(|| "too large to show".to_owned(), |it| n.between(it));
+    let said =
+        bracket_of(point).map_or_else(|| tell!("too large to show").to_owned(), |it| n.between(it));
     let aside = point.set_aside.as_ref().map_or_else(String::new, |why| aside::words(why));
-    format!("{station} at {at}: {said}{aside}")
+    tell!("{station} at {at}: {said}{aside}", station, at, said, aside)
 }
 
 /// The point's bracket; a reading referred to 20 °C may have a floor below zero.
@@ -386,19 +421,23 @@ fn bracket_of(point: &Point) -> Option<Bracket> {
 pub fn limit_words(limits: &Limits, n: Numbers) -> [String; 6] {
     let (set, working, stop) = (limits.set(), limits.working(), limits.stop());
     [
-        ("stop", stop.max),
-        ("working", working.max),
-        ("set", set.max),
-        ("set", set.min),
-        ("working", working.min),
-        ("stop", stop.min),
+        (tell!("stop"), stop.max),
+        (tell!("working"), working.max),
+        (tell!("set"), set.max),
+        (tell!("set"), set.min),
+        (tell!("working"), working.min),
+        (tell!("stop"), stop.min),
     ]
     .map(|(word, limit)| format!("{word} {}", n.length(limit)))
 }
 
 /// Where the limits come from, and how to match them: stands wherever limits are drawn.
 pub fn limits_note(limits: &Limits) -> String {
-    format!("Limits – {}. {}", limits.source().trim_end_matches('.'), words::MATCH_BY_PLACE)
+    tell!(
+        "Limits – {trim_end_matches}. {match_by_place}",
+        trim_end_matches = language::known(limits.source()).trim_end_matches('.'),
+        match_by_place = language::told(words::MATCH_BY_PLACE)
+    )
 }
 
 /// The same along another axis, from the readings that lie on it.

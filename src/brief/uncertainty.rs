@@ -10,6 +10,7 @@ use crate::{
         verdict::{Basis, Chance, Cold, Verdict, VerdictKind, expanded_mm},
         yard::{Rule, Settings, Tolerance},
     },
+    language::tell,
 };
 
 /// The probability that an interval holds the gap, wherever one is told.
@@ -46,16 +47,16 @@ pub struct TermBrief {
 }
 
 /// A term as a mechanic says it.
-pub const fn term(term: Term) -> &'static str {
+pub fn term(term: Term) -> &'static str {
     match term {
-        Term::Place => "place between the two leaves",
-        Term::Leaves => "leaf tolerances",
-        Term::Hand => "scatter of the hand",
-        Term::Expansion => "how far the steel grows",
-        Term::BladeTemp => "thermometer on the blades",
-        Term::JawTemp => "thermometer on the jaws",
-        Term::JawAssumed => "jaw temperature, assumed",
-        Term::BladeAssumed => "blade temperature, assumed",
+        Term::Place => tell!("place between the two leaves"),
+        Term::Leaves => tell!("leaf tolerances"),
+        Term::Hand => tell!("scatter of the hand"),
+        Term::Expansion => tell!("how far the steel grows"),
+        Term::BladeTemp => tell!("thermometer on the blades"),
+        Term::JawTemp => tell!("thermometer on the jaws"),
+        Term::JawAssumed => tell!("jaw temperature, assumed"),
+        Term::BladeAssumed => tell!("blade temperature, assumed"),
     }
 }
 
@@ -70,19 +71,23 @@ pub fn tell_budget(cold: &Cold, n: Numbers) -> Option<BudgetBrief> {
         TermBrief { name: term(it.name), u: n.small(it.u), share, per_cent: per_cent(share) }
     });
     let largest = shares.first().map_or_else(
-        || "Nobody noted how uncertain it is".to_owned(),
-        |it| format!("Most of it: {}", term(it.name)),
+        || tell!("Nobody noted how uncertain it is").to_owned(),
+        |it| tell!("Most of it: {term}", term = term(it.name)),
     );
     Some(BudgetBrief {
-        value: format!("about {}\u{a0}{}", plus_minus(cold, n)?, n.unit_name()),
-        // A gap is never less than nothing, whatever the arithmetic leaves open.
-        interval: format!(
-            "{} to {} holds the gap with {}",
-            n.fine_value((middle - half_mm).max(middle.min(0.0))),
-            n.fine(middle + half_mm),
-            per_cent(COVERAGE)
+        value: tell!(
+            "about {cold}\u{a0}{unit_name}",
+            cold = plus_minus(cold, n)?,
+            unit_name = n.unit_name()
         ),
-        u: format!("Standard uncertainty {}", n.small(u_mm)),
+        // A gap is never less than nothing, whatever the arithmetic leaves open.
+        interval: tell!(
+            "{min} to {half_mm} holds the gap with {coverage}",
+            min = n.fine_value((middle - half_mm).max(middle.min(0.0))),
+            half_mm = n.fine(middle + half_mm),
+            coverage = per_cent(COVERAGE)
+        ),
+        u: tell!("Standard uncertainty {u_mm}", u_mm = n.small(u_mm)),
         largest,
         terms: terms.collect(),
         assumed: assumed(cold, n),
@@ -98,8 +103,14 @@ pub fn plus_minus(cold: &Cold, n: Numbers) -> Option<String> {
 /// Where the scatter of the hand comes from.
 pub fn hand(settings: &Settings, n: Numbers) -> String {
     settings.repeatability.as_ref().map_or_else(
-        || "Nobody has checked your measuring yet: the hand counts as steady.".to_owned(),
-        |found| format!("The hand scatters by {}, from {}.", n.fine(found.sigma.mm()), found.from),
+        || tell!("Nobody has checked your measuring yet: the hand counts as steady.").to_owned(),
+        |found| {
+            tell!(
+                "The hand scatters by {sigma}, from {from}.",
+                sigma = n.fine(found.sigma.mm()),
+                from = found.from
+            )
+        },
     )
 }
 
@@ -107,16 +118,19 @@ fn assumed(cold: &Cold, n: Numbers) -> Vec<String> {
     let mut said = Vec::new();
     if cold.shift != Length::ZERO {
         let sign = if cold.shift < Length::ZERO { "" } else { "+" };
-        said.push(format!("Moved by {sign}{} to 20 °C.", n.fine(cold.shift.mm())));
+        said.push(tell!("Moved by {sign}{shift} to 20 °C.", sign, shift = n.fine(cold.shift.mm())));
     }
     if cold.blade_temp.is_none() && !cold.jaw_assumed {
         let jaw = numbers::temperature(cold.jaw_temp);
-        said.push(format!("Nobody took the blades' temperature: taken as {jaw}, like the jaws."));
+        said.push(tell!(
+            "Nobody took the blades' temperature: taken as {jaw}, like the jaws.",
+            jaw
+        ));
     } else if cold.blade_temp.is_none() {
-        said.push("Nobody took the blades' temperature: taken as 20 °C.".to_owned());
+        said.push(tell!("Nobody took the blades' temperature: taken as 20 °C.").to_owned());
     } else if cold.jaw_assumed {
         let jaw = numbers::temperature(cold.jaw_temp);
-        said.push(format!("Jaws taken as {jaw}, halfway between air and blades."));
+        said.push(tell!("Jaws taken as {jaw}, halfway between air and blades.", jaw));
     }
     said
 }
@@ -125,21 +139,25 @@ fn assumed(cold: &Cold, n: Numbers) -> Vec<String> {
 /// second side counts, `60 % likely inside, 40 % too wide`.
 pub fn chance(chance: Option<Chance>) -> String {
     let Some(Chance { below, within, above, basis }) = chance else {
-        return "No chance can be told while one side is open".to_owned();
+        return tell!("No chance can be told while one side is open").to_owned();
     };
     if basis == Basis::Leaves {
-        return "Too wide already by the stack that went".to_owned();
+        return tell!("Too wide already by the stack that went").to_owned();
     }
-    let mut sides = [(within, "inside"), (above, "too wide"), (below, "too tight")];
+    let mut sides =
+        [(within, tell!("inside")), (above, tell!("too wide")), (below, tell!("too tight"))];
     sides.sort_by(|a, b| b.0.total_cmp(&a.0));
     let [(most, first), (next, second), _] = sides;
-    let by = if basis == Basis::Trend { ", by its trend" } else { "" };
-    let rest = match first {
-        _ if COUNTS <= next => format!(", {} {second}", at_most(next)),
-        "inside" => " the working limits".to_owned(),
-        _ => String::new(),
+    let by = if basis == Basis::Trend { tell!(", by its trend") } else { "" };
+    let inside = below.max(above) <= within;
+    let rest = if COUNTS <= next {
+        format!(", {} {second}", at_most(next))
+    } else if inside {
+        tell!(" the working limits").to_owned()
+    } else {
+        String::new()
     };
-    format!("{} likely {first}{rest}{by}", at_least(most))
+    tell!("{most} likely {first}{rest}{by}", most = at_least(most), first, rest, by)
 }
 
 /// A side less likely than this is not told.
@@ -151,22 +169,32 @@ pub fn proof(verdict: &Verdict, tolerance: Tolerance, n: Numbers) -> String {
     let open = verdict.chance.is_none_or(|chance| chance.basis != Basis::Reading);
     let undecided = verdict.kind() == VerdictKind::Undecided;
     if undecided && open {
-        return "Nothing is proven while one side is open".to_owned();
+        return tell!("Nothing is proven while one side is open").to_owned();
     }
     if tolerance.rule() == Rule::Simple {
-        return "The middle of the reading decides (simple acceptance)".to_owned();
+        return tell!("The middle of the reading decides (simple acceptance)").to_owned();
     }
-    let rule = format!("at {} (guarded, ISO 14253-1)", exact_per_cent(tolerance.conformity()));
+    let rule = tell!(
+        "at {conformity} (guarded, ISO 14253-1)",
+        conformity = exact_per_cent(tolerance.conformity())
+    );
     let proven = verdict.chance.is_some_and(|it| {
         [it.below, it.within, it.above].into_iter().any(|p| tolerance.conformity() <= p)
     });
     match verdict.undecided_at {
         Some(limit) if undecided => {
-            format!("Not proven {rule}: on which side of {} it lies is open", n.length_unit(limit))
+            tell!(
+                "Not proven {rule}: on which side of {limit} it lies is open",
+                rule,
+                limit = n.length_unit(limit)
+            )
         }
-        _ if open => "Proven by the stacks alone".to_owned(),
-        _ if proven => format!("Proven {rule}"),
-        _ => format!("By the two stacks alone; with the rest of its uncertainty not proven {rule}"),
+        _ if open => tell!("Proven by the stacks alone").to_owned(),
+        _ if proven => tell!("Proven {rule}", rule),
+        _ => tell!(
+            "By the two stacks alone; with the rest of its uncertainty not proven {rule}",
+            rule
+        ),
     }
 }
 
@@ -194,9 +222,9 @@ fn at_most(p: f64) -> String {
 
 fn whole_per_cent(rounded: f64, p: f64) -> String {
     if p < 0.005 {
-        "under\u{a0}1\u{a0}%".to_owned()
+        tell!("under\u{a0}1\u{a0}%").to_owned()
     } else if 0.995 <= p {
-        "over\u{a0}99\u{a0}%".to_owned()
+        tell!("over\u{a0}99\u{a0}%").to_owned()
     } else {
         format!("{rounded:.0}\u{a0}%")
     }

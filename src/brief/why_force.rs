@@ -8,6 +8,7 @@ use crate::{
         machine::{Shear, Station, Thermal},
         quantity::Length,
     },
+    language::tell,
 };
 
 /// The lever, the plate in hand, the bar, and the way back.
@@ -17,37 +18,38 @@ pub fn tell(thermal: &Thermal, at: Length, plate_mm: f64, n: Numbers) -> Vec<Par
     let length = |mm: f64| Length::from_mm(mm).map_or_else(String::new, |it| n.dimension(it));
     let closing = jaw.closing_n(at);
     let needed = stock.shear_n_per_mm2 * stock.cut_mm * plate_mm;
-    let lever = format!(
-        "The cylinder pushes with {} kN on an arm of {}. At {} from the pivot that is **{} kN**.",
-        kn(jaw.cylinder.pushing_n()),
-        n.dimension(jaw.arm),
-        n.dimension(at),
-        kn(closing)
+    let lever = tell!(
+        "The cylinder pushes with {pushing_n} kN on an arm of {arm}. At {at} from the pivot that is **{closing} kN**.",
+        pushing_n = kn(jaw.cylinder.pushing_n()),
+        arm = n.dimension(jaw.arm),
+        at = n.dimension(at),
+        closing = kn(closing)
     );
     let (title, goes) = if needed <= closing {
-        ("The plate is cut here", "it goes")
+        (tell!("The plate is cut here"), tell!("it goes"))
     } else {
-        ("The plate stalls here", "the jaw stalls: move the plate deeper")
+        (tell!("The plate stalls here"), tell!("the jaw stalls: move the plate deeper"))
     };
-    let plate = format!(
-        "A plate of {} over {} takes **{} kN**, so {goes}. The thickest here is **{}**, or a round \
-         bar of {}.",
-        length(plate_mm),
-        length(stock.cut_mm),
-        kn(needed),
-        n.at_most(jaw.thickest_plate_mm(at, &stock)),
-        n.at_most(jaw.thickest_bar_mm(at, &stock))
+    let plate = tell!(
+        "A plate of {plate_mm} over {cut_mm} takes **{needed} kN**, so {goes}. The thickest here is **{stock}**, or a round \
+         bar of {at}.",
+        plate_mm = length(plate_mm),
+        cut_mm = length(stock.cut_mm),
+        needed = kn(needed),
+        goes,
+        stock = n.at_most(jaw.thickest_plate_mm(at, &stock)),
+        at = n.at_most(jaw.thickest_bar_mm(at, &stock))
     );
-    let back = format!(
-        "The rod takes area away: the jaw opens with only **{} kN** here, {:.0} in 100 of the \
+    let back = tell!(
+        "The rod takes area away: the jaw opens with only **{at} kN** here, {ratio} in 100 of the \
          closing force.",
-        kn(jaw.opening_n(at)),
-        100.0 / jaw.cylinder.ratio()
+        at = kn(jaw.opening_n(at)),
+        ratio = numbers::fixed(100.0 / jaw.cylinder.ratio(), 0)
     );
     vec![
-        Paragraph { title: "The jaw is a lever", text: lever },
+        Paragraph { title: tell!("The jaw is a lever"), text: lever },
         Paragraph { title, text: plate },
-        Paragraph { title: "Opening is weaker", text: back },
+        Paragraph { title: tell!("Opening is weaker"), text: back },
     ]
 }
 
@@ -60,20 +62,20 @@ pub fn note(shear: &Shear, n: Numbers) -> Option<String> {
     let far = stock_places(shear).max_by(by_place)?;
     let at = |station: &Station| {
         let kn = |newtons: f64| numbers::hours_value(newtons / 1e3);
-        format!(
-            "at {}, {} from the pivot, it closes with {} kN and opens with {} kN",
-            station.id,
-            n.dimension(station.from_pivot),
-            kn(jaw.closing_n(station.from_pivot)),
-            kn(jaw.opening_n(station.from_pivot))
+        tell!(
+            "at {id}, {from_pivot} from the pivot, it closes with {station} kN and opens with {opening_n} kN",
+            id = station.id,
+            from_pivot = n.dimension(station.from_pivot),
+            station = kn(jaw.closing_n(station.from_pivot)),
+            opening_n = kn(jaw.opening_n(station.from_pivot))
         )
     };
-    Some(format!(
-        "The jaw opens with {:.0} in 100 of the force it closes with: {}; {}. An estimate for one \
+    Some(tell!(
+        "The jaw opens with {ratio} in 100 of the force it closes with: {near}; {far}. An estimate for one \
          jaw angle. A jaw that is jammed shut may not open by itself: do as the machine's manual \
          says.",
-        100.0 / jaw.cylinder.ratio(),
-        at(near),
-        at(far)
+        ratio = numbers::fixed(100.0 / jaw.cylinder.ratio(), 0),
+        near = at(near),
+        far = at(far)
     ))
 }

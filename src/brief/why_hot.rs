@@ -7,6 +7,7 @@ use crate::{
         machine::Line,
         quantity::Length,
     },
+    language::{self, tell},
 };
 
 /// A heading and a sentence or two.
@@ -48,18 +49,18 @@ fn cold(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let under = |limit: Length| gap < limit.mm();
     let (title, held) = match () {
         () if under(limits.stop().min) => {
-            ("Far too tight when cold", ("under the stop limit", limits.stop().min))
+            (tell!("Far too tight when cold"), (tell!("under the stop limit"), limits.stop().min))
         }
         () if under(limits.working().min) => {
-            ("Too tight when cold", ("under the working limit", limits.working().min))
+            (tell!("Too tight when cold"), (tell!("under the working limit"), limits.working().min))
         }
         () if under(limits.set().min) => {
-            ("Tight when cold", ("under the set range from", limits.set().min))
+            (tell!("Tight when cold"), (tell!("under the set range from"), limits.set().min))
         }
         () if gap <= limits.set().max.mm() => {
-            ("Right when cold", ("in the set range, at least", limits.set().min))
+            (tell!("Right when cold"), (tell!("in the set range, at least"), limits.set().min))
         }
-        () => ("Wide when cold", ("over the set range to", limits.set().max)),
+        () => (tell!("Wide when cold"), (tell!("over the set range to"), limits.set().max)),
     };
     let text =
         format!("**{} {}**, {} {}.", n.estimate(gap), n.unit_name(), held.0, n.length(held.1));
@@ -77,21 +78,20 @@ fn grown(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
             link.signed_mm * (link.material.growth_at_c(120.0) - link.material.growth_at_c(20.0))
         })
         .sum();
-    let name = |part: usize| here.model.network.parts.get(part).map(|it| it.name.as_str());
+    let name = |part: usize| here.model.network.parts.get(part).map(|it| language::known(&it.name));
     let at = |part: usize| here.sample.parts_c.get(part).copied();
     let left = here.model.hot_gap_mm(here.sample, here.contact);
-    let text = format!(
-        "Every 100 °C of {} and {} takes about **{} {}** from the gap. At **{}** and **{}** the gap is **{} {}**.",
-        name(contact.moving)?,
-        name(contact.fixed)?,
-        n.estimate(-per_100),
-        n.unit_name(),
-        heat::celsius(at(contact.moving)?),
-        heat::celsius(at(contact.fixed)?),
-        n.estimate(left),
-        n.unit_name()
+    let text = tell!(
+        "Every 100 °C of {moving} and {contact} takes about **{per_100} {unit_name}** from the gap. At **{at}** and **{celsius}** the gap is **{left} {unit_name}**.",
+        moving = name(contact.moving)?,
+        contact = name(contact.fixed)?,
+        per_100 = n.estimate(-per_100),
+        unit_name = n.unit_name(),
+        at = heat::celsius(at(contact.moving)?),
+        celsius = heat::celsius(at(contact.fixed)?),
+        left = n.estimate(left)
     );
-    Some(Paragraph { title: "Hot steel grows", text })
+    Some(Paragraph { title: tell!("Hot steel grows"), text })
 }
 
 /// A gap that a wedged tip has opened.
@@ -102,12 +102,12 @@ fn spread(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let opens = here.model.hot_gap_mm(here.sample, here.contact)
         > here.sample.contacts.get(here.contact)?.gap_mm;
     (opens && 0.005 <= by).then(|| Paragraph {
-        title: "The jaw is spread",
-        text: format!(
+        title: tell!("The jaw is spread"),
+        text: tell!(
             "The hot tip fills its slot and pushes the cutting cheek out. This gap is wider by \
-             **{} {}**, and thin stock folds into it.",
-            n.estimate(by),
-            n.unit_name()
+             **{by} {unit_name}**, and thin stock folds into it.",
+            by = n.estimate(by),
+            unit_name = n.unit_name()
         ),
     })
 }
@@ -121,21 +121,22 @@ fn rubs(here: &Here<'_>) -> Option<Paragraph> {
         .find(|it| it.station == at.station && it.kind == EventKind::Touching)
         .filter(|it| it.hour <= here.sample.hour);
     if here.sample.hour <= 0.0 {
-        let text = "The shift begins: no cut has been made yet.".to_owned();
-        return Some(Paragraph { title: "It has not rubbed yet", text });
+        let text = tell!("The shift begins: no cut has been made yet.").to_owned();
+        return Some(Paragraph { title: tell!("It has not rubbed yet"), text });
     }
     if at.force_n <= 0.0 {
-        let text = "No cut presses these faces together at this hour.".to_owned();
-        return Some(Paragraph { title: "It does not rub now", text });
+        let text = tell!("No cut presses these faces together at this hour.").to_owned();
+        return Some(Paragraph { title: tell!("It does not rub now"), text });
     }
     let since = touching.map_or_else(String::new, |event| {
-        format!(" Since **{}** the faces touch even between cuts.", heat::hour(event.hour))
+        tell!(" Since **{hour}** the faces touch even between cuts.", hour = heat::hour(event.hour))
     });
-    let text = format!(
-        "About **{:.0} kN** press these faces together on every cut, and every cut heats them.{since}",
-        at.force_n / 1e3
+    let text = tell!(
+        "About **{force_n} kN** press these faces together on every cut, and every cut heats them.{since}",
+        force_n = crate::brief::numbers::fixed(at.force_n / 1e3, 0),
+        since
     );
-    Some(Paragraph { title: "Then it rubs", text })
+    Some(Paragraph { title: tell!("Then it rubs"), text })
 }
 
 /// How far under the face the flash of a cut is told.
@@ -145,28 +146,41 @@ fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let at = here.sample.contacts.get(here.contact)?;
     let c = at.face_c;
     let range = here.range_c.map_or_else(String::new, |(low, high)| {
-        format!(", eight times in ten between {} and {}", heat::degrees(low), heat::celsius(high))
+        tell!(
+            ", eight times in ten between {low} and {high}",
+            low = heat::degrees(low),
+            high = heat::celsius(high)
+        )
     });
     let colour = colour_at(at.hottest_so_far_c);
     let name = words::capital(heat::colour(colour));
     let cooled = c + 5.0 < at.hottest_so_far_c;
     let was = if cooled {
-        format!(" It has been near **{}**.", heat::celsius(at.hottest_so_far_c))
+        tell!(
+            " It has been near **{hottest_so_far_c}**.",
+            hottest_so_far_c = heat::celsius(at.hottest_so_far_c)
+        )
     } else {
         String::new()
     };
     let (title, after) = match colour {
-        None => ("So it stays bare", String::new()),
+        None => (tell!("So it stays bare"), String::new()),
         Some(Colour::Blue | Colour::Grey) => (
-            "So it colours",
-            format!(
+            tell!("So it colours"),
+            tell!(
                 "{was} **{name}**, and it stays so when it cools: blued again and again, an edge \
-                     softens and cracks."
+                     softens and cracks.",
+                was,
+                name
             ),
         ),
         Some(_) => (
-            "So it colours",
-            format!("{was} **{name}**: the film stays on a cold face and tells how hot it was."),
+            tell!("So it colours"),
+            tell!(
+                "{was} **{name}**: the film stays on a cold face and tells how hot it was.",
+                was,
+                name
+            ),
         ),
     };
     let contact = here.model.network.contacts.get(here.contact)?;
@@ -176,13 +190,19 @@ fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let skin = if jump < 5.0 {
         String::new()
     } else {
-        format!(
-            " Each cut makes it jump by {} K, {} under it only by {} K: the skin is strained.",
-            heat::degrees(jump),
-            n.dimension(UNDER),
-            heat::degrees(flash(UNDER.mm() * 1e-3))
+        tell!(
+            " Each cut makes it jump by {jump} K, {under} under it only by {flash} K: the skin is strained.",
+            jump = heat::degrees(jump),
+            under = n.dimension(UNDER),
+            flash = heat::degrees(flash(UNDER.mm() * 1e-3))
         )
     };
-    let text = format!("The face is near **{}**{range}.{after}{skin}", heat::celsius(c));
+    let text = tell!(
+        "The face is near **{celsius}**{range}.{after}{skin}",
+        celsius = heat::celsius(c),
+        range,
+        after,
+        skin
+    );
     Some(Paragraph { title, text })
 }

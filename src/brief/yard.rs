@@ -12,6 +12,7 @@ use crate::{
         trend::HoursTo,
         yard::Machine,
     },
+    language::tell,
 };
 use chrono::{DateTime, Utc};
 
@@ -166,19 +167,19 @@ const fn urgency(due: Due) -> u8 {
 
 fn measured(last: LastLook, due: Due, now: DateTime<Utc>) -> String {
     match (due, last.measured) {
-        (_, None) => "never measured".to_owned(),
-        (Due::ClockWrong, _) => "measured after now".to_owned(),
+        (_, None) => tell!("never measured").to_owned(),
+        (Due::ClockWrong, _) => tell!("measured after now").to_owned(),
         (_, Some(taken)) => ago(float(now.signed_duration_since(taken).num_minutes()) / 60.0),
     }
 }
 
 fn ago(clock_h: f64) -> String {
     if clock_h < 1.0 {
-        "measured within the hour".to_owned()
+        tell!("measured within the hour").to_owned()
     } else if clock_h < 48.0 {
-        format!("measured {} ago", numbers::whole_hours(clock_h.floor()))
+        tell!("measured {floor} ago", floor = numbers::whole_hours(clock_h.floor()))
     } else {
-        format!("measured {} days ago", numbers::hours_value((clock_h / 24.0).floor()))
+        tell!("measured {floor} days ago", floor = numbers::hours_value((clock_h / 24.0).floor()))
     }
 }
 
@@ -186,14 +187,17 @@ fn ago(clock_h: f64) -> String {
 pub fn due_words(due: Due, look_h: f64) -> String {
     let look = numbers::whole_hours(look_h);
     match due {
-        Due::Never => "Measure it once before it cuts.".to_owned(),
-        Due::AtOnce => "Look at once: a jam or chatter was logged.".to_owned(),
-        Due::Overdue { .. } => format!("Look due if it has worked {look} since."),
+        Due::Never => tell!("Measure it once before it cuts.").to_owned(),
+        Due::AtOnce => tell!("Look at once: a jam or chatter was logged.").to_owned(),
+        Due::Overdue { .. } => tell!("Look due if it has worked {look} since.", look),
         Due::Later { clock_h } => {
-            format!("Next look within {}.", numbers::whole_hours((look_h - clock_h).ceil()))
+            tell!(
+                "Next look within {ceil}.",
+                ceil = numbers::whole_hours((look_h - clock_h).ceil())
+            )
         }
         Due::ClockWrong => {
-            "The last session is dated after now. Check this tablet's clock.".to_owned()
+            tell!("The last session is dated after now. Check this tablet's clock.").to_owned()
         }
     }
 }

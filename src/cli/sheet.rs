@@ -7,6 +7,7 @@ use crate::{
         decide::{CauseTable, MachineDecision, decide, explain, plan as plan_machine, supply},
         yard::{Machine, Yard},
     },
+    language::{self, Language},
     report::{self, Paper},
     store,
 };
@@ -29,6 +30,17 @@ pub struct SheetArgs {
     /// What it is printed on.
     #[arg(long, value_enum, default_value_t = PaperArg::A4)]
     paper: PaperArg,
+    /// What it speaks.
+    #[arg(long, value_enum, default_value_t = LanguageArg::En)]
+    language: LanguageArg,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum LanguageArg {
+    /// English.
+    En,
+    /// German.
+    De,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -48,6 +60,22 @@ pub(crate) fn sheet(
     args: &SheetArgs,
     zone: FixedOffset,
 ) -> Result<String> {
+    language::speak(match args.language {
+        LanguageArg::En => Language::English,
+        LanguageArg::De => Language::German,
+    });
+    let bytes = bytes((yard, machine), table, args.paper, zone);
+    language::speak(Language::English);
+    store::put_file(&args.out, &bytes?).map_err(|err| WrongData(err.into_issue().to_string()))?;
+    Ok(format!("Wrote {}.", args.out.display()))
+}
+
+fn bytes(
+    (yard, machine): (&Yard, &Machine),
+    table: &CauseTable,
+    paper: PaperArg,
+    zone: FixedOffset,
+) -> Result<Vec<u8>> {
     let settings = &yard.settings;
     let n = Numbers { unit: settings.unit, zone, ..Numbers::default() };
     let mut decision = decide(machine, settings);
@@ -59,11 +87,9 @@ pub(crate) fn sheet(
     let supply = supply(yard, &decisions, settings.upkeep.times().order_ahead(None));
     let plan = plan_machine(machine, &decision, settings, None);
     let told = told.with_plan(plan::tell(&plan, &supply, &machine.shear, yard, n));
-    let paper = match args.paper {
+    let paper = match paper {
         PaperArg::A4 => Paper::A4,
         PaperArg::Letter => Paper::Letter,
     };
-    let bytes = report::pdf(&told, paper).map_err(|err| WrongData(err.to_string()))?;
-    store::put_file(&args.out, &bytes).map_err(|err| WrongData(err.into_issue().to_string()))?;
-    Ok(format!("Wrote {}.", args.out.display()))
+    Ok(report::pdf(&told, paper).map_err(|err| WrongData(err.to_string()))?)
 }

@@ -3,6 +3,7 @@
 use crate::{
     brief::{Numbers, caution, decision, leaves, plain, words, yard as told},
     domain::{decide::MachineDecision, machine::Shear, yard::Yard},
+    language,
 };
 use chrono::{DateTime, Utc};
 use std::path::Path;
@@ -91,8 +92,8 @@ pub(crate) fn decide(
     for caution in caution::BEFORE_REACHING_IN {
         put(&mut out, format_args!("! {}", caution.sentence));
     }
-    put(&mut out, format_args!("! {}", caution::ADVICE_ONLY));
-    put(&mut out, format_args!("{}", words::MATCH_BY_PLACE));
+    put(&mut out, format_args!("! {}", language::told(caution::ADVICE_ONLY)));
+    put(&mut out, format_args!("{}", language::told(words::MATCH_BY_PLACE)));
     out
 }
 

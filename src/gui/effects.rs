@@ -16,6 +16,7 @@ use crate::{
     },
     exchange,
     gui::picture,
+    language::{self, tell},
     report::{self, Paper},
     sample,
     store::{self, FileIssue, StoreError},
@@ -61,8 +62,8 @@ pub(crate) fn ask(dialog: impl FnOnce() -> Option<PathBuf>) -> Chosen {
 /// There is no dialog to choose in, told.
 pub(crate) fn no_dialog() -> Notice {
     Notice {
-        fact: "This system shows no dialog for files.".to_owned(),
-        next: "Type the path in the field instead, then tap again.".to_owned(),
+        fact: tell!("This system shows no dialog for files.").to_owned(),
+        next: tell!("Type the path in the field instead, then tap again.").to_owned(),
         grave: false,
     }
 }
@@ -178,7 +179,7 @@ fn unfinished_study(root: &Path, machine: &ShearId) -> Option<StudyStep> {
 fn taken_in(read: Result<Change, FileIssue>) -> Command {
     Command::Setup(match read {
         Ok(change) => Setup::Change(change),
-        Err(issue) => Setup::NoText(format!("{issue}.")),
+        Err(issue) => Setup::NoText(format!("{}.", language::understood(&issue.to_string()))),
     })
 }
 
@@ -189,8 +190,8 @@ fn make_yard(folder: &Path, name: &str) -> Command {
         Err(err) => {
             let issue = err.into_issue();
             Command::Tell(Notice {
-                fact: format!("No yard was made: {}.", issue.what),
-                next: format!("{}.", issue.next),
+                fact: tell!("No yard was made: {what}.", what = language::understood(&issue.what)),
+                next: format!("{}.", language::understood(&issue.next)),
                 grave: true,
             })
         }
@@ -207,12 +208,15 @@ fn sign(root: &Path, session: &Session) -> Command {
 fn not_saved(err: StoreError) -> Notice {
     let issue = err.into_issue();
     let fact = match issue.what.strip_prefix("not saved") {
-        Some(_) => capital(&issue.what),
-        None => format!("Not saved: {}", issue.what),
+        Some(_) => capital(&language::understood(&issue.what)),
+        None => tell!("Not saved: {what}", what = language::understood(&issue.what)),
     };
     Notice {
         fact: format!("{fact}."),
-        next: format!("{}. What you typed is still here.", capital(&issue.next)),
+        next: tell!(
+            "{next}. What you typed is still here.",
+            next = capital(&language::understood(&issue.next))
+        ),
         grave: true,
     }
 }
@@ -223,14 +227,17 @@ pub(crate) fn keep_picture(root: &Path, name: &str, image: &egui::ColorImage, le
         Ok(bytes) => bytes,
         Err(err) => {
             return Notice {
-                fact: format!("No picture was made: {err}."),
-                next: "Make the window larger and try again.".to_owned(),
+                fact: tell!(
+                    "No picture was made: {err}.",
+                    err = language::understood(&err.to_string())
+                ),
+                next: tell!("Make the window larger and try again.").to_owned(),
                 grave: true,
             };
         }
     };
     match store::save_picture(root, name, &bytes) {
-        Ok(()) => saved("Picture", name, &root.join("pictures")),
+        Ok(()) => saved(tell!("Picture"), name, &root.join("pictures")),
         Err(err) => not_saved(err),
     }
 }
@@ -238,7 +245,7 @@ pub(crate) fn keep_picture(root: &Path, name: &str, image: &egui::ColorImage, le
 /// Keeps a drawing of the screen in the yard, and says where it is.
 pub(crate) fn keep_drawing(root: &Path, name: &str, svg: &str) -> Notice {
     match store::save_picture(root, name, svg.as_bytes()) {
-        Ok(()) => saved("Drawing", name, &root.join("pictures")),
+        Ok(()) => saved(tell!("Drawing"), name, &root.join("pictures")),
         Err(err) => not_saved(err),
     }
 }
@@ -249,7 +256,10 @@ pub(crate) fn keep_sheet(root: &Path, name: &str, told: &Sheet) -> Notice {
     let bytes = match report::pdf(told, Paper::A4) {
         Ok(bytes) => bytes,
         Err(err) => {
-            let (fact, next) = (format!("No sheet was made: {err}."), String::new());
+            let (fact, next) = (
+                tell!("No sheet was made: {err}.", err = language::understood(&err.to_string())),
+                String::new(),
+            );
             return Notice { fact, next, grave: true };
         }
     };
@@ -259,25 +269,25 @@ pub(crate) fn keep_sheet(root: &Path, name: &str, told: &Sheet) -> Notice {
     };
     let shown = opener::open(&path).is_ok();
     let next = if shown {
-        format!("It opens for printing and lies in {}.", root.join("sheets").display())
+        tell!("It opens for printing and lies in {join}.", join = root.join("sheets").display())
     } else {
-        format!("Nothing here shows a PDF: print {} from another program.", path.display())
+        tell!("Nothing here shows a PDF: print {path} from another program.", path = path.display())
     };
-    Notice { fact: format!("Job sheet written: {name}."), next, grave: false }
+    Notice { fact: tell!("Job sheet written: {name}.", name), next, grave: false }
 }
 
 /// Keeps a table in the yard, and says where it is.
 pub(crate) fn keep_table(root: &Path, name: &str, csv: &str) -> Notice {
     match store::save_table(root, name, csv) {
-        Ok(()) => saved("Table", name, &root.join("tables")),
+        Ok(()) => saved(tell!("Table"), name, &root.join("tables")),
         Err(err) => not_saved(err),
     }
 }
 
 fn saved(what: &str, name: &str, folder: &Path) -> Notice {
     Notice {
-        fact: format!("{what} saved: {name}."),
-        next: format!("It lies in {}.", folder.display()),
+        fact: tell!("{what} saved: {name}.", what, name),
+        next: tell!("It lies in {folder}.", folder = folder.display()),
         grave: false,
     }
 }
@@ -305,17 +315,22 @@ pub(crate) fn taken_up(drafts: &[Session], yard: &Yard) -> Option<Notice> {
     let (first, rest) = drafts.split_first()?;
     let name = yard.machine(&first.shear).map_or(first.shear.as_str(), |it| &it.shear.name);
     let readings = match first.readings.len() {
-        1 => "one reading".to_owned(),
-        count => format!("{count} readings"),
+        1 => tell!("one reading").to_owned(),
+        count => tell!("{count} readings", count),
     };
     let more = match rest.len() {
         0 => String::new(),
-        1 => " One more visit is there too.".to_owned(),
-        count => format!(" {count} more visits are there too."),
+        1 => tell!(" One more visit is there too.").to_owned(),
+        count => tell!(" {count} more visits are there too.", count),
     };
     Some(Notice {
-        fact: format!("A visit to {name} was not signed. Its {readings} are here again.{more}"),
-        next: "Go on with it on Measure, or clear it there.".to_owned(),
+        fact: tell!(
+            "A visit to {name} was not signed. Its {readings} are here again.{more}",
+            name,
+            readings,
+            more
+        ),
+        next: tell!("Go on with it on Measure, or clear it there.").to_owned(),
         grave: false,
     })
 }
@@ -325,10 +340,10 @@ pub(crate) fn from_elsewhere(sessions: &[&Session], yard: &Yard) -> Option<Notic
     let newest = sessions.iter().max_by_key(|it| it.taken)?;
     let name = yard.machine(&newest.shear).map_or(newest.shear.as_str(), |it| &it.shear.name);
     let by = newest.by.trim();
-    let by = if by.is_empty() { String::new() } else { format!(", signed {by}") };
+    let by = if by.is_empty() { String::new() } else { tell!(", signed {by}", by) };
     let fact = match sessions.len() {
-        1 => format!("A visit to {name} has arrived{by}."),
-        count => format!("{count} visits have arrived, the newest to {name}{by}."),
+        1 => tell!("A visit to {name} has arrived{by}.", name, by),
+        count => tell!("{count} visits have arrived, the newest to {name}{by}.", count, name, by),
     };
     Some(Notice { fact, next: String::new(), grave: false })
 }
@@ -340,12 +355,21 @@ pub(crate) fn damaged_files(root: &Path, issues: &[FileIssue]) -> Option<Notice>
     let place = first.place();
     let more = match rest.len() {
         0 => String::new(),
-        1 => " One more file has a fault.".to_owned(),
-        count => format!(" {count} more files have faults."),
+        1 => tell!(" One more file has a fault.").to_owned(),
+        count => tell!(" {count} more files have faults.", count),
     };
     Some(Notice {
-        fact: format!("{name}{place}: {}. Everything else is open.", first.what),
-        next: format!("{}.{more} “gapwright check” lists them all.", capital(&first.next)),
+        fact: tell!(
+            "{name}{place}: {what}. Everything else is open.",
+            name,
+            place,
+            what = language::understood(&first.what)
+        ),
+        next: tell!(
+            "{next}.{more} “gapwright check” lists them all.",
+            next = capital(&language::understood(&first.next)),
+            more
+        ),
         grave: true,
     })
 }

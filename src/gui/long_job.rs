@@ -2,7 +2,11 @@
 //!
 //! Knows threads, counts and words. What is done is the caller's business.
 
-use crate::{gui::theme, store::Progress};
+use crate::{
+    gui::theme,
+    language::{self, tell},
+    store::Progress,
+};
 use egui::{Frame, ProgressBar, RichText, Ui};
 use std::{
     sync::{
@@ -56,7 +60,7 @@ impl<A: Send + 'static> LongJob<A> {
         let progress = Arc::new(Progress::default());
         let window: Arc<OnceLock<egui::Context>> = Arc::default();
         let (waiting, shared) = (Arc::clone(&window), Arc::clone(&progress));
-        thread::spawn(move || {
+        thread::spawn(language::carried(move || {
             if let Some(answer) = act(&shared) {
                 // A send fails only after the window is gone, and then nobody waits for the answer.
                 drop(sender.send(answer));
@@ -65,7 +69,7 @@ impl<A: Send + 'static> LongJob<A> {
             if let Some(ctx) = waiting.get() {
                 ctx.request_repaint();
             }
-        });
+        }));
         Self { words, progress, answer, window }
     }
 
@@ -105,17 +109,17 @@ impl<A: Send + 'static> LongJob<A> {
         strip(ui, |ui| {
             let stops = self.progress.is_cancelled();
             let words = if stops {
-                format!("{}: stopping …", self.words)
+                tell!("{words}: stopping …", words = self.words)
             } else if of == 0 {
                 format!("{} …", self.words)
             } else {
-                format!("{}: {done} of {of}", self.words)
+                tell!("{words}: {done} of {of}", words = self.words, done, of)
             };
             ui.label(RichText::new(words).font(theme::body_bold()).color(t.ink));
             let share = if of == 0 { 0.0 } else { done as f32 / of as f32 };
             let room = (ui.available_width() - 120.0).max(40.0);
             ui.add(ProgressBar::new(share).desired_width(room).fill(t.ink2));
-            if ui.add_enabled(!stops, egui::Button::new("Stop")).clicked() {
+            if ui.add_enabled(!stops, egui::Button::new(tell!("Stop"))).clicked() {
                 self.progress.cancel();
             }
         });

@@ -2,6 +2,7 @@
 
 use crate::{
     gui::theme,
+    language::tell,
     workbench::{Command, Notice},
 };
 use egui::{Frame, RichText, Ui};
@@ -27,7 +28,7 @@ pub(crate) fn notice(ui: &mut Ui, notice: Option<&Notice>) -> Option<Command> {
                         ui.label(RichText::new(&notice.next).font(theme::body()).color(t.ink));
                     }
                 });
-                if ui.button("Understood").clicked() {
+                if ui.button(tell!("Understood")).clicked() {
                     asked = Some(Command::DismissNotice);
                 }
             });

@@ -13,6 +13,7 @@ use crate::{
         },
     },
     gui::effects::{Chosen, ask},
+    language::{self, tell},
     store::{self, FileIssue, Progress},
 };
 use std::path::{Path, PathBuf};
@@ -40,13 +41,13 @@ pub(crate) struct Taken {
 /// The table that was named, or else asked for.
 pub(crate) fn chosen_table(named: Option<PathBuf>) -> Chosen {
     let dialog = || rfd::FileDialog::new().add_filter("CSV", &["csv", "txt"]);
-    let asked = || ask(|| dialog().set_title("Import a table of readings").pick_file());
+    let asked = || ask(|| dialog().set_title(tell!("Import a table of readings")).pick_file());
     named.map_or_else(asked, Chosen::This)
 }
 
 /// The folder that was named, or else asked for.
 pub(crate) fn chosen_folder(named: Option<PathBuf>) -> Chosen {
-    let dialog = || rfd::FileDialog::new().set_title("Export tables into a folder");
+    let dialog = || rfd::FileDialog::new().set_title(tell!("Export tables into a folder"));
     named.map_or_else(|| ask(|| dialog().pick_folder()), Chosen::This)
 }
 
@@ -85,8 +86,8 @@ pub(crate) fn as_file_issue(file: &Path, issue: &exchange::LineIssue) -> FileIss
         path: file.to_owned(),
         line: issue.line.and_then(|line| usize::try_from(line).ok()),
         column: issue.column,
-        what: issue.what.clone(),
-        next: issue.next.clone(),
+        what: language::understood(&issue.what),
+        next: language::understood(&issue.next),
         newer: false,
     }
 }

@@ -1,8 +1,9 @@
 //! The real window, and what to say when there is none.
 
 use crate::{
-    gui::{App, Clock, Surroundings},
-    store::StoreError,
+    gui::{App, Clock, Surroundings, pages::language_of},
+    language::{self, Language, tell},
+    store::{Look, StoreError},
 };
 use chrono::{Local, Offset as _};
 use std::{cell::Cell, path::PathBuf, thread, time::Duration};
@@ -57,10 +58,10 @@ pub fn run<E: From<StoreError> + Send>(
     folders: Folders,
 ) -> Result<(), Unopened<E>> {
     if !has_display() {
-        return Err(Unopened::Window(NoWindow("there is no display".to_owned())));
+        return Err(Unopened::Window(NoWindow(tell!("there is no display").to_owned())));
     }
     let viewport = egui::ViewportBuilder::default()
-        .with_title("Gapwright")
+        .with_title(tell!("Gapwright"))
         .with_app_id("gapwright")
         .with_icon(icon())
         .with_inner_size([1280.0, 800.0])
@@ -74,17 +75,23 @@ pub fn run<E: From<StoreError> + Send>(
         look_every: Some(LOOK_EVERY),
         patience: Some(PATIENCE),
         cache: folders.cache,
+        desktop: sys_locale::get_locale()
+            .and_then(|it| Language::of_locale(&it))
+            .unwrap_or_default(),
     };
+    let look = folders.config.as_deref().and_then(|it| Look::read(it).ok()).unwrap_or_default();
+    language::speak(language_of(look, around.desktop));
     let wrong_yard = Cell::new(None);
     let shown = thread::scope(|scope| {
-        let app = scope.spawn(move || Ok(App::opening(find()?, around)?.looking(folders.config)));
+        let open = move || Ok(App::opening(find()?, around)?.looking(folders.config));
+        let app = scope.spawn(language::carried(open));
         let with_app: eframe::AppCreator<'_> = Box::new(|made| {
             // Typefaces given in a frame are there in the next; given here, the first has its words.
             match app.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)) {
                 Ok(app) => Ok(Box::new(app.dressed(&made.egui_ctx))),
                 Err(err) => {
                     wrong_yard.set(Some(err));
-                    Err("the yard did not open".into())
+                    Err(tell!("the yard did not open").into())
                 }
             }
         });
@@ -102,14 +109,18 @@ fn explained(err: &eframe::Error) -> NoWindow {
         eframe::Error::Glutin(_)
         | eframe::Error::NoGlutinConfigs(..)
         | eframe::Error::OpenGL(_) => {
-            "this display offers no OpenGL to paint with; install a graphics driver, or Mesa's \
+            tell!(
+                "this display offers no OpenGL to paint with; install a graphics driver, or Mesa's \
              which needs no graphics card"
+            )
         }
         _ if std::env::var_os("WAYLAND_DISPLAY").is_some() => {
-            "the display named by WAYLAND_DISPLAY does not answer; if Wayland is not running, \
+            tell!(
+                "the display named by WAYLAND_DISPLAY does not answer; if Wayland is not running, \
              start with “env -u WAYLAND_DISPLAY gapwright”"
+            )
         }
-        _ => "the display named by DISPLAY does not answer, or does not let this program in",
+        _ => tell!("the display named by DISPLAY does not answer, or does not let this program in"),
     };
     let said = std::env::var_os("GAPWRIGHT_LOG").map(|_| format!(" ({err}: {err:?})"));
     NoWindow(format!("{fact}{}", said.unwrap_or_default()))

@@ -5,6 +5,7 @@
 
 use crate::{
     brief::sheet::{Mouth, MouthPart, MouthStation, Place},
+    language::tell,
     report::{
         Item, Shade,
         faces::Faces,
@@ -63,13 +64,13 @@ pub(crate) fn draw(mouth: &Mouth, faces: &Faces, room: f32) -> Block {
     chips(&mut block, faces, (&plan, mouth), &lower, (bottom + LEADER, room));
     let caption = Style::SMALL;
     let middle = plan.y(mouth.width / 2.0);
-    block.put(plan.x(mouth.pivot * 0.6) + 2.0, middle + 2.5, "Pivot", caption);
+    block.put(plan.x(mouth.pivot * 0.6) + 2.0, middle + 2.5, tell!("Pivot"), caption);
     let beside = plan.x(-mouth.pivot) + 4.0;
-    block.put(beside, plan.y(mouth.width + mouth.cheek * 0.4), "Cutting side", caption);
-    block.put(beside, plan.y(-mouth.cheek * 0.6), "Guide side", caption);
+    block.put(beside, plan.y(mouth.width + mouth.cheek * 0.4), tell!("Cutting side"), caption);
+    block.put(beside, plan.y(-mouth.cheek * 0.6), tell!("Guide side"), caption);
     let body = mouth.width - 2.0 * fixed_depth(mouth);
     let body = f64::midpoint(body, body_foot(mouth));
-    block.put(plan.x(mouth.reach * 0.36), plan.y(body) + 2.5, "Upper jaw", caption);
+    block.put(plan.x(mouth.reach * 0.36), plan.y(body) + 2.5, tell!("Upper jaw"), caption);
     block.height = bottom + rows + 4.0;
     block.paragraph(faces, (0.0, room), &mouth.note, caption);
     block

@@ -5,6 +5,7 @@ use crate::{
         bolts::{BoltBrief, newton_metres},
         sheet::{SheetJob, SheetStation},
     },
+    language::tell,
     report::{
         Item, Shade,
         faces::Faces,
@@ -33,7 +34,7 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
     left.paragraph(faces, (0.0, ACTION - 8.0), &brief.when, Style { size: 7.5, ..Style::BODY });
     if job.to_do {
         left.height += 4.0;
-        tick(&mut left, 0.0, "done");
+        tick(&mut left, 0.0, tell!("done"));
         left.height += TICK + 2.0;
     }
     let place = format!("**{}**  {}", brief.line, brief.place);
@@ -95,12 +96,12 @@ fn table(block: &mut Block, stations: &[SheetStation], (x, width): (f32, f32)) {
         }
         block.height += style.leading();
     };
-    row("Station", Style { size: 7.5, ..Style::STRONG }, &|it| Some(it.name.clone()));
-    row("Gap now", Style::BODY, &|it| Some(it.now.clone()));
+    row(tell!("Station"), Style { size: 7.5, ..Style::STRONG }, &|it| Some(it.name.clone()));
+    row(tell!("Gap now"), Style::BODY, &|it| Some(it.now.clone()));
     row("", small, &|it| Some(it.verdict.to_owned()));
-    row("After, about", Style::STRONG, &|it| it.after.clone());
-    row("Hot, about", small, &|it| it.hot.clone());
-    row("Measured", small, &|it| it.after.as_ref().map(|_| "________".to_owned()));
+    row(tell!("After, about"), Style::STRONG, &|it| it.after.clone());
+    row(tell!("Hot, about"), small, &|it| it.hot.clone());
+    row(tell!("Measured"), small, &|it| it.after.as_ref().map(|_| "________".to_owned()));
     block.height += 2.0;
 }
 
@@ -114,15 +115,20 @@ fn bolts(
 ) {
     let order: Vec<String> = told.order.iter().map(ToString::to_string).collect();
     let again = again.unwrap_or_default();
-    let words = format!("Bolts in the order **{}**. {} {again}", order.join(" – "), told.torque);
+    let words = tell!(
+        "Bolts in the order **{join}**. {torque} {again}",
+        join = order.join(" – "),
+        torque = told.torque,
+        again
+    );
     block.paragraph(faces, (x, width), words.trim_end(), Style::BODY);
     let mut passes: Vec<String> =
         told.first.into_iter().chain(told.last).map(newton_metres).collect();
     if passes.is_empty() {
-        passes.push("torque ______".to_owned());
+        passes.push(tell!("torque ______").to_owned());
     }
     if !again.is_empty() {
-        passes.push("checked again".to_owned());
+        passes.push(tell!("checked again").to_owned());
     }
     for pass in passes {
         block.height += 1.5;

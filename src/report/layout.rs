@@ -1,6 +1,9 @@
 //! Blocks of items stacked on pages, and words broken into lines.
 
-use crate::report::{Item, Shade, Weight, faces::Faces};
+use crate::{
+    language::tell,
+    report::{Item, Shade, Weight, faces::Faces},
+};
 
 /// What a sheet is printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -179,7 +182,7 @@ impl Pages {
         let count = self.filled.len();
         let y = height - MARGIN;
         for (place, page) in self.filled.iter_mut().enumerate() {
-            let number = format!("Page {} of {count}", place + 1);
+            let number = tell!("Page {place} of {count}", place = place + 1, count);
             let Style { size, weight, shade } = Style::SMALL;
             let right = width - MARGIN - faces.width(&number, size, weight);
             for (x, words) in [(MARGIN, origin.to_owned()), (right, number)] {

@@ -24,7 +24,7 @@ pub use ink::{Item, Shade, Weight};
 pub use layout::Paper;
 pub use pdf::ReportError;
 
-use crate::brief::sheet::Sheet;
+use crate::{brief::sheet::Sheet, language::tell};
 
 /// The sheet as a PDF.
 ///
@@ -33,7 +33,7 @@ use crate::brief::sheet::Sheet;
 /// [`ReportError`] if an embedded typeface cannot be used.
 pub fn pdf(sheet: &Sheet, paper: Paper) -> Result<Vec<u8>, ReportError> {
     let pages = sheet::pages(sheet, paper)?;
-    pdf::bytes(&pages, paper, &format!("Job sheet · {}", sheet.head.machine))
+    pdf::bytes(&pages, paper, &tell!("Job sheet · {machine}", machine = sheet.head.machine))
 }
 
 /// The sheet as placed items, page by page, for a look at where things stand.

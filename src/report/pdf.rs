@@ -1,8 +1,11 @@
 //! Placed items to the bytes of a PDF: vectors, and of each typeface only the glyphs in use.
 
-use crate::report::{
-    Item, Paper, Shade, Weight,
-    faces::{self, Drawn, Faces},
+use crate::{
+    language::{self, tell},
+    report::{
+        Item, Paper, Shade, Weight,
+        faces::{self, Drawn, Faces},
+    },
 };
 use krilla::{
     Document,
@@ -54,8 +57,8 @@ pub(crate) fn bytes(
     document.set_metadata(
         Metadata::new()
             .title(title.to_owned())
-            .creator("Gapwright".to_owned())
-            .language("en".to_owned()),
+            .creator(tell!("Gapwright").to_owned())
+            .language(language::spoken().code().to_owned()),
     );
     let (width, height) = paper.size();
     for items in pages {

@@ -2,6 +2,7 @@
 
 use crate::{
     brief::plan::PlanBrief,
+    language::tell,
     report::{
         Item, Shade,
         faces::Faces,
@@ -19,18 +20,20 @@ pub(crate) fn draw(plan: &PlanBrief, faces: &Faces, room: f32) -> Block {
     block.paragraph(
         faces,
         (0.0, room),
-        "Plan of the next shutdown",
+        tell!("Plan of the next shutdown"),
         Style { size: 10.5, ..Style::STRONG },
     );
     block.height += 2.0;
-    let shutdown = format!("Next shutdown, {}", plan.shutdown_in);
-    for (label, words) in
-        [("Now", &plan.now), (shutdown.as_str(), &plan.shutdown), ("Order", &plan.order)]
-    {
+    let shutdown = tell!("Next shutdown, {shutdown_in}", shutdown_in = plan.shutdown_in);
+    for (label, words) in [
+        (tell!("Now"), &plan.now),
+        (shutdown.as_str(), &plan.shutdown),
+        (tell!("Order"), &plan.order),
+    ] {
         row(&mut block, faces, room, (label, &format!("**{words}**")));
     }
     if let Some(short) = plan.short {
-        row(&mut block, faces, room, ("", &format!("**{short}** for the jobs of today.")));
+        row(&mut block, faces, room, ("", &tell!("**{short}** for the jobs of today.", short)));
     }
     block.height += 2.0;
     for line in &plan.lines {

@@ -2,6 +2,7 @@
 
 use crate::{
     brief::sheet::Sheet,
+    language::tell,
     report::{
         Item, Paper, ReportError, Shade,
         faces::Faces,
@@ -34,17 +35,17 @@ fn head(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
     let head = &sheet.head;
     let mut block = Block::default();
     let title = Style { size: 18.0, ..Style::STRONG };
-    block.words(0.0, "Job sheet", title);
+    block.words(0.0, tell!("Job sheet"), title);
     let machine = format!("{} · {} · {}", head.machine, head.carrier, sheet.yard);
     let style = Style { size: 11.0, ..Style::STRONG };
-    let x = faces.width("Job sheet", title.size, title.weight) + 14.0;
+    let x = faces.width(tell!("Job sheet"), title.size, title.weight) + 14.0;
     block.put(x, title.size, &machine, style);
     block.height = title.leading() + 2.0;
     let cells = [
         (head.session.as_str(), &head.taken, &head.stations),
-        ("Hour meter", &head.meter, &head.since),
-        ("Next look", &head.next_look, &head.next_in),
-        ("Needs work", &head.needs_work, &String::new()),
+        (tell!("Hour meter"), &head.meter, &head.since),
+        (tell!("Next look"), &head.next_look, &head.next_in),
+        (tell!("Needs work"), &head.needs_work, &String::new()),
     ];
     let shares = [0.34, 0.25, 0.22, 0.19];
     let height = 30.0;
@@ -70,7 +71,7 @@ fn head(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
 /// Before anybody reaches in: two columns to tick.
 fn cautions(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
     let mut block = Block { height: 4.0, ..Block::default() };
-    block.words(6.0, "Before you reach in", Style::STRONG);
+    block.words(6.0, tell!("Before you reach in"), Style::STRONG);
     block.height += Style::STRONG.leading() + 2.0;
     let column = room / 2.0;
     for pair in sheet.cautions.chunks(2) {

@@ -39,7 +39,19 @@ pub enum Motion {
     Reduced,
 }
 
-/// How the window looks.
+/// What the window speaks.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+pub enum Speech {
+    /// As the desktop does, and English where that is not spoken here.
+    #[default]
+    AsTheDesktop,
+    /// English.
+    English,
+    /// German.
+    German,
+}
+
+/// How the window looks and what it speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
     /// The size of everything in percent, one of [`Look::SIZES`].
@@ -50,6 +62,8 @@ pub struct Look {
     pub contrast: Contrast,
     /// Whether pictures move by themselves.
     pub motion: Motion,
+    /// What it speaks.
+    pub speech: Speech,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -60,6 +74,8 @@ struct LookFile {
     colours: Colours,
     contrast: Contrast,
     motion: Motion,
+    #[serde(default)]
+    speech: Speech,
 }
 
 impl Default for Look {
@@ -69,6 +85,7 @@ impl Default for Look {
             colours: Colours::default(),
             contrast: Contrast::default(),
             motion: Motion::default(),
+            speech: Speech::default(),
         }
     }
 }
@@ -93,7 +110,7 @@ impl Look {
             wire::Unread::Newer(format) => FileIssue::newer(&path, format),
             wire::Unread::Faulty(fault) => FileIssue { next: next.to_owned(), ..fault.of(&path) },
         })?;
-        let LookFile { format, text_percent, colours, contrast, motion } = kept;
+        let LookFile { format, text_percent, colours, contrast, motion, speech } = kept;
         if format != wire::FORMAT {
             return Err(FileIssue::newer(&path, format));
         }
@@ -101,7 +118,7 @@ impl Look {
             let what = format!("there is no text of {text_percent} percent");
             return Err(FileIssue::of(&path, what, next));
         }
-        Ok(Self { text_percent, colours, contrast, motion })
+        Ok(Self { text_percent, colours, contrast, motion, speech })
     }
 
     /// Keeps it in `folder`, which is made if it is not there.
@@ -111,9 +128,9 @@ impl Look {
     /// What kept it from being written.
     pub fn keep(self, folder: &Path) -> Result<(), StoreError> {
         let path = place(folder);
-        let Self { text_percent, colours, contrast, motion } = self;
+        let Self { text_percent, colours, contrast, motion, speech } = self;
         let format = wire::FORMAT;
-        let file = LookFile { format, text_percent, colours, contrast, motion };
+        let file = LookFile { format, text_percent, colours, contrast, motion, speech };
         let text =
             wire::pretty(&file).map_err(|fault| StoreError::WontReadBack(fault.of(&path)))?;
         put_file(&Disk, &path, text.as_bytes())
@@ -138,6 +155,7 @@ mod tests {
             colours: Colours::Dark,
             contrast: Contrast::High,
             motion: Motion::Reduced,
+            speech: Speech::German,
         };
         look.keep(&folder).unwrap();
         assert_eq!(Look::read(&folder), Ok(look));

@@ -64,7 +64,7 @@ mod wire;
 
 pub use check::check;
 pub use issue::{FileIssue, StoreError};
-pub use look::{Colours, Contrast, Look, Motion};
+pub use look::{Colours, Contrast, Look, Motion, Speech};
 pub(crate) use many::on_each;
 pub use open::{
     Opened, causes, described, lesson, open, open_with, read_problem, settings_of_text,

@@ -33,6 +33,7 @@ mod heat_screen;
 mod insertions;
 mod job_list;
 mod kill;
+mod language;
 mod leaves;
 mod lessons;
 mod lines;

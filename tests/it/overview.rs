@@ -7,6 +7,7 @@ use gapwright::{
     brief::yard::Standing,
     domain::{log::FindingKind, machine::ShearId},
     gui::{App, Surroundings},
+    language::Language,
     sample,
     store::{self, KeptRow, Stamps},
     workbench::{Arrival, Command, Screen},
@@ -39,6 +40,7 @@ fn place(sessions: usize) -> Place {
 impl Place {
     fn around(&self) -> Surroundings {
         Surroundings {
+            desktop: Language::English,
             clock: now,
             zone: Utc.fix(),
             tail: 7,

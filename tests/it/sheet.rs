@@ -16,7 +16,7 @@ use gapwright::{
 use std::fs;
 use tempfile::TempDir;
 
-fn sheet_of(machine: &Machine, settings: &Settings, n: Numbers) -> sheet::Sheet {
+pub(crate) fn sheet_of(machine: &Machine, settings: &Settings, n: Numbers) -> sheet::Sheet {
     sheet::tell(machine, &decide(machine, settings), settings, n, "Gapwright")
 }
 

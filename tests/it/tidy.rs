@@ -26,7 +26,8 @@ const ROOMS: &[Room] = &[
         crates: &["chrono", "nalgebra", "puruspe", "thiserror"],
     },
     Room { name: "workbench", rooms: &["domain", "workbench"], crates: &["chrono"] },
-    Room { name: "brief", rooms: &["brief", "domain"], crates: &["chrono"] },
+    Room { name: "language", rooms: &["language"], crates: &["chrono", "ron"] },
+    Room { name: "brief", rooms: &["brief", "domain", "language"], crates: &["chrono"] },
     Room {
         name: "store",
         rooms: &["domain", "store"],
@@ -39,7 +40,7 @@ const ROOMS: &[Room] = &[
     },
     Room {
         name: "report",
-        rooms: &["brief", "report"],
+        rooms: &["brief", "language", "report"],
         crates: &["krilla", "skrifa", "thiserror"],
     },
     Room {
@@ -49,13 +50,43 @@ const ROOMS: &[Room] = &[
     },
     Room {
         name: "cli",
-        rooms: &["brief", "cli", "domain", "exchange", "report", "sample", "store", "workbench"],
+        rooms: &[
+            "brief",
+            "cli",
+            "domain",
+            "exchange",
+            "language",
+            "report",
+            "sample",
+            "store",
+            "workbench",
+        ],
         crates: &["anyhow", "chrono", "clap", "directories", "serde_json", "thiserror"],
     },
     Room {
         name: "gui",
-        rooms: &["brief", "domain", "exchange", "gui", "report", "sample", "store", "workbench"],
-        crates: &["chrono", "eframe", "egui", "egui_plot", "opener", "png", "rfd", "thiserror"],
+        rooms: &[
+            "brief",
+            "domain",
+            "exchange",
+            "gui",
+            "language",
+            "report",
+            "sample",
+            "store",
+            "workbench",
+        ],
+        crates: &[
+            "chrono",
+            "eframe",
+            "egui",
+            "egui_plot",
+            "opener",
+            "png",
+            "rfd",
+            "sys_locale",
+            "thiserror",
+        ],
     },
 ];
 

@@ -689,7 +689,7 @@ _gapwright() {
             return 0
             ;;
         gapwright__subcmd__sheet)
-            opts="-h --shear --out --paper --help"
+            opts="-h --shear --out --paper --language --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -705,6 +705,10 @@ _gapwright() {
                     ;;
                 --paper)
                     COMPREPLY=($(compgen -W "a4 letter" -- "${cur}"))
+                    return 0
+                    ;;
+                --language)
+                    COMPREPLY=($(compgen -W "en de" -- "${cur}"))
                     return 0
                     ;;
                 *)

@@ -124,7 +124,9 @@ complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -l shear -d '
 complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -l out -d 'The file to write' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -l paper -d 'What it is printed on' -r -f -a "a4\t''
 letter\t''"
-complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -s h -l help -d 'Print help'
+complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -l language -d 'What it speaks' -r -f -a "en\t'English'
+de\t'German'"
+complete -c gapwright -n "__fish_gapwright_using_subcommand sheet" -s h -l help -d 'Print help (see more with \'--help\')'
 complete -c gapwright -n "__fish_gapwright_using_subcommand check" -s h -l help -d 'Print help'
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l yard -d 'The yard\'s folder, if it is not named first' -r -F
 complete -c gapwright -n "__fish_gapwright_using_subcommand import" -l work -d 'A table of work' -r -F

@@ -3,6 +3,7 @@
 use crate::{
     brief::{Numbers, measure::Telling, numbers},
     domain::{quantity::Hours, yard::Machine},
+    language::tell,
 };
 use chrono::{DateTime, Utc};
 
@@ -38,11 +39,11 @@ pub fn head(
     let shown = meter.or(last).unwrap_or(Hours::ZERO);
     let since = match (meter, last) {
         (Some(meter), Some(last)) if last <= meter => {
-            format!("+{} since last", numbers::meter(meter - last))
+            tell!("+{meter} since last", meter = numbers::meter(meter - last))
         }
         (Some(_), _) => String::new(),
-        (None, Some(_)) => "last time".to_owned(),
-        (None, None) => "not read yet".to_owned(),
+        (None, Some(_)) => tell!("last time").to_owned(),
+        (None, None) => tell!("not read yet").to_owned(),
     };
     let by = telling.session.map_or("", |session| session.by.trim());
     let look = machine.history.due_at_once();
@@ -51,13 +52,13 @@ pub fn head(
     Head {
         machine: machine.shear.name.clone(),
         carrier: if look {
-            "look at once: a jam or chatter was logged".to_owned()
+            tell!("look at once: a jam or chatter was logged").to_owned()
         } else {
             machine.shear.carrier.clone()
         },
-        session: format!("Session {}", machine.history.sessions.len() + 1),
+        session: tell!("Session {sessions}", sessions = machine.history.sessions.len() + 1),
         taken: telling.numbers.moment(taken),
-        by: if by.is_empty() { String::new() } else { format!("by {by}") },
+        by: if by.is_empty() { String::new() } else { tell!("by {by}", by) },
         meter: numbers::meter(shown),
         since,
         measured: (done, stations.len()),
@@ -67,8 +68,8 @@ pub fn head(
 /// When the draft was last written: a caption and the time of day.
 pub fn saved(at: Option<DateTime<Utc>>, n: Numbers) -> (&'static str, String) {
     match at {
-        Some(at) => ("Saved on this tablet", n.clock(at)),
-        None => ("On this tablet", "nothing yet".to_owned()),
+        Some(at) => (tell!("Saved on this tablet"), n.clock(at)),
+        None => (tell!("On this tablet"), tell!("nothing yet").to_owned()),
     }
 }
 
@@ -82,15 +83,20 @@ pub fn summary(telling: &Telling<'_>) -> String {
         .collect();
     let measured = walk.len() - missing.len();
     let stations = if missing.is_empty() {
-        format!("All **{measured}** stations are measured.")
+        tell!("All **{measured}** stations are measured.", measured)
     } else {
         let missing = missing.join(", ");
-        format!("**{measured}** of {} stations are measured. Not yet: **{missing}**.", walk.len())
+        tell!(
+            "**{measured}** of {walk} stations are measured. Not yet: **{missing}**.",
+            measured,
+            walk = walk.len(),
+            missing
+        )
     };
     let seen = match telling.session.map_or(0, |session| session.findings.len()) {
-        0 => "Nothing was seen on the faces.".to_owned(),
-        1 => "**1** thing was seen.".to_owned(),
-        more => format!("**{more}** things were seen."),
+        0 => tell!("Nothing was seen on the faces.").to_owned(),
+        1 => tell!("**1** thing was seen.").to_owned(),
+        more => tell!("**{more}** things were seen.", more),
     };
     format!("{stations} {seen}")
 }

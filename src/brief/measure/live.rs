@@ -13,6 +13,7 @@ use crate::{
         quantity::{Length, Temperature},
         verdict::{Verdict, VerdictKind, Way, next_leaf},
     },
+    language::tell,
 };
 
 /// A verdict while it can still change.
@@ -64,16 +65,17 @@ impl Telling<'_> {
         }
         let headline = match (kind, try_next) {
             (VerdictKind::Undecided, Some(stack)) => {
-                format!("Undecided: try {}.", self.numbers.length(stack))
+                tell!("Undecided: try {stack}.", stack = self.numbers.length(stack))
             }
-            (VerdictKind::Undecided, None) => "Undecided: no finer leaf decides.".to_owned(),
+            (VerdictKind::Undecided, None) => tell!("Undecided: no finer leaf decides.").to_owned(),
             _ => headline(kind).to_owned(),
         };
         let chance = format!("**{}**.", words::capital(&uncertainty::chance(gap.verdict.chance)));
         let mut weighty = vec![chance, self.reason(station, line, gap, try_next)];
         weighty.extend(hot_warning(gap, &line.limits, self.numbers));
         let calm = if weighty.len() == 2 { gap.hot_mm } else { None };
-        let calm = calm.map(|hot| format!("Hot gap about **{}**.", self.numbers.estimate(hot)));
+        let calm =
+            calm.map(|hot| tell!("Hot gap about **{hot}**.", hot = self.numbers.estimate(hot)));
         let reasons = std::iter::once(weighty.join(" ")).chain(calm).collect();
         Live { verdict: Some(gap.verdict), headline, reasons, try_next }
     }
@@ -84,12 +86,17 @@ impl Telling<'_> {
         let known = self.before(station).map_or_else(
             || {
                 let set = line.limits.set();
-                format!("Set range **{}–{}**.", n.length(set.min), n.length(set.max))
+                tell!(
+                    "Set range **{min}–{max}**.",
+                    min = n.length(set.min),
+                    max = n.length(set.max)
+                )
             },
-            |before| format!("Last time **{}**.", n.range(before)),
+            |before| tell!("Last time **{before}**.", before = n.range(before)),
         );
-        let start =
-            start.map(|stack| format!("Start with **{}**.", self.stack(stack))).unwrap_or_default();
+        let start = start
+            .map(|stack| tell!("Start with **{stack}**.", stack = self.stack(stack)))
+            .unwrap_or_default();
         let text = format!("{known} {start}").trim_end().to_owned();
         nothing(text)
     }
@@ -98,14 +105,14 @@ impl Telling<'_> {
     fn half(&self, felt: Bracket, gap: &Gap, try_next: Option<Length>) -> Live {
         let n = self.numbers;
         let (headline, other) = match felt.no_go() {
-            None => (format!("{} or more.", n.length(felt.go())), "that does not go"),
-            Some(no_go) => (format!("Under {}.", n.length(no_go)), "that goes"),
+            None => (tell!("{go} or more.", go = n.length(felt.go())), tell!("that does not go")),
+            Some(no_go) => (tell!("Under {no_go}.", no_go = n.length(no_go)), tell!("that goes")),
         };
-        let next =
-            try_next.map_or(String::new(), |stack| format!(": try **{}**", self.stack(stack)));
+        let next = try_next
+            .map_or(String::new(), |stack| tell!(": try **{stack}**", stack = self.stack(stack)));
         let reason = match (felt.no_go(), try_next) {
-            (None, None) => "No thicker stack is left: it counts as it is.".to_owned(),
-            _ => format!("Now the stack {other}{next}."),
+            (None, None) => tell!("No thicker stack is left: it counts as it is.").to_owned(),
+            _ => tell!("Now the stack {other}{next}.", other, next),
         };
         let reasons = vec![reason];
         Live { verdict: Some(gap.verdict), headline, reasons, try_next }
@@ -120,21 +127,33 @@ impl Telling<'_> {
     ) -> String {
         let (n, bracket) = (self.numbers, gap.cold.bracket);
         let (working, stop) = (line.limits.working(), line.limits.stop());
-        let beyond = |verb: &str, name: &str, limit: Length| {
-            format!("**{}** {verb} the {name} limit **{}**.", n.range(bracket), n.length(limit))
+        let beyond = |verb: &str, limit_name: &str, limit: Length| {
+            tell!(
+                "**{bracket}** {verb} the {limit_name} **{limit}**.",
+                bracket = n.range(bracket),
+                verb,
+                limit_name,
+                limit = n.length(limit)
+            )
         };
         match gap.verdict.kind() {
-            VerdictKind::Stop(Way::Tight) => beyond("is under", "stop", stop.min),
-            VerdictKind::Stop(Way::Wide) => beyond("is over", "stop", stop.max),
-            VerdictKind::Too(Way::Tight) => beyond("is under", "working", working.min),
-            VerdictKind::Too(Way::Wide) => beyond("is over", "working", working.max),
+            VerdictKind::Stop(Way::Tight) => {
+                beyond(tell!("is under"), tell!("stop limit"), stop.min)
+            }
+            VerdictKind::Stop(Way::Wide) => beyond(tell!("is over"), tell!("stop limit"), stop.max),
+            VerdictKind::Too(Way::Tight) => {
+                beyond(tell!("is under"), tell!("working limit"), working.min)
+            }
+            VerdictKind::Too(Way::Wide) => {
+                beyond(tell!("is over"), tell!("working limit"), working.max)
+            }
             VerdictKind::Undecided => {
                 let limit = gap.verdict.undecided_at.map_or(String::new(), |it| n.length(it));
                 let next = match try_next {
-                    Some(stack) => format!("{} would tell.", self.stack(stack)),
-                    None => "The worse of the two ends counts.".to_owned(),
+                    Some(stack) => tell!("{stack} would tell.", stack = self.stack(stack)),
+                    None => tell!("The worse of the two ends counts.").to_owned(),
                 };
-                format!("The limit **{limit}** lies between the two stacks. {next}")
+                tell!("The limit **{limit}** lies between the two stacks. {next}", limit, next)
             }
             VerdictKind::Set | VerdictKind::Working | VerdictKind::Soon(_) => {
                 self.left(station, line, bracket)
@@ -150,12 +169,12 @@ impl Telling<'_> {
         let middle = bracket.middle().unwrap_or_else(|| bracket.go());
         if let Some(no_go) = bracket.no_go().filter(|no_go| COARSE < *no_go - bracket.go()) {
             let [least, most] = [working.max - no_go, working.max - bracket.go()];
-            return format!(
-                "Between **{}** and **{}** left to the working limit **{}**: closer stacks say how \
+            return tell!(
+                "Between **{least}** and **{most}** left to the working limit **{max}**: closer stacks say how \
                  fast it grows.",
-                n.estimate(least.mm()),
-                n.estimate(most.mm()),
-                n.length(working.max)
+                least = n.estimate(least.mm()),
+                most = n.estimate(most.mm()),
+                max = n.length(working.max)
             );
         }
         let shrinks = rate.is_some_and(|rate| rate < 0.0);
@@ -164,10 +183,10 @@ impl Telling<'_> {
         } else {
             (working.max, working.max - middle)
         };
-        let fact = format!(
-            "**{}** left to the working limit **{}**",
-            n.length_unit(left),
-            n.length(limit)
+        let fact = tell!(
+            "**{left}** left to the working limit **{limit}**",
+            left = n.length_unit(left),
+            limit = n.length(limit)
         );
         let hours = rate.filter(|rate| 1e-6 < rate.abs()).and_then(|rate| {
             let hours = left.mm() / rate.abs();
@@ -175,16 +194,22 @@ impl Telling<'_> {
         });
         match (hours, rate) {
             (Some((hours, rate, _)), _) => {
-                format!(
-                    "{fact}, about **{hours}** at {}{}.",
-                    n.rate(rate),
-                    self.between_h(station, left)
+                tell!(
+                    "{fact}, about **{hours}** at {rate}{left}.",
+                    fact,
+                    hours,
+                    rate = n.rate(rate),
+                    left = self.between_h(station, left)
                 )
             }
             (None, Some(_)) => {
-                format!("{fact}, more than {}.", numbers::whole_hours(numbers::FAR_H))
+                tell!(
+                    "{fact}, more than {far_h}.",
+                    fact,
+                    far_h = numbers::whole_hours(numbers::FAR_H)
+                )
             }
-            (None, None) => format!("{fact}; no trend yet."),
+            (None, None) => tell!("{fact}; no trend yet.", fact),
         }
     }
 
@@ -194,7 +219,7 @@ impl Telling<'_> {
             let fit = self.state(station)?.trend.fit.as_ref().ok()?;
             if let Some(at_h) = fit.through_break_h {
                 let at = numbers::whole_hours(at_h);
-                return Some(format!(" if the change at {at} that is not in the log is none"));
+                return Some(tell!(" if the change at {at} that is not in the log is none", at));
             }
             let (slow, fast) = fit.rate_interval(crate::domain::trend::CONFIDENCE)?;
             let (slow, fast) = if fit.rate() < 0.0 { (-fast, -slow) } else { (slow, fast) };
@@ -203,7 +228,7 @@ impl Telling<'_> {
             Some(if 0.0 < slow && high < numbers::FAR_H {
                 format!(" ({low}–{})", numbers::hours_value(high))
             } else {
-                format!(" ({low} or more)")
+                tell!(" ({low} or more)", low)
             })
         };
         ends().unwrap_or_default()
@@ -264,11 +289,16 @@ impl Telling<'_> {
         let (goes, does_not) = match felt {
             None => (String::new(), String::new()),
             Some(felt) => (
-                if felt.go() == Length::ZERO { String::new() } else { word(felt.go(), "goes") },
-                felt.no_go().map_or(String::new(), |no_go| word(no_go, "does not")),
+                if felt.go() == Length::ZERO {
+                    String::new()
+                } else {
+                    word(felt.go(), tell!("goes"))
+                },
+                felt.no_go().map_or(String::new(), |no_go| word(no_go, tell!("does not"))),
             ),
         };
-        let spoken = felt.map_or_else(|| "no stack said yet".to_owned(), |felt| n.between(felt));
+        let spoken =
+            felt.map_or_else(|| tell!("no stack said yet").to_owned(), |felt| n.between(felt));
         let cold = felt.zip(gap).map_or(String::new(), |(felt, gap)| cold_words(gap, felt, n));
         Strip { goes, does_not, spoken, cold }
     }
@@ -286,26 +316,26 @@ fn cold_words(gap: &Gap, felt: Bracket, n: Numbers) -> String {
         .and_then(|cold| uncertainty::plus_minus(cold, n))
         .unwrap_or_else(|| n.range(cold.bracket));
     if cold.blade_temp.is_none() && cold.jaw_assumed {
-        return format!("cold gap **{value}**, taken as 20 °C");
+        return tell!("cold gap **{value}**, taken as 20 °C", value);
     }
     let jaw = numbers::temperature(cold.jaw_temp);
     if cold.blade_temp.is_none() {
-        return format!("cold **{value}**, blades assumed {jaw}");
+        return tell!("cold **{value}**, blades assumed {jaw}", value, jaw);
     }
-    let how = if cold.jaw_assumed { "jaws assumed" } else { "jaws" };
-    format!("cold **{value}**, {how} {jaw}")
+    let how = if cold.jaw_assumed { tell!("jaws assumed") } else { tell!("jaws") };
+    tell!("cold **{value}**, {how} {jaw}", value, how, jaw)
 }
 
-const fn headline(kind: VerdictKind) -> &'static str {
+fn headline(kind: VerdictKind) -> &'static str {
     match kind {
-        VerdictKind::Set => "In the set range. Leave it.",
-        VerdictKind::Working => "Working. Leave it.",
-        VerdictKind::Soon(Way::Wide) => "Soon too wide. Plan the work.",
-        VerdictKind::Soon(Way::Tight) => "Soon too tight. Plan the work.",
-        VerdictKind::Too(Way::Wide) => "Too wide. Work before cutting on.",
-        VerdictKind::Too(Way::Tight) => "Too tight. Work before cutting on.",
-        VerdictKind::Stop(_) => "Stop. Do not cut with it.",
-        VerdictKind::Undecided => "Undecided.",
+        VerdictKind::Set => tell!("In the set range. Leave it."),
+        VerdictKind::Working => tell!("Working. Leave it."),
+        VerdictKind::Soon(Way::Wide) => tell!("Soon too wide. Plan the work."),
+        VerdictKind::Soon(Way::Tight) => tell!("Soon too tight. Plan the work."),
+        VerdictKind::Too(Way::Wide) => tell!("Too wide. Work before cutting on."),
+        VerdictKind::Too(Way::Tight) => tell!("Too tight. Work before cutting on."),
+        VerdictKind::Stop(_) => tell!("Stop. Do not cut with it."),
+        VerdictKind::Undecided => tell!("Undecided."),
     }
 }
 
@@ -315,16 +345,20 @@ fn hot_warning(gap: &Gap, limits: &Limits, n: Numbers) -> Option<String> {
     let value = n.estimate(hot_mm);
     let least = limits.hot_min();
     if hot_mm <= 0.0 {
-        Some(format!("Hot gap about **{value}**: the faces would touch."))
+        Some(tell!("Hot gap about **{value}**: the faces would touch.", value))
     } else if hot_mm < least.mm() {
-        Some(format!("Hot gap about **{value}**, under the smallest **{}**.", n.length(least)))
+        Some(tell!(
+            "Hot gap about **{value}**, under the smallest **{least}**.",
+            value,
+            least = n.length(least)
+        ))
     } else {
         None
     }
 }
 
 fn nothing(text: String) -> Live {
-    let headline = "Not measured yet.".to_owned();
+    let headline = tell!("Not measured yet.").to_owned();
     let reasons = if text.is_empty() { Vec::new() } else { vec![text] };
     Live { verdict: None, headline, reasons, try_next: None }
 }

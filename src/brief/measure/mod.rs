@@ -20,6 +20,7 @@ use crate::{
         verdict::{Cold, Verdict, VerdictKind, Way, Zone, cold, weigh},
         yard::Settings,
     },
+    language::tell,
 };
 use std::sync::Arc;
 
@@ -128,7 +129,7 @@ impl<'a> Telling<'a> {
                     words::verdict(gap.verdict.kind())
                 ),
             ),
-            None => ("not yet".to_owned(), "not yet measured".to_owned()),
+            None => (tell!("not yet").to_owned(), tell!("not yet measured").to_owned()),
         };
         Chip { station, gap, text, spoken }
     }
@@ -147,7 +148,7 @@ impl<'a> Telling<'a> {
     pub fn done(&self, line: LineId) -> String {
         let stations = self.shear.line(line).map_or(&[][..], |line| &line.stations);
         let done = stations.iter().filter(|it| self.is_confirmed(it.id)).count();
-        format!("{done} of {}", stations.len())
+        tell!("{done} of {stations}", done, stations = stations.len())
     }
 
     /// Whether a station has a confirmed reading in this visit.
@@ -171,11 +172,16 @@ impl<'a> Telling<'a> {
         let line = self.shear.line(station.line)?;
         let stop = line.limits.stop();
         let (verb, limit) = match way {
-            Way::Tight => ("is under", stop.min),
-            Way::Wide => ("is over", stop.max),
+            Way::Tight => (tell!("is under"), stop.min),
+            Way::Wide => (tell!("is over"), stop.max),
         };
-        let fact = format!("{station} {verb} the stop limit {}", self.numbers.length(limit));
-        Some([fact, "Do not cut until this is put right.".to_owned()])
+        let fact = tell!(
+            "{station} {verb} the stop limit {limit}",
+            station,
+            verb,
+            limit = self.numbers.length(limit)
+        );
+        Some([fact, tell!("Do not cut until this is put right.").to_owned()])
     }
 
     /// A stop for another reason than a gap.
@@ -186,7 +192,7 @@ impl<'a> Telling<'a> {
         };
         let line = self.decision?.lines.iter().find(stopped)?;
         let told = tell_line(line, self.shear, self.numbers);
-        Some([format!("{}: stop", told.place), format!("{}.", told.headline)])
+        Some([tell!("{place}: stop", place = told.place), format!("{}.", told.headline)])
     }
 
     fn stop_in_log(&self) -> Option<(StationId, Way)> {
@@ -208,9 +214,9 @@ impl<'a> Telling<'a> {
             .and_then(|line| self.shear.blade(&line.fixed))
             .map(|blade| blade.side);
         match side {
-            Some(Side::Front) => "across the tip",
-            Some(Side::Guide) => "along the guide side",
-            _ => "along the cutting side",
+            Some(Side::Front) => tell!("across the tip"),
+            Some(Side::Guide) => tell!("along the guide side"),
+            _ => tell!("along the cutting side"),
         }
     }
 }

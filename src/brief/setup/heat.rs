@@ -3,52 +3,59 @@
 use crate::{
     brief::setup::{DRAWING, Guide, guide},
     domain::setup::{OfContact, OfHeat, OfPart},
+    language::sentence,
 };
 
-const HEAT: &str = "Asked of the machine's maker, or left as the template has it. The Heat screen shows how far \
-     the answer moves with it.";
-const PLATE: &str = "From the cylinder's plate or the machine's manual.";
+const HEAT: &str = sentence!(
+    "Asked of the machine's maker, or left as the template has it. The Heat screen shows how far \
+     the answer moves with it."
+);
+const PLATE: &str = sentence!("From the cylinder's plate or the machine's manual.");
 
 /// A joint between two parts.
 pub(super) const JOINT: Guide = guide(
-    "lets through",
+    sentence!("lets through"),
     "W/K",
     Some((0.5, 50.0)),
-    "Heat that flows through the bolted joint for each kelvin of difference.",
+    sentence!("Heat that flows through the bolted joint for each kelvin of difference."),
     HEAT,
 );
 
 pub(super) const fn of_heat(of: OfHeat) -> Guide {
     match of {
         OfHeat::Source => guide(
-            "these numbers come from",
+            sentence!("these numbers come from"),
             "",
             None,
-            "Shown under the Heat screen.",
-            "Yours to write: who asked whom, and when.",
+            sentence!("Shown under the Heat screen."),
+            sentence!("Yours to write: who asked whom, and when."),
         ),
         OfHeat::Bore => guide(
-            "cylinder bore",
+            sentence!("cylinder bore"),
             "mm",
             Some((100.0, 600.0)),
-            "Inner diameter of the cylinder that closes the jaw.",
+            sentence!("Inner diameter of the cylinder that closes the jaw."),
             PLATE,
         ),
-        OfHeat::Rod => {
-            guide("rod", "mm", Some((50.0, 450.0)), "Diameter of its piston rod.", PLATE)
-        }
+        OfHeat::Rod => guide(
+            sentence!("rod"),
+            "mm",
+            Some((50.0, 450.0)),
+            sentence!("Diameter of its piston rod."),
+            PLATE,
+        ),
         OfHeat::Pressure => guide(
-            "pressure",
+            sentence!("pressure"),
             "bar",
             Some((150.0, 450.0)),
-            "Pressure at which the relief valve opens.",
+            sentence!("Pressure at which the relief valve opens."),
             PLATE,
         ),
         OfHeat::Arm => guide(
-            "lever arm",
+            sentence!("lever arm"),
             "mm",
             Some((200.0, 1_500.0)),
-            "From the pivot to the line in which the cylinder pushes, jaw half closed.",
+            sentence!("From the pivot to the line in which the cylinder pushes, jaw half closed."),
             DRAWING,
         ),
         _ => of_work(of),
@@ -57,64 +64,68 @@ pub(super) const fn of_heat(of: OfHeat) -> Guide {
 
 const fn of_work(of: OfHeat) -> Guide {
     match of {
-        OfHeat::Hours => {
-            guide("shift", "h", Some((1.0, 12.0)), "Hours of a usual shift.", "Your own shift.")
-        }
+        OfHeat::Hours => guide(
+            sentence!("shift"),
+            "h",
+            Some((1.0, 12.0)),
+            sentence!("Hours of a usual shift."),
+            sentence!("Your own shift."),
+        ),
         OfHeat::Cuts => guide(
-            "cuts per minute",
+            sentence!("cuts per minute"),
             "1/min",
             Some((0.5, 15.0)),
-            "Cuts a minute while it cuts.",
-            "Counted over ten minutes with a watch.",
+            sentence!("Cuts a minute while it cuts."),
+            sentence!("Counted over ten minutes with a watch."),
         ),
         OfHeat::WorkingShare => guide(
-            "share of the time cutting",
+            sentence!("share of the time cutting"),
             "",
             Some((0.1, 1.0)),
-            "1 cuts without a break, 0.5 half of the time.",
-            "Counted over an hour with a watch.",
+            sentence!("1 cuts without a break, 0.5 half of the time."),
+            sentence!("Counted over an hour with a watch."),
         ),
         OfHeat::Air => guide(
-            "air",
+            sentence!("air"),
             "°C",
             Some((-30.0, 45.0)),
-            "Temperature of the air on a usual day.",
-            "A thermometer in the shade.",
+            sentence!("Temperature of the air on a usual day."),
+            sentence!("A thermometer in the shade."),
         ),
         OfHeat::Friction => guide(
-            "friction",
+            sentence!("friction"),
             "",
             Some((0.1, 0.4)),
-            "Friction between faces that rub, greased or not.",
-            "Textbooks: about 0.1 for greased steel, 0.2 to 0.4 for dry.",
+            sentence!("Friction between faces that rub, greased or not."),
+            sentence!("Textbooks: about 0.1 for greased steel, 0.2 to 0.4 for dry."),
         ),
         OfHeat::Plate => guide(
-            "usual plate",
+            sentence!("usual plate"),
             "mm",
             Some((3.0, 100.0)),
-            "Thickness of what is usually cut.",
-            "What comes through your gate.",
+            sentence!("Thickness of what is usually cut."),
+            sentence!("What comes through your gate."),
         ),
         OfHeat::ShearStrength => guide(
-            "shear strength",
+            sentence!("shear strength"),
             "N/mm²",
             Some((150.0, 700.0)),
-            "Of what is usually cut: about two thirds of its tensile strength.",
-            "From the grade of the steel.",
+            sentence!("Of what is usually cut: about two thirds of its tensile strength."),
+            sentence!("From the grade of the steel."),
         ),
         OfHeat::CutLength => guide(
-            "length of a cut",
+            sentence!("length of a cut"),
             "mm",
             Some((50.0, 1_500.0)),
-            "How long a usual cut is.",
-            "What comes through your gate.",
+            sentence!("How long a usual cut is."),
+            sentence!("What comes through your gate."),
         ),
         OfHeat::CutAt => guide(
-            "cut at",
+            sentence!("cut at"),
             "mm",
             Some((100.0, 3_000.0)),
-            "Where along the jaw it is usually cut, from the pivot.",
-            "Watched at work. Thick stock belongs deep in the throat.",
+            sentence!("Where along the jaw it is usually cut, from the pivot."),
+            sentence!("Watched at work. Thick stock belongs deep in the throat."),
         ),
         _ => of_jaw(of),
     }
@@ -123,24 +134,24 @@ const fn of_work(of: OfHeat) -> Guide {
 const fn of_jaw(of: OfHeat) -> Guide {
     match of {
         OfHeat::SideShare => guide(
-            "side push",
+            sentence!("side push"),
             "",
             Some((0.1, 0.3)),
-            "Share of the cutting force that pushes the upper jaw sideways.",
-            "About 0.2, from memory: no published source.",
+            sentence!("Share of the cutting force that pushes the upper jaw sideways."),
+            sentence!("About 0.2, from memory: no published source."),
         ),
         OfHeat::CuttingCheek => guide(
-            "cutting cheek",
+            sentence!("cutting cheek"),
             "kN/mm",
             Some((50.0, 2_000.0)),
-            "How hard the cutting cheek is to bend at the tip.",
+            sentence!("How hard the cutting cheek is to bend at the tip."),
             HEAT,
         ),
         _ => guide(
-            "guide cheek",
+            sentence!("guide cheek"),
             "kN/mm",
             Some((50.0, 2_000.0)),
-            "How hard the guide cheek is to bend at the tip.",
+            sentence!("How hard the guide cheek is to bend at the tip."),
             HEAT,
         ),
     }
@@ -149,18 +160,20 @@ const fn of_jaw(of: OfHeat) -> Guide {
 pub(super) const fn of_part(of: OfPart) -> Guide {
     match of {
         OfPart::Capacity => guide(
-            "takes up",
+            sentence!("takes up"),
             "kJ/K",
             Some((1.0, 3_000.0)),
-            "Heat for one kelvin: its mass in kg times 0.48 for steel.",
-            "Weighed, or worked out from its size.",
+            sentence!("Heat for one kelvin: its mass in kg times 0.48 for steel."),
+            sentence!("Weighed, or worked out from its size."),
         ),
         OfPart::ToAir => guide(
-            "gives to the air",
+            sentence!("gives to the air"),
             "W/K",
             Some((0.1, 200.0)),
-            "Heat it gives to the air for each kelvin it is warmer: about 10 W/K for each square \
-             metre that the air reaches.",
+            sentence!(
+                "Heat it gives to the air for each kelvin it is warmer: about 10 W/K for each square \
+             metre that the air reaches."
+            ),
             HEAT,
         ),
     }
@@ -169,60 +182,60 @@ pub(super) const fn of_part(of: OfPart) -> Guide {
 pub(super) const fn of_contact(of: OfContact) -> Guide {
     match of {
         OfContact::Thrust => guide(
-            "share of the side push",
+            sentence!("share of the side push"),
             "",
             Some((0.0, 1.0)),
-            "How much of the side push is carried here.",
+            sentence!("How much of the side push is carried here."),
             HEAT,
         ),
         OfContact::Stiffness => guide(
-            "stiffness",
+            sentence!("stiffness"),
             "kN/mm",
             Some((50.0, 2_000.0)),
-            "How hard the faces are to push together.",
+            sentence!("How hard the faces are to push together."),
             HEAT,
         ),
         OfContact::CutHeat => guide(
-            "share of the cutting work",
+            sentence!("share of the cutting work"),
             "",
             Some((0.0, 0.5)),
-            "How much of the cutting work becomes heat here.",
+            sentence!("How much of the cutting work becomes heat here."),
             HEAT,
         ),
         OfContact::Slide => guide(
-            "slide",
+            sentence!("slide"),
             "mm",
             Some((0.0, 1_000.0)),
-            "How far the faces slide past each other in a cut.",
+            sentence!("How far the faces slide past each other in a cut."),
             DRAWING,
         ),
         OfContact::Area => guide(
-            "streak",
+            sentence!("streak"),
             "mm²",
             Some((500.0, 50_000.0)),
-            "The area of the streak that rubs.",
-            "Measured on the face where it shines.",
+            sentence!("The area of the streak that rubs."),
+            sentence!("Measured on the face where it shines."),
         ),
         OfContact::Press => guide(
-            "pressed for",
+            sentence!("pressed for"),
             "s",
             Some((0.1, 5.0)),
-            "How long the faces press in a cut.",
-            "Counted with a watch.",
+            sentence!("How long the faces press in a cut."),
+            sentence!("Counted with a watch."),
         ),
         OfContact::Conductivity => guide(
-            "conductivity",
+            sentence!("conductivity"),
             "W/(m·K)",
             Some((15.0, 60.0)),
-            "Heat conductivity of its steel.",
-            "From the data sheet of the steel; 45 for low-alloy steel.",
+            sentence!("Heat conductivity of its steel."),
+            sentence!("From the data sheet of the steel; 45 for low-alloy steel."),
         ),
         OfContact::Diffusivity => guide(
-            "diffusivity",
+            sentence!("diffusivity"),
             "mm²/s",
             Some((4.0, 18.0)),
-            "Thermal diffusivity of its steel.",
-            "From the data sheet of the steel; 12 for low-alloy steel.",
+            sentence!("Thermal diffusivity of its steel."),
+            sentence!("From the data sheet of the steel; 12 for low-alloy steel."),
         ),
     }
 }

@@ -12,9 +12,13 @@ mod yard;
 
 pub use outcome::{outcome, unfinished};
 
-use crate::domain::{
-    machine::BladeId,
-    setup::{Draft, Field},
+use crate::{
+    brief::numbers,
+    domain::{
+        machine::BladeId,
+        setup::{Draft, Field},
+    },
+    language::{self, sentence, tell},
 };
 
 /// What is told of a field.
@@ -33,20 +37,28 @@ pub struct Guide {
 }
 
 /// Where most numbers come from.
-const MANUAL: &str = "From the machine's manual. Match it by place, not by letter.";
+const MANUAL: &str = sentence!("From the machine's manual. Match it by place, not by letter.");
 /// Lengths that anybody can measure.
-const MEASURED: &str = "Measured on the machine, locked out and blocked, or from its drawing. \
-     A steel rule is good enough: it puts things in their place on the drawing.";
+const MEASURED: &str = sentence!(
+    "Measured on the machine, locked out and blocked, or from its drawing. \
+     A steel rule is good enough: it puts things in their place on the drawing."
+);
 /// What only the machine's drawing tells.
-const DRAWING: &str = "From the drawing of the machine. If nobody has one, leave the template's number: the hot gap \
-     is then an estimate of a machine like it.";
+const DRAWING: &str = sentence!(
+    "From the drawing of the machine. If nobody has one, leave the template's number: the hot gap \
+     is then an estimate of a machine like it."
+);
 /// What is common and has no source.
-const PRACTICE: &str = "Common practice, no published source. If the machine's manual says otherwise, the manual is \
-     right.";
+const PRACTICE: &str = sentence!(
+    "Common practice, no published source. If the machine's manual says otherwise, the manual is \
+     right."
+);
 
 /// What stands over the intervals.
-pub const INTERVALS: &str = "These are common practice. Where the machine's manual says less, \
-     write that.";
+pub const INTERVALS: &str = sentence!(
+    "These are common practice. Where the machine's manual says less, \
+     write that."
+);
 
 const fn guide(
     label: &'static str,
@@ -59,7 +71,13 @@ const fn guide(
 }
 
 /// What is told of a field.
-pub const fn tell(field: &Field) -> Guide {
+pub fn tell(field: &Field) -> Guide {
+    let Guide { label, unit, usual, what, source } = guide_of(field);
+    let [label, unit, what, source] = [label, unit, what, source].map(language::told);
+    Guide { label, unit, usual, what, source }
+}
+
+const fn guide_of(field: &Field) -> Guide {
     match field {
         Field::Yard(of) => yard::of_yard(*of),
         Field::Shelf(_, of) => yard::of_shelf(*of),
@@ -83,7 +101,12 @@ pub const fn tell(field: &Field) -> Guide {
 pub fn usual(guide: &Guide) -> Option<String> {
     let (least, most) = guide.usual?;
     let unit = if guide.unit.is_empty() { String::new() } else { format!(" {}", guide.unit) };
-    Some(format!("Usual: {least} to {most}{unit}."))
+    Some(tell!(
+        "Usual: {least} to {most}{unit}.",
+        least = numbers::exact(least),
+        most = numbers::exact(most),
+        unit
+    ))
 }
 
 /// A gentle word where a number lies outside what is usual; `None` for one inside, or for text.
@@ -91,7 +114,7 @@ pub fn unusual(guide: &Guide, text: &str) -> Option<String> {
     let (least, most) = guide.usual?;
     let value: f64 = text.trim().replace(',', ".").parse().ok()?;
     let inside = least <= value && value <= most;
-    (!inside).then(|| "Unusual: look again.".to_owned())
+    (!inside).then(|| tell!("Unusual: look again.").to_owned())
 }
 
 /// A field's name, spoken so that no two are the same.
@@ -99,23 +122,35 @@ pub fn name(field: &Field, draft: &Draft) -> String {
     let label = tell(field).label;
     let of_blade = |id: &BladeId| {
         let blade = draft.shear.as_ref().and_then(|shear| shear.blade(id));
-        blade.map_or_else(|| id.0.clone(), |blade| blade.name.clone())
+        blade.map_or_else(|| id.0.clone(), |blade| language::known(&blade.name).to_owned())
     };
     match field {
-        Field::Yard(_) => format!("yard: {label}"),
-        Field::Shelf(row, _) => format!("shelf row {}: {label}", row + 1),
-        Field::Set(set, _) => format!("leaf set {}: {label}", set + 1),
-        Field::Leaf(set, leaf, _) => format!("leaf {} of set {}: {label}", leaf + 1, set + 1),
-        Field::Machine(_) => format!("machine: {label}"),
-        Field::Position(place) => format!("jaw position {}", place + 1),
-        Field::Line(line, _) | Field::Limit(line, _) => format!("line {line}: {label}"),
-        Field::Station(station, _) => format!("station {station}: {label}"),
+        Field::Yard(_) => tell!("yard: {label}", label),
+        Field::Shelf(row, _) => tell!("shelf row {row}: {label}", row = row + 1, label),
+        Field::Set(set, _) => tell!("leaf set {set}: {label}", set = set + 1, label),
+        Field::Leaf(set, leaf, _) => {
+            tell!("leaf {leaf} of set {set}: {label}", leaf = leaf + 1, set = set + 1, label)
+        }
+        Field::Machine(_) => tell!("machine: {label}", label),
+        Field::Position(place) => tell!("jaw position {place}", place = place + 1),
+        Field::Line(line, _) | Field::Limit(line, _) => {
+            tell!("line {line}: {label}", line, label)
+        }
+        Field::Station(station, _) => {
+            tell!("station {station}: {label}", station, label)
+        }
         Field::Blade(id, _) => format!("{}: {label}", of_blade(id)),
-        Field::Link(line, link, _) => format!("line {line}, link {}: {label}", link + 1),
-        Field::Heat(_) => format!("heat: {label}"),
-        Field::Part(part, _) => format!("heat, part {}: {label}", part + 1),
-        Field::Joint(joint, _) => format!("heat, joint {}: {label}", joint + 1),
-        Field::Contact(contact, _) => format!("heat, contact {}: {label}", contact + 1),
+        Field::Link(line, link, _) => {
+            tell!("line {line}, link {link}: {label}", line, link = link + 1, label)
+        }
+        Field::Heat(_) => tell!("heat: {label}", label),
+        Field::Part(part, _) => tell!("heat, part {part}: {label}", part = part + 1, label),
+        Field::Joint(joint, _) => {
+            tell!("heat, joint {joint}: {label}", joint = joint + 1, label)
+        }
+        Field::Contact(contact, _) => {
+            tell!("heat, contact {contact}: {label}", contact = contact + 1, label)
+        }
     }
 }
 

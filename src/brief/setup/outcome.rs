@@ -6,6 +6,7 @@ use crate::{
         setup::{Consequences, Draft, Field, SetupIssue},
         verdict::VerdictKind,
     },
+    language::{self, tell},
 };
 
 /// So many stations or lines are named; the rest is counted.
@@ -14,64 +15,72 @@ const NAMED: usize = 4;
 /// The consequences in sentences, weightiest first.
 pub fn outcome(consequences: &Consequences) -> Vec<String> {
     if consequences.none() {
-        return vec!["No verdict and no action changes.".to_owned()];
+        return vec![tell!("No verdict and no action changes.").to_owned()];
     }
     let mut said = Vec::new();
     let stations = &consequences.stations;
     if !stations.is_empty() {
-        let change = if stations.len() == 1 { "station changes" } else { "stations change" };
-        said.push(format!("**{}** {change} verdict:", stations.len()));
-        said.extend(
-            stations
-                .iter()
-                .take(NAMED)
-                .map(|it| format!("{}: {}, now {}", it.station, after(it.after), after(it.before))),
-        );
+        let change =
+            if stations.len() == 1 { tell!("station changes") } else { tell!("stations change") };
+        said.push(tell!("**{stations}** {change} verdict:", stations = stations.len(), change));
+        said.extend(stations.iter().take(NAMED).map(|it| {
+            tell!(
+                "{station}: {after}, now {before}",
+                station = it.station,
+                after = after(it.after),
+                before = after(it.before)
+            )
+        }));
         said.extend(more(stations.len()));
     }
     let lines = &consequences.lines;
     if !lines.is_empty() {
-        let get = if lines.len() == 1 { "line gets" } else { "lines get" };
-        said.push(format!("**{}** {get} another action:", lines.len()));
-        let word = |it: Option<_>| it.map_or("none", words::action).to_lowercase();
-        said.extend(
-            lines
-                .iter()
-                .take(NAMED)
-                .map(|it| format!("line {}: {}, now {}", it.line, word(it.after), word(it.before))),
-        );
+        let get = if lines.len() == 1 { tell!("line gets") } else { tell!("lines get") };
+        said.push(tell!("**{lines}** {get} another action:", lines = lines.len(), get));
+        let word = |it: Option<_>| words::within(it.map_or(tell!("none"), words::action));
+        said.extend(lines.iter().take(NAMED).map(|it| {
+            tell!(
+                "line {line}: {after}, now {before}",
+                line = it.line,
+                after = word(it.after),
+                before = word(it.before)
+            )
+        }));
         said.extend(more(lines.len()));
     }
     match consequences.unseen {
         0 => {}
-        1 => said.push("One reading stays in the log and is not shown any more.".to_owned()),
+        1 => said.push(tell!("One reading stays in the log and is not shown any more.").to_owned()),
         count => {
-            said.push(format!("**{count}** readings stay in the log and are not shown any more."));
+            said.push(tell!(
+                "**{count}** readings stay in the log and are not shown any more.",
+                count
+            ));
         }
     }
     said
 }
 
 fn more(count: usize) -> Option<String> {
-    (NAMED < count).then(|| format!("and {} more", count - NAMED))
+    (NAMED < count).then(|| tell!("and {named} more", named = count - NAMED))
 }
 
 fn after(kind: Option<VerdictKind>) -> &'static str {
-    kind.map_or("none", verdict)
+    kind.map_or(tell!("none"), verdict)
 }
 
-const fn verdict(kind: VerdictKind) -> &'static str {
+fn verdict(kind: VerdictKind) -> &'static str {
     use crate::domain::verdict::Way;
     match kind {
-        VerdictKind::Set => "in the set range",
-        VerdictKind::Working => "in the working limits",
-        VerdictKind::Soon(Way::Tight) => "soon too tight",
-        VerdictKind::Soon(Way::Wide) => "soon too wide",
-        VerdictKind::Too(Way::Tight) => "too tight",
-        VerdictKind::Too(Way::Wide) => "too wide",
-        VerdictKind::Stop(Way::Tight) => "stop, too tight",
-        VerdictKind::Stop(Way::Wide) => "stop, too wide",
-        VerdictKind::Undecided => "undecided",
+        VerdictKind::Set => tell!("in the set range"),
+        VerdictKind::Working => tell!("in the working limits"),
+        VerdictKind::Soon(Way::Tight) => tell!("soon too tight"),
+        VerdictKind::Soon(Way::Wide) => tell!("soon too wide"),
+        VerdictKind::Too(Way::Tight) => tell!("too tight"),
+        VerdictKind::Too(Way::Wide) => tell!("too wide"),
+        VerdictKind::Stop(Way::Tight) => tell!("stop, too tight"),
+        VerdictKind::Stop(Way::Wide) => tell!("stop, too wide"),
+        VerdictKind::Undecided => tell!("undecided"),
     }
 }
 
@@ -80,7 +89,13 @@ pub fn unfinished(faults: &[(&Field, &SetupIssue)], draft: &Draft) -> Vec<String
     let mut said: Vec<String> = faults
         .iter()
         .take(NAMED)
-        .map(|(field, why)| format!("{}: {why}.", capital(&setup::name(field, draft))))
+        .map(|(field, why)| {
+            format!(
+                "{}: {}.",
+                capital(&setup::name(field, draft)),
+                language::understood(&why.to_string())
+            )
+        })
         .collect();
     said.extend(more(faults.len()));
     said

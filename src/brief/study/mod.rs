@@ -10,6 +10,7 @@ use crate::{
     domain::gauge::study::{
         Components, FactorSource, GROUPS_ASKED, Grade, Model, Study, Table, Term,
     },
+    language::{self, sentence, tell},
 };
 
 /// A study for people.
@@ -50,9 +51,9 @@ pub fn tell(study: &Study, table: &Table, n: Numbers) -> StudyBrief {
     StudyBrief {
         size: format!(
             "{} × {} × {}",
-            counted(size[0], "station", "stations"),
-            counted(size[1], "person", "people"),
-            counted(size[2], "time", "times")
+            counted(size[0], tell!("station"), tell!("stations")),
+            counted(size[1], tell!("person"), tell!("people")),
+            counted(size[2], tell!("time"), tell!("times"))
         ),
         conclusion: conclusion(&model.components, n),
         advice: advice(study, table, n),
@@ -70,35 +71,51 @@ fn conclusion(c: &Components, n: Numbers) -> String {
     let share = c.share(c.grr).map(share_words);
     let groups = match c.ndc() {
         Some(ndc) if GROUPS_MANY < ndc => {
-            format!("you can tell more than **{GROUPS_MANY}** groups of gaps apart")
+            tell!(
+                "you can tell more than **{groups_many}** groups of gaps apart",
+                groups_many = GROUPS_MANY
+            )
         }
-        Some(ndc) if 2 <= ndc => format!("you can tell **{ndc}** groups of gaps apart"),
-        _ => "you cannot tell these gaps apart".to_owned(),
+        Some(ndc) if 2 <= ndc => tell!("you can tell **{ndc}** groups of gaps apart", ndc),
+        _ => tell!("you cannot tell these gaps apart").to_owned(),
     };
     let least = c.least_change().filter(|least| 0.0 < *least);
     let change = least.map_or_else(String::new, |least| {
-        format!(
-            " A change of less than **{}** between two readings may be only the hand.",
-            scatter_words(least, n)
+        tell!(
+            " A change of less than **{least}** between two readings may be only the hand.",
+            least = scatter_words(least, n)
         )
     });
     match (share, c.grr) {
-        (Some(_), Some(grr)) if grr <= 0.0 => HIDDEN.to_owned(),
+        (Some(_), Some(grr)) if grr <= 0.0 => language::told(HIDDEN).to_owned(),
         (Some(share), _) => {
-            format!("Your measuring takes **{share}** of the spread; {groups}.{change}")
+            tell!(
+                "Your measuring takes **{share}** of the spread; {groups}.{change}",
+                share,
+                groups,
+                change
+            )
         }
         (None, Some(grr)) if 0.0 < grr => {
             let scatter = scatter_words(grr, n);
-            format!("Readings of one gap scatter by **{scatter}**, one standard deviation.{change}")
+            tell!(
+                "Readings of one gap scatter by **{scatter}**, one standard deviation.{change}",
+                scatter,
+                change
+            )
         }
-        (None, Some(_)) => HIDDEN.to_owned(),
-        (None, None) => "Nothing was repeated in a way that tells how well you measure.".to_owned(),
+        (None, Some(_)) => language::told(HIDDEN).to_owned(),
+        (None, None) => {
+            tell!("Nothing was repeated in a way that tells how well you measure.").to_owned()
+        }
     }
 }
 
 /// No scatter seen is no proof that there is none.
-const HIDDEN: &str = "No two readings of one gap differ: the steps between the leaves hide how far \
-                      the hand scatters. Study where gaps lie near a leaf, or with finer steps.";
+const HIDDEN: &str = sentence!(
+    "No two readings of one gap differ: the steps between the leaves hide how far \
+                      the hand scatters. Study where gaps lie near a leaf, or with finer steps."
+);
 
 /// With fewer degrees of freedom t is half as wide again as the normal distribution, or wider.
 const DOF_FEW: u32 = 4;
@@ -109,7 +126,7 @@ const GROUPS_MANY: i64 = 100;
 /// A share of the spread that is there is never nothing.
 fn share_words(share: f64) -> String {
     if 0.0 < share && share < 0.005 {
-        format!("under {}", numbers::percent(0.01))
+        tell!("under {percent}", percent = numbers::percent(0.01))
     } else {
         numbers::percent(share)
     }
@@ -118,7 +135,11 @@ fn share_words(share: f64) -> String {
 /// A scatter that is there is never nothing.
 fn scatter_words(mm: f64, n: Numbers) -> String {
     const LEAST_MM: f64 = 0.001;
-    if 0.0 < mm && mm < LEAST_MM { format!("under {}", n.fine(LEAST_MM)) } else { n.fine(mm) }
+    if 0.0 < mm && mm < LEAST_MM {
+        tell!("under {least_mm}", least_mm = n.fine(LEAST_MM))
+    } else {
+        n.fine(mm)
+    }
 }
 
 fn advice(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
@@ -126,29 +147,30 @@ fn advice(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
     let c = &model.components;
     let mut advice = Vec::new();
     match c.grade() {
-        Some(Grade::Good) => advice.push("That is good: what differs is the gaps.".to_owned()),
+        Some(Grade::Good) => advice.push(tell!("That is good: what differs is the gaps.").to_owned()),
         Some(Grade::Fair) => advice.push(
-            "That will do to follow wear. Where a gap is near a limit, let a second person measure."
+            tell!("That will do to follow wear. Where a gap is near a limit, let a second person measure.")
                 .to_owned(),
         ),
         Some(Grade::Poor) => advice.push(
-            "That is too much. Agree on how a leaf must feel, and study again before you trust a \
-             small difference."
+            tell!("That is too much. Agree on how a leaf must feel, and study again before you trust a \
+             small difference.")
                 .to_owned(),
         ),
         None => {}
     }
     if c.ndc().is_some_and(|ndc| ndc < GROUPS_ASKED) {
-        advice.push(format!("{GROUPS_ASKED} groups are usually asked for."));
+        advice.push(tell!(
+            "{groups_asked} groups are usually asked for.",
+            groups_asked = GROUPS_ASKED
+        ));
     }
     advice.extend(source(model, table, n));
     let few = model.grr_dof().filter(|dof| *dof < DOF_FEW && model.scatter_mm().is_some());
     advice.extend(few.map(|dof| {
-        let freedom = counted(usize::try_from(dof).unwrap_or(0), "degree", "degrees");
-        format!(
-            "All of this is known from {freedom} of freedom only. A reading that counts with it gets \
-             a wide interval: let one more person measure first."
-        )
+        let freedom = counted(usize::try_from(dof).unwrap_or(0), tell!("degree"), tell!("degrees"));
+        tell!("All of this is known from {freedom} of freedom only. A reading that counts with it gets \
+             a wide interval: let one more person measure first.", freedom)
     }));
     advice
 }
@@ -163,13 +185,15 @@ fn source(model: &Model, table: &Table, n: Numbers) -> Option<String> {
         return None;
     }
     Some(if most <= ev {
-        "Most of it is the hand: the same person reads the same gap differently.".to_owned()
+        tell!("Most of it is the hand: the same person reads the same gap differently.").to_owned()
     } else if most <= av {
-        format!("Most of it is between people: {}", people_apart(table, n)?)
+        tell!("Most of it is between people: {table}", table = people_apart(table, n)?)
     } else {
-        "Most of it is people who differ at some stations and not at others: look at those \
+        tell!(
+            "Most of it is people who differ at some stations and not at others: look at those \
          stations together."
-            .to_owned()
+        )
+        .to_owned()
     })
 }
 
@@ -178,7 +202,12 @@ fn people_apart(table: &Table, n: Numbers) -> Option<String> {
     let (people, means) = (table.people(), table.person_means());
     if let ([one, other], [a, b]) = (people, means.as_slice()) {
         let (more, less) = if a < b { (other, one) } else { (one, other) };
-        return Some(format!("{more} reads {} more than {less}.", n.fine((a - b).abs())));
+        return Some(tell!(
+            "{more} reads {abs} more than {less}.",
+            more,
+            abs = n.fine((a - b).abs()),
+            less
+        ));
     }
     let count = f64::from(u32::try_from(means.len()).ok()?);
     let grand = means.iter().sum::<f64>() / count;
@@ -186,8 +215,8 @@ fn people_apart(table: &Table, n: Numbers) -> Option<String> {
         .iter()
         .zip(means.into_iter().map(|mean| mean - grand))
         .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
-    let way = if by < 0.0 { "below" } else { "above" };
-    Some(format!("{who} reads {} {way} the mean.", n.fine(by.abs())))
+    let way = if by < 0.0 { tell!("below") } else { tell!("above") };
+    Some(tell!("{who} reads {abs} {way} the mean.", who, abs = n.fine(by.abs()), way))
 }
 
 fn rows(study: &Study, n: Numbers) -> Vec<StudyRow> {
@@ -205,24 +234,26 @@ fn rows(study: &Study, n: Numbers) -> Vec<StudyRow> {
         ranges: pair(&ranges, of(&ranges)),
         anova: pair(&anova, of(&anova)),
     };
-    let mut rows =
-        vec![row("EV", "the same hand again", |c| c.ev), row("AV", "another person", |c| c.av)];
+    let mut rows = vec![
+        row("EV", tell!("the same hand again"), |c| c.ev),
+        row("AV", tell!("another person"), |c| c.av),
+    ];
     if anova.interaction.is_some() {
-        rows.push(row("INT", "people by station", |c| c.interaction));
+        rows.push(row("INT", tell!("people by station"), |c| c.interaction));
     }
     rows.extend([
-        row("GRR", "all of measuring", |c| c.grr),
-        row("PV", "the gaps themselves", |c| c.pv),
-        row("TV", "everything", |c| c.tv),
+        row("GRR", tell!("all of measuring"), |c| c.grr),
+        row("PV", tell!("the gaps themselves"), |c| c.pv),
+        row("TV", tell!("everything"), |c| c.tv),
     ]);
     let groups = |c: &Components| {
         let whole = c.ndc().map_or_else(|| UNKNOWN.to_owned(), |ndc| ndc.to_string());
-        let exact = c.categories().map_or_else(String::new, |it| format!("{it:.2}"));
+        let exact = c.categories().map_or_else(String::new, |it| numbers::fixed(it, 2));
         (whole, exact)
     };
     rows.push(StudyRow {
         symbol: "ndc",
-        name: "groups told apart",
+        name: tell!("groups told apart"),
         ranges: groups(&ranges),
         anova: groups(&anova),
     });
@@ -233,60 +264,67 @@ fn notes(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
     let mut notes = Vec::new();
     let one = |names: &[String]| names.len() == 1;
     if one(table.people()) {
-        notes.push("One person measured, so nothing is said about people.".to_owned());
+        notes.push(tell!("One person measured, so nothing is said about people.").to_owned());
     }
     if one(table.trials()) {
         notes.push(
-            "Nothing was measured twice by the same person, so the hand cannot be told from \
+            tell!(
+                "Nothing was measured twice by the same person, so the hand cannot be told from \
              people who differ by station; variances count both as measuring."
-                .to_owned(),
+            )
+            .to_owned(),
         );
     }
     if one(table.parts()) {
-        notes.push("One station was measured, so no share of a spread can be said.".to_owned());
+        notes.push(
+            tell!("One station was measured, so no share of a spread can be said.").to_owned(),
+        );
     }
     let seen = study.anova.ev_interval.filter(|(_, high)| 0.0 < *high);
     if let Some((low, high)) = seen {
-        notes.push(format!(
-            "The same hand again scatters by {} to {} (95 %, by variances).",
-            scatter_words(low, n),
-            scatter_words(high, n)
+        notes.push(tell!(
+            "The same hand again scatters by {low} to {high} (95 %, by variances).",
+            low = scatter_words(low, n),
+            high = scatter_words(high, n)
         ));
     }
     if let Some(test) = study.anova.interaction_test() {
         let p = probability(test.p);
         notes.push(if study.anova.pools() {
-            format!(
+            tell!(
                 "People do not differ by station more than chance explains ({p}); that part is \
-                 counted as the hand."
+                 counted as the hand.",
+                p
             )
         } else {
-            format!("People differ by station more than chance explains ({p}).")
+            tell!("People differ by station more than chance explains ({p}).", p)
         });
     }
     if study.ranges.people_set_to_zero {
         notes.push(
-            "By ranges, people differ less than the hand alone explains; their part is set to zero."
+            tell!("By ranges, people differ less than the hand alone explains; their part is set to zero.")
                 .to_owned(),
         );
     }
     for term in &study.anova.chosen().set_to_zero {
-        notes.push(format!(
-            "By variances, {} differ less than chance explains; their part is set to zero.",
-            match term {
-                Term::Part => "the gaps",
-                Term::Person => "people",
-                Term::Interaction => "people by station",
-                Term::Repeatability | Term::Rest => "readings",
+        notes.push(tell!(
+            "By variances, {rest} differ less than chance explains; their part is set to zero.",
+            rest = match term {
+                Term::Part => tell!("the gaps"),
+                Term::Person => tell!("people"),
+                Term::Interaction => tell!("people by station"),
+                Term::Repeatability | Term::Rest => tell!("readings"),
             }
         ));
     }
     let computed = study.ranges.factors.iter().flatten();
     if computed.clone().any(|factor| factor.source == FactorSource::Range) {
         notes.push(
-            "The manual prints no factor for a table of this size; it is computed from the \
+            tell!(
+                "The manual prints no factor for a table of this size; it is computed from the \
              distribution of the range."
-                .to_owned(),
+            )
+            .to_owned(),
         );
     }
     notes
@@ -294,7 +332,11 @@ fn notes(study: &Study, table: &Table, n: Numbers) -> Vec<String> {
 
 /// `p 0.97`, and never a p of zero.
 fn probability(p: f64) -> String {
-    if p < 0.001 { "p under 0.001".to_owned() } else { format!("p {p:.2}") }
+    if p < 0.001 {
+        tell!("p under 0.001").to_owned()
+    } else {
+        format!("p {}", numbers::fixed(p, 2))
+    }
 }
 
 #[cfg(test)]

@@ -10,38 +10,43 @@ use crate::{
         log::SessionId,
         quantity::Length,
     },
+    language::{sentence, tell},
 };
 
 /// Why anybody should do this.
-pub const WHY: &str = "Several people measure the same stations, each of them several times, \
+pub const WHY: &str = sentence!(
+    "Several people measure the same stations, each of them several times, \
      without seeing what the others found. What comes out tells how much of a reading is the gap \
-     and how much is the hand.";
+     and how much is the hand."
+);
 
 /// How to choose.
-pub const CHOOSE: &str = "Take stations whose gaps differ, **five or more** if you can, and at \
-     least **two people**. Everybody measures all stations of a jaw position, then everybody again.";
+pub const CHOOSE: &str = sentence!(
+    "Take stations whose gaps differ, **five or more** if you can, and at \
+     least **two people**. Everybody measures all stations of a jaw position, then everybody again."
+);
 
 /// Stands beside the plan and the readings.
-pub const BLIND: &str = "Do not look at each other's readings.";
+pub const BLIND: &str = sentence!("Do not look at each other's readings.");
 
 /// `5 stations × 3 people × 3 times: 45 readings`.
 pub fn plan(stations: usize, people: usize, trials: u8) -> String {
     let trials = usize::from(trials);
-    format!(
-        "{} × {} × {}: **{}** readings",
-        counted(stations, "station", "stations"),
-        counted(people, "person", "people"),
-        counted(trials, "time", "times"),
-        stations * people * trials
+    tell!(
+        "{stations} × {people} × {trials}: **{value}** readings",
+        stations = counted(stations, tell!("station"), tell!("stations")),
+        people = counted(people, tell!("person"), tell!("people")),
+        trials = counted(trials, tell!("time"), tell!("times")),
+        value = stations * people * trials
     )
 }
 
 /// What a plan still lacks before anybody can measure; empty if nothing.
-pub const fn lacks(stations: usize, people: usize) -> &'static str {
+pub fn lacks(stations: usize, people: usize) -> &'static str {
     match (stations, people) {
-        (0, 0) => "choose stations and people first",
-        (0, _) => "choose stations first",
-        (_, 0) => "choose who measures first",
+        (0, 0) => tell!("choose stations and people first"),
+        (0, _) => tell!("choose stations first"),
+        (_, 0) => tell!("choose who measures first"),
         _ => "",
     }
 }
@@ -49,33 +54,34 @@ pub const fn lacks(stations: usize, people: usize) -> &'static str {
 /// Whose turn it is: `KW, second time`.
 pub fn turn(initials: &str, trial: u8) -> String {
     let nth = match trial {
-        1 => "first".to_owned(),
-        2 => "second".to_owned(),
-        3 => "third".to_owned(),
-        4 => "fourth".to_owned(),
-        more => format!("{more}th"),
+        1 => tell!("first").to_owned(),
+        2 => tell!("second").to_owned(),
+        3 => tell!("third").to_owned(),
+        4 => tell!("fourth").to_owned(),
+        more => tell!("{more}th", more),
     };
-    format!("{initials}, {nth} time")
+    tell!("{initials}, {nth} time", initials, nth)
 }
 
 /// What the yard counts with, and since when.
 pub fn in_use(scatter: &Repeatability, n: Numbers) -> String {
-    let day = scatter.taken.format("%-d %b %Y");
-    format!(
-        "Readings in this yard count with a scatter of **{}**, from {}, {day}.",
-        n.fine(scatter.sigma.mm()),
-        scatter.from
+    let day = crate::brief::numbers::date(scatter.taken);
+    tell!(
+        "Readings in this yard count with a scatter of **{sigma}**, from {from}, {day}.",
+        sigma = n.fine(scatter.sigma.mm()),
+        from = scatter.from,
+        day
     )
 }
 
 /// Where the readings are kept.
 pub fn kept_as(name: &SessionId) -> String {
-    format!("The readings are kept in this yard as studies/{name}.csv.")
+    tell!("The readings are kept in this yard as studies/{name}.csv.", name)
 }
 
 /// What would be used: `0.031 mm: all of measuring, by anybody of you`.
 pub fn to_use(sigma_mm: f64, n: Numbers) -> String {
-    format!("{}: one reading by anybody of you", n.fine(sigma_mm))
+    tell!("{sigma_mm}: one reading by anybody of you", sigma_mm = n.fine(sigma_mm))
 }
 
 /// The readings of a full table for two drawings, in millimetres.
@@ -134,8 +140,8 @@ pub fn picture(table: &Table, n: Numbers) -> Picture {
     let by_part: Vec<Column> = stations.collect();
     let by_person: Vec<Column> = people.collect();
     Picture {
-        by_part: panel("By station", format!("left to right: {names}"), by_part, n),
-        by_person: panel("By person", "from the station's mean".into(), by_person, n),
+        by_part: panel(tell!("By station"), tell!("left to right: {names}", names), by_part, n),
+        by_person: panel(tell!("By person"), tell!("from the station's mean").into(), by_person, n),
     }
 }
 

@@ -17,6 +17,7 @@ use crate::{
         machine::{LineId, Shear, Thermal},
         yard::{Machine, Settings},
     },
+    language,
 };
 /// Time between two rows.
 const EVERY_H: f64 = 0.1;
@@ -171,8 +172,12 @@ fn text(asked: &Asked<'_>, n: Numbers) -> Result<String, NetworkFault> {
         lines.push(brief::heat::lowest_gap(id, &line.place, lowest, (BARE_C, set_min), n));
     }
     lines.extend(brief::heat::force(shear, asked.thermal, n));
-    lines.push(brief::heat::COLOUR_CAVEAT.to_owned());
-    lines.push(format!("{} Values: {}.", brief::heat::ESTIMATE, asked.thermal.source));
+    lines.push(language::told(brief::heat::COLOUR_CAVEAT).to_owned());
+    lines.push(format!(
+        "{} Values: {}.",
+        language::told(brief::heat::ESTIMATE),
+        asked.thermal.source
+    ));
     Ok(lines.join("\n") + "\n")
 }
 

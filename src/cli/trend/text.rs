@@ -9,6 +9,7 @@ use crate::{
         trend::{Region, Which},
         yard::Machine,
     },
+    language,
 };
 use std::fmt::Write as _;
 
@@ -72,7 +73,7 @@ fn station(out: &mut String, shear: &Shear, told: &Told, n: Numbers) {
     }
     for change in &trend.changes {
         put(out, format_args!("    {}", signal::change(trend.station, change, n)));
-        put(out, format_args!("      {}", signal::THROUGH_A_BREAK));
+        put(out, format_args!("      {}", language::told(signal::THROUGH_A_BREAK)));
     }
     for it in trend.chart().iter().flat_map(|it| &it.signals) {
         put(out, format_args!("    {}", signal::signal(trend.station, it, n)));

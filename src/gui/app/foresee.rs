@@ -8,6 +8,7 @@ use crate::{
         App,
         long_job::{Begun, LongJob, State},
     },
+    language::tell,
     store::Progress,
     workbench::Screen,
 };
@@ -60,7 +61,7 @@ impl App {
         let Some(machine) = yard.machine(&shear.id).cloned() else { return };
         let now = yard.settings.clone();
         let act = move |_progress: &Progress| consequences(&machine, &now, &shear, &would);
-        match LongJob::begin(self.around.patience, "Looking ahead", act) {
+        match LongJob::begin(self.around.patience, tell!("Looking ahead"), act) {
             Begun::Done(answer) => self.foreseen.there = Some((question, answer)),
             Begun::Runs(job) => {
                 job.wakes(ctx);

@@ -10,6 +10,7 @@ use crate::{
         screens::{self, View},
         theme,
     },
+    language::{self, tell},
     store::{Colours, Look},
     workbench::{Command, Notice, Screen},
 };
@@ -50,8 +51,15 @@ impl App {
                 Ok(look) => self.front.look = look,
                 Err(issue) => {
                     self.front.wrong = Some(Notice {
-                        fact: format!("The window looks as usual: {}.", issue.what),
-                        next: format!("{}: {}.", issue.path.display(), issue.next),
+                        fact: tell!(
+                            "The window looks as usual: {what}.",
+                            what = language::understood(&issue.what)
+                        ),
+                        next: format!(
+                            "{}: {}.",
+                            issue.path.display(),
+                            language::understood(&issue.next)
+                        ),
                         grave: false,
                     });
                 }
@@ -61,8 +69,18 @@ impl App {
         self
     }
 
+    /// Speaks what is chosen; what was told in another language is told anew.
+    fn speak(&mut self) {
+        let language = pages::language_of(self.front.look, self.around.desktop);
+        if language != language::spoken() {
+            language::speak(language);
+            self.stand();
+        }
+    }
+
     /// Dressed before its first frame, which then has its words.
     pub(crate) fn dressed(mut self, ctx: &Context) -> Self {
+        self.speak();
         if let Some(command) = self.front.dress(ctx) {
             self.act(ctx, command);
         }
@@ -79,8 +97,8 @@ impl App {
     /// The screen in front; where the window is too small for it, or text is large, it scrolls.
     pub(super) fn screen(&self, ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
-            let next = "This machine's log has changed. What follows from it is worked out.";
-            return screens::nothing(ui, "One moment", next, None);
+            let next = tell!("This machine's log has changed. What follows from it is worked out.");
+            return screens::nothing(ui, tell!("One moment"), next, None);
         }
         let room = ui.available_size();
         if self.projected || (LEAST.x <= room.x && LEAST.y <= room.y) {
@@ -130,9 +148,13 @@ impl App {
         }
         self.front.look = look;
         theme::wear(ctx, look);
+        self.speak();
         let Some(folder) = &self.front.folder else { return };
         if let Err(err) = look.keep(folder) {
-            self.tell("The settings hold until the window is closed.", &format!("{err}."));
+            self.tell(
+                tell!("The settings hold until the window is closed."),
+                &format!("{}.", language::understood(&err.to_string())),
+            );
         }
     }
 }

@@ -12,6 +12,7 @@ use crate::{
         yard::Machine,
     },
     gui::{App, Surroundings, app::judge::decide_opened},
+    language::{self, tell},
     store::{self, KeptLine, KeptRow, Progress, Stamps, StoreError, Watch},
     workbench::{Command, Screen, Workbench},
 };
@@ -161,7 +162,7 @@ impl App {
                 if let Command::Go(screen) = command {
                     glance.screen = Some(screen);
                 } else {
-                    self.tell("The log is not read yet.", "Do it again in a moment.");
+                    self.tell(tell!("The log is not read yet."), tell!("Do it again in a moment."));
                 }
                 if self.jobs.idle() {
                     self.start_reading();
@@ -204,9 +205,9 @@ impl App {
     }
 }
 
-/// Another program says it in other words, and another zone at other hours.
+/// Another program says it in other words, another language too, and another zone at other hours.
 fn teller(around: &Surroundings) -> String {
-    format!("{} at {}", env!("CARGO_PKG_VERSION"), around.zone)
+    format!("{} {} {}", env!("CARGO_PKG_VERSION"), around.zone, language::spoken().code())
 }
 
 const SEVERITIES: [Action; 5] =

@@ -13,6 +13,7 @@ use crate::{
         tables::{self, Looked, Taken},
         theme,
     },
+    language::{self, sentence, tell},
     store::{FileIssue, Progress, StoreError},
     workbench::{Arrival, Command, Notice},
 };
@@ -38,7 +39,7 @@ pub(super) struct Jobs {
     offer: Option<Looked>,
 }
 
-const OPENING: &str = "Reading the yard";
+const OPENING: &str = sentence!("Reading the yard");
 
 /// Opens a yard on the thread of a job.
 fn opened(root: PathBuf, around: Surroundings, progress: &Progress) -> Answer {
@@ -81,7 +82,7 @@ impl App {
     /// Works out what a table would change.
     pub(super) fn start_import(&mut self, ctx: &egui::Context, file: Option<PathBuf>) {
         let yard = self.bench.yard().clone();
-        self.start(ctx, "Looking at the table", move |progress| {
+        self.start(ctx, tell!("Looking at the table"), move |progress| {
             let file = match tables::chosen_table(file) {
                 Chosen::This(file) => file,
                 Chosen::Nothing => return None,
@@ -99,7 +100,7 @@ impl App {
     pub(super) fn start_taking_in(&mut self, ctx: &egui::Context) {
         let Some(Looked { plan, .. }) = self.jobs.offer.take() else { return };
         let root = self.root.clone();
-        self.start(ctx, "Taking visits in", move |progress| {
+        self.start(ctx, tell!("Taking visits in"), move |progress| {
             Some(Answer::Taken(tables::take_in(&root, plan, progress)))
         });
     }
@@ -112,7 +113,7 @@ impl App {
     /// Writes the yard as tables.
     pub(super) fn start_export(&mut self, ctx: &egui::Context, folder: Option<PathBuf>) {
         let yard = self.bench.yard().clone();
-        self.start(ctx, "Writing tables", move |progress| {
+        self.start(ctx, tell!("Writing tables"), move |progress| {
             let folder = match tables::chosen_folder(folder) {
                 Chosen::This(folder) => folder,
                 Chosen::Nothing => return None,
@@ -134,7 +135,10 @@ impl App {
         act: impl FnOnce(&Progress) -> Option<Answer> + Send + 'static,
     ) {
         if self.jobs.running.is_some() {
-            self.tell("Something else is still running.", "Wait for it, or stop it first.");
+            self.tell(
+                tell!("Something else is still running."),
+                tell!("Wait for it, or stop it first."),
+            );
             return;
         }
         let job = LongJob::start(words, act);
@@ -176,16 +180,21 @@ impl App {
                 let folder = written.first().and_then(|it| it.parent());
                 let folder = folder.map(|it| it.display().to_string()).unwrap_or_default();
                 let names = match names.as_slice() {
-                    [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
+                    [all @ .., last] if !all.is_empty() => {
+                        tell!("{join} and {last}", join = all.join(", "), last)
+                    }
                     other => other.concat(),
                 };
-                self.tell(format!("Wrote {names} into {folder}."), "");
+                self.tell(tell!("Wrote {names} into {folder}.", names, folder), "");
             }
             Answer::NoDialog => self.say(effects::no_dialog()),
             Answer::Stopped if self.is_glance() => {
-                self.tell("Stopped: the log is not read.", "Open a machine to read it.");
+                self.tell(
+                    tell!("Stopped: the log is not read."),
+                    tell!("Open a machine to read it."),
+                );
             }
-            Answer::Stopped => self.tell("Stopped. Nothing was changed.", ""),
+            Answer::Stopped => self.tell(tell!("Stopped. Nothing was changed."), ""),
             Answer::Wrong(issue) => self.tell_wrong(&issue, 0),
         }
     }
@@ -195,11 +204,15 @@ impl App {
         let place = first.place();
         let more = match more {
             0 => String::new(),
-            1 => " One more place has a fault.".to_owned(),
-            count => format!(" {count} more places have faults."),
+            1 => tell!(" One more place has a fault.").to_owned(),
+            count => tell!(" {count} more places have faults.", count),
         };
-        let fact = format!("{name}{place}: {}.", first.what);
-        self.say(Notice { fact, next: format!("{}.{more}", capital(&first.next)), grave: true });
+        let fact = format!("{name}{place}: {}.", language::understood(&first.what));
+        self.say(Notice {
+            fact,
+            next: format!("{}.{more}", capital(&language::understood(&first.next))),
+            grave: true,
+        });
     }
 
     /// What a table would change is shown; what is wrong with it is told, and then nothing is taken.
@@ -208,8 +221,8 @@ impl App {
         if let Some(first) = issues.first() {
             let file = match first.table {
                 Table::Readings => looked.file.clone(),
-                Table::Work => looked.file.with_file_name("the table of work"),
-                Table::Marks => looked.file.with_file_name("the table of wear marks"),
+                Table::Work => looked.file.with_file_name(tell!("the table of work")),
+                Table::Marks => looked.file.with_file_name(tell!("the table of wear marks")),
             };
             let issue = tables::as_file_issue(&file, &first.issue);
             let more = issues.len() - 1;
@@ -218,7 +231,7 @@ impl App {
         }
         let new = looked.plan.changes.iter().filter(|it| it.fate == Fate::New).count();
         if new == 0 {
-            self.tell("Every visit of this table is here already.", "");
+            self.tell(tell!("Every visit of this table is here already."), "");
         } else {
             self.jobs.offer = Some(looked);
         }
@@ -229,11 +242,13 @@ impl App {
         let arrival = Arrival { sessions: taken.sessions, ..Arrival::default() };
         self.act(ctx, Command::Arrived(Box::new(arrival)));
         match count {
-            1 if taken.of == 1 => self.tell("One visit taken in.", ""),
-            count if count == taken.of => self.tell(format!("{count} visits taken in."), ""),
+            1 if taken.of == 1 => self.tell(tell!("One visit taken in."), ""),
+            count if count == taken.of => {
+                self.tell(tell!("{count} visits taken in.", count), "");
+            }
             count => self.tell(
-                format!("Stopped: {count} of {} visits taken in.", taken.of),
-                "Import the table again to go on; what is here already stays as it is.",
+                tell!("Stopped: {count} of {all} visits taken in.", count, all = taken.of),
+                tell!("Import the table again to go on; what is here already stays as it is."),
             ),
         }
         if let Some(issue) = taken.fault {
@@ -259,22 +274,28 @@ impl App {
                 ui.set_width(room);
                 let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
                 let there = plan.changes.len() - new.len();
-                let visits = if new.len() == 1 { "visit" } else { "visits" };
-                let head = format!("{name}: {} new {visits}, {there} here already", new.len());
+                let visits = if new.len() == 1 { tell!("visit") } else { tell!("visits") };
+                let head = tell!(
+                    "{name}: {new} new {visits}, {there} here already",
+                    name,
+                    new = new.len(),
+                    visits,
+                    there
+                );
                 ui.label(RichText::new(head).font(theme::body_bold()).color(t.ink));
                 for change in new.iter().take(ROWS_SHOWN) {
                     let row = self.visit_row(&change.session);
                     ui.label(RichText::new(row).font(theme::body()).color(t.ink));
                 }
                 if ROWS_SHOWN < new.len() {
-                    let more = format!("and {} more", new.len() - ROWS_SHOWN);
+                    let more = tell!("and {rows_shown} more", rows_shown = new.len() - ROWS_SHOWN);
                     ui.label(RichText::new(more).font(theme::body()).color(t.ink));
                 }
             });
-            if ui.button("Take them in").clicked() {
+            if ui.button(tell!("Take them in")).clicked() {
                 asked = Some(Command::TakeTableIn);
             }
-            if ui.button("Leave the table").clicked() {
+            if ui.button(tell!("Leave the table")).clicked() {
                 asked = Some(Command::LeaveTable);
             }
         });
@@ -289,8 +310,8 @@ impl App {
         let head = format!("{} · {day}, {clock}", name.unwrap_or(visit.shear.as_str()));
         let counts = [
             (visit.readings.len(), "reading", "readings"),
-            (visit.work.len(), "piece of work", "pieces of work"),
-            (visit.marks.len(), "wear mark", "wear marks"),
+            (visit.work.len(), tell!("piece of work"), tell!("pieces of work")),
+            (visit.marks.len(), tell!("wear mark"), tell!("wear marks")),
         ];
         let some = counts.into_iter().filter(|(count, ..)| 0 < *count);
         let rest = some.map(|(count, one, many)| counted(count, one, many));

@@ -19,6 +19,7 @@ use crate::{
         insight::Insight,
         long_job::{Begun, LongJob, State},
     },
+    language::tell,
     store::{self, Opened, Progress},
     workbench::{Screen, TrendView},
 };
@@ -139,7 +140,7 @@ impl App {
         self.ahead.retain(|id, _| stale.iter().all(|machine| machine.shear.id != *id));
         (self.insight, self.along, self.closer) = (None, None, None);
         let act = move |progress: &Progress| decide_all(&stale, &settings, &causes, progress);
-        match LongJob::begin(self.around.patience, "Deciding anew", act) {
+        match LongJob::begin(self.around.patience, tell!("Deciding anew"), act) {
             Begun::Done(decisions) => {
                 self.take_decisions(decisions);
                 self.keep_overview();
@@ -214,7 +215,7 @@ impl App {
             }
             (along, insight)
         };
-        match LongJob::begin(self.around.patience, "Looking closer", act) {
+        match LongJob::begin(self.around.patience, tell!("Looking closer"), act) {
             Begun::Done((along, insight)) => (self.along, self.insight) = (along, Some(insight)),
             Begun::Runs(job) => self.closer = Some(job),
         }

@@ -3,6 +3,7 @@
 //! Owns the workbench, the yard's folder and the clock. Each frame paints the screen in front from
 //! borrowed state, then applies the commands it returned and carries out their effects.
 
+mod around;
 mod disk;
 mod foresee;
 mod front;
@@ -11,6 +12,8 @@ mod jobs;
 mod judge;
 mod keep;
 mod ways;
+
+pub use around::Surroundings;
 
 use crate::{
     brief::{Numbers, yard::Standing},
@@ -35,6 +38,7 @@ use crate::{
         shell, theme,
         widgets::RAIL_WIDTH,
     },
+    language::tell,
     store::{Opened, Progress, Watch},
     workbench::{Command, Effect, Heat, Notice, Screen, Setup, TrendView, Workbench},
 };
@@ -48,23 +52,6 @@ use std::{
 
 /// Where the time comes from; tests bring their own.
 pub type Clock = fn() -> DateTime<Utc>;
-
-/// What a window has around it, whichever yard it shows.
-#[derive(Clone, Debug)]
-pub struct Surroundings {
-    /// Where the time comes from.
-    pub clock: Clock,
-    /// The reader's offset from UTC.
-    pub zone: FixedOffset,
-    /// Tells this window's sessions from those of another tablet.
-    pub tail: u16,
-    /// How often to look whether others have put something into the yard; `None` for never.
-    pub look_every: Option<Duration>,
-    /// How long a frame waits for what is to be found anew; `None` for as long as it takes.
-    pub patience: Option<Duration>,
-    /// Where overviews are kept; `None` for nowhere.
-    pub cache: Option<PathBuf>,
-}
 
 /// What a folder is picked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -127,8 +114,7 @@ impl App {
     ///
     /// `zone` is the reader's offset from UTC; `tail` tells this window's sessions from those of another tablet.
     pub fn new(opened: Opened, root: PathBuf, clock: Clock, zone: FixedOffset, tail: u16) -> Self {
-        let around =
-            Surroundings { clock, zone, tail, look_every: None, patience: None, cache: None };
+        let around = Surroundings::alone(clock, zone, tail);
         let mut opened = opened;
         let decided = judge::decide_opened(&mut opened, &Progress::default());
         Self::decided(opened, decided, root, around)
@@ -407,8 +393,8 @@ impl App {
 
     fn pick_folder(&mut self, ctx: &egui::Context, of: FolderOf) {
         let title = match of {
-            FolderOf::Yard => "Open a yard",
-            FolderOf::NewYard => "A folder for the new yard",
+            FolderOf::Yard => tell!("Open a yard"),
+            FolderOf::NewYard => tell!("A folder for the new yard"),
         };
         self.folder = Some((of, effects::pick_folder(ctx, title)));
     }

@@ -9,6 +9,7 @@ use crate::{
         screens::View,
         widgets::{RailItem, rail},
     },
+    language::tell,
     workbench::{Command, Screen},
 };
 
@@ -40,7 +41,7 @@ fn rail_items(view: &View<'_>, page: Option<Page>) -> Vec<RailItem<'static>> {
         RailItem {
             icon,
             word: commands::title(screen),
-            detail: if alarmed { "a stop is not cleared" } else { "" },
+            detail: if alarmed { tell!("a stop is not cleared") } else { "" },
             current: page.is_none() && on_rail(view.bench.screen()) == screen,
             at_foot: false,
             badge: alarmed.then_some(VerdictMark::StopTooTight),
@@ -58,8 +59,13 @@ fn rail_items(view: &View<'_>, page: Option<Page>) -> Vec<RailItem<'static>> {
     let helps = page.is_some() && !settings;
     screens
         .chain([
-            foot(Icon::Contrast, "Settings", "text, colours, contrast, motion", settings),
-            foot(Icon::Question, "Help", "for this screen", helps),
+            foot(
+                Icon::Contrast,
+                tell!("Settings"),
+                tell!("text, colours, contrast, motion"),
+                settings,
+            ),
+            foot(Icon::Question, tell!("Help"), tell!("for this screen"), helps),
         ])
         .collect()
 }

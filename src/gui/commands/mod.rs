@@ -8,7 +8,7 @@ mod deed;
 
 pub(crate) use deed::{Deed, Page, Text, deed};
 
-use crate::{gui::widgets, workbench::Screen};
+use crate::{gui::widgets, language::tell, workbench::Screen};
 use egui::{Event, Key, Modifiers, Ui};
 
 /// What has to be pressed.
@@ -33,10 +33,10 @@ pub(crate) enum Place {
 
 impl Place {
     /// What a person calls it.
-    pub(crate) const fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
-            Self::Window => "Everywhere",
-            Self::Page => "On a page like this one",
+            Self::Window => tell!("Everywhere"),
+            Self::Page => tell!("On a page like this one"),
             Self::On(screen) => title(screen),
         }
     }
@@ -184,15 +184,15 @@ table! {
 }
 
 /// What a person calls a screen.
-pub(crate) const fn title(screen: Screen) -> &'static str {
+pub(crate) fn title(screen: Screen) -> &'static str {
     match screen {
-        Screen::Yard => "Yard",
-        Screen::Measure => "Measure",
-        Screen::Decide => "Decide",
-        Screen::Trend => "Trend",
-        Screen::Study => "Check our measuring",
-        Screen::Heat => "Heat",
-        Screen::Setup => "Setup",
+        Screen::Yard => tell!("Yard"),
+        Screen::Measure => tell!("Measure"),
+        Screen::Decide => tell!("Decide"),
+        Screen::Trend => tell!("Trend"),
+        Screen::Study => tell!("Check our measuring"),
+        Screen::Heat => tell!("Heat"),
+        Screen::Setup => tell!("Setup"),
     }
 }
 
@@ -232,18 +232,18 @@ impl Press {
             Self::Key(modifiers, key) => (modifiers, key),
         };
         let key = match key {
-            Key::ArrowUp => "Up",
-            Key::ArrowDown => "Down",
-            Key::ArrowLeft => "Left",
-            Key::ArrowRight => "Right",
-            Key::PageUp => "Page up",
-            Key::PageDown => "Page down",
-            Key::Escape => "Esc",
+            Key::ArrowUp => tell!("Up"),
+            Key::ArrowDown => tell!("Down"),
+            Key::ArrowLeft => tell!("Left"),
+            Key::ArrowRight => tell!("Right"),
+            Key::PageUp => tell!("Page up"),
+            Key::PageDown => tell!("Page down"),
+            Key::Escape => tell!("Esc"),
             Key::Minus => "−",
             other => other.symbol_or_name(),
         };
-        let shift = if modifiers.shift { "Shift+" } else { "" };
-        let ctrl = if modifiers.command { "Ctrl+" } else { "" };
+        let shift = if modifiers.shift { tell!("Shift+") } else { "" };
+        let ctrl = if modifiers.command { tell!("Ctrl+") } else { "" };
         format!("{ctrl}{shift}{key}")
     }
 }
@@ -256,7 +256,7 @@ impl Entry {
             !matches!(press, Press::Sign("G" | "N")) && **press != ctrl(Key::Equals)
         };
         let words: Vec<String> = self.keys.iter().filter(shown).map(|it| it.words()).collect();
-        words.join(" or ")
+        words.join(tell!(" or "))
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::{
     brief::caution,
     gui::widgets::{divider, heading, paragraph},
+    language::{self, sentence, tell},
 };
 use egui::{CollapsingHeader, Ui};
 
@@ -11,32 +12,34 @@ const CRATES: &str = include_str!("../../../assets/licences/crates.txt");
 
 /// The licences that stand in the program whole.
 const WHOLE: [(&str, &str); 4] = [
-    ("Gapwright: MIT", include_str!("../../../LICENSE-MIT")),
-    ("Gapwright: Apache 2.0", include_str!("../../../LICENSE-APACHE")),
-    ("Typeface B612", include_str!("../../../assets/fonts/B612-licence.txt")),
-    ("Typeface DejaVu Sans", include_str!("../../../assets/fonts/DejaVu-licence.txt")),
+    (sentence!("Gapwright: MIT"), include_str!("../../../LICENSE-MIT")),
+    (sentence!("Gapwright: Apache 2.0"), include_str!("../../../LICENSE-APACHE")),
+    (sentence!("Typeface B612"), include_str!("../../../assets/fonts/B612-licence.txt")),
+    (sentence!("Typeface DejaVu Sans"), include_str!("../../../assets/fonts/DejaVu-licence.txt")),
 ];
 
 pub(super) fn show(ui: &mut Ui) {
-    heading(ui, &format!("Gapwright {}", env!("CARGO_PKG_VERSION")), "");
+    heading(ui, &tell!("Gapwright {env}", env = env!("CARGO_PKG_VERSION")), "");
     paragraph(ui, env!("CARGO_PKG_DESCRIPTION"));
-    heading(ui, "Safety", "");
-    paragraph(ui, caution::ADVICE_ONLY);
+    heading(ui, tell!("Safety"), "");
+    paragraph(ui, language::told(caution::ADVICE_ONLY));
     for it in &caution::BEFORE_REACHING_IN {
-        paragraph(ui, it.sentence);
+        paragraph(ui, language::told(it.sentence));
     }
     divider(ui);
-    heading(ui, "Licences", "");
+    heading(ui, tell!("Licences"), "");
     paragraph(
         ui,
-        "Gapwright is free software, under the MIT or the Apache 2.0 licence as you choose. It is \
-         set in B612 and DejaVu Sans, which are inside the program.",
+        tell!(
+            "Gapwright is free software, under the MIT or the Apache 2.0 licence as you choose. It is \
+         set in B612 and DejaVu Sans, which are inside the program."
+        ),
     );
     for (title, text) in WHOLE {
-        folded(ui, title, text);
+        folded(ui, language::told(title), text);
     }
     let count = CRATES.lines().count();
-    folded(ui, &format!("{count} crates of others, each with its licence"), CRATES);
+    folded(ui, &tell!("{count} crates of others, each with its licence", count), CRATES);
 }
 
 fn folded(ui: &mut Ui, title: &str, text: &str) {

@@ -10,20 +10,34 @@ use crate::{
         theme,
         widgets::{Button, heading, paragraph, rich_text},
     },
+    language::{self, Language, tell},
     workbench::Screen,
 };
 use egui::{Frame, Margin, RichText, Stroke, Ui};
 
-/// The page of a screen.
-pub(crate) const fn text(screen: Screen) -> &'static str {
-    match screen {
-        Screen::Yard => include_str!("../../../assets/help/yard.md"),
-        Screen::Measure => include_str!("../../../assets/help/measure.md"),
-        Screen::Decide => include_str!("../../../assets/help/decide.md"),
-        Screen::Trend => include_str!("../../../assets/help/trend.md"),
-        Screen::Study => include_str!("../../../assets/help/study.md"),
-        Screen::Setup => include_str!("../../../assets/help/setup.md"),
-        Screen::Heat => include_str!("../../../assets/help/heat.md"),
+macro_rules! pages {
+    ($name:literal) => {
+        [
+            include_str!(concat!("../../../assets/help/", $name, ".md")),
+            include_str!(concat!("../../../assets/help/de/", $name, ".md")),
+        ]
+    };
+}
+
+/// The page of a screen, in the language that is spoken.
+pub(crate) fn text(screen: Screen) -> &'static str {
+    let [english, german] = match screen {
+        Screen::Yard => pages!("yard"),
+        Screen::Measure => pages!("measure"),
+        Screen::Decide => pages!("decide"),
+        Screen::Trend => pages!("trend"),
+        Screen::Study => pages!("study"),
+        Screen::Setup => pages!("setup"),
+        Screen::Heat => pages!("heat"),
+    };
+    match language::spoken() {
+        Language::English => english,
+        Language::German => german,
     }
 }
 
@@ -32,19 +46,19 @@ pub(super) fn show(ui: &mut Ui, screen: Screen, asked: &mut Vec<Deed>) {
         line_of(ui, line);
     }
     ui.add_space(12.0);
-    heading(ui, "More", "");
+    heading(ui, tell!("More"), "");
     ui.horizontal_wrapped(|ui| {
         for (word, page) in [
-            ("All keys", Page::Keys),
-            ("Find a command", Page::Palette),
-            ("About this program", Page::About),
+            (tell!("All keys"), Page::Keys),
+            (tell!("Find a command"), Page::Palette),
+            (tell!("About this program"), Page::About),
         ] {
             if Button::plain(word).show(ui).clicked() {
                 asked.push(Deed::Open(page));
             }
         }
         for other in Screen::ALL.into_iter().filter(|it| *it != screen) {
-            let word = format!("Help: {}", title(other));
+            let word = tell!("Help: {other}", other = title(other));
             if Button::plain(&word).show(ui).clicked() {
                 asked.push(Deed::Open(Page::Help(other)));
             }
@@ -89,7 +103,7 @@ fn told(line: &str) -> String {
         match TABLE.iter().find(|it| it.id == id) {
             Some(entry) => {
                 let keys = entry.keys_in_words();
-                told.extend(["**", entry.words, "**"]);
+                told.extend(["**", language::told(entry.words), "**"]);
                 if !keys.is_empty() {
                     told.extend([" (", keys.as_str(), ")"]);
                 }

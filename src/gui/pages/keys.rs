@@ -1,17 +1,22 @@
 //! Every command with its keys, by where it is.
 
-use crate::gui::{
-    commands::{Entry, Place, TABLE},
-    theme,
-    widgets::{divider, heading, paragraph},
+use crate::{
+    gui::{
+        commands::{Entry, Place, TABLE},
+        theme,
+        widgets::{divider, heading, paragraph},
+    },
+    language::{self, tell},
 };
 use egui::{Align, Layout, RichText, Ui};
 
 pub(super) fn show(ui: &mut Ui) {
     paragraph(
         ui,
-        "**Tab** goes to the next control, **Shift+Tab** to the one before, **Space** presses it. \
-         What has no key here has a button on its screen.",
+        tell!(
+            "**Tab** goes to the next control, **Shift+Tab** to the one before, **Space** presses it. \
+         What has no key here has a button on its screen."
+        ),
     );
     let mut shown: Vec<Place> = Vec::new();
     for entry in TABLE {
@@ -43,7 +48,7 @@ fn row(ui: &mut Ui, entry: &Entry) {
                 ui.label(keys.color(t.ink));
             },
         );
-        let words = RichText::new(entry.words).font(theme::body()).color(t.ink);
+        let words = RichText::new(language::told(entry.words)).font(theme::body()).color(t.ink);
         ui.add(egui::Label::new(words).wrap());
     });
 }

@@ -9,6 +9,8 @@ mod keys;
 mod palette;
 mod settings;
 
+pub(crate) use settings::language_of;
+
 pub(crate) use palette::forget;
 
 use crate::{
@@ -17,6 +19,7 @@ use crate::{
         theme,
         widgets::{Button, Panel},
     },
+    language::tell,
     store::Look,
     workbench::Workbench,
 };
@@ -69,17 +72,17 @@ pub(crate) fn show(ui: &mut Ui, page: Page, sight: &Sight<'_>) -> Vec<Deed> {
 fn head(ui: &mut Ui, page: Page, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
     let t = theme::tokens(ui);
     let title = match page {
-        Page::Help(screen) => format!("Help: {}", commands::title(screen)),
-        Page::Keys => "All keys".to_owned(),
-        Page::Palette => "Find a command".to_owned(),
-        Page::Settings => "Settings of this window".to_owned(),
-        Page::About => "About this program".to_owned(),
+        Page::Help(screen) => tell!("Help: {screen}", screen = commands::title(screen)),
+        Page::Keys => tell!("All keys").to_owned(),
+        Page::Palette => tell!("Find a command").to_owned(),
+        Page::Settings => tell!("Settings of this window").to_owned(),
+        Page::About => tell!("About this program").to_owned(),
     };
     ui.horizontal(|ui| {
         ui.heading(RichText::new(title).font(theme::action()).color(t.ink));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let to = commands::title(sight.bench.screen());
-            let back = format!("Back to {to}");
+            let back = tell!("Back to {to}", to);
             if Button::plain(&back).show(ui).clicked() {
                 asked.push(Deed::Close);
             }

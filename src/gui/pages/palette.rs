@@ -10,6 +10,7 @@ use crate::{
         paint, theme,
         widgets::{Spoken, focus_ring, paragraph, tap},
     },
+    language::{self, tell},
     workbench::{Command, Screen},
 };
 use egui::{
@@ -61,7 +62,8 @@ pub(super) fn show(ui: &mut Ui, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
     let mut done = if enter { offers.get(at) } else { None };
     ui.add_space(8.0);
     if offers.is_empty() {
-        let none = format!("No command has “{}” in its name. Type less of it.", typed.trim());
+        let none =
+            tell!("No command has “{trim}” in its name. Type less of it.", trim = typed.trim());
         paragraph(ui, &none);
     }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
@@ -93,14 +95,14 @@ fn field(ui: &mut Ui, typed: &mut String) -> bool {
     let edit = TextEdit::singleline(typed)
         .id(id)
         .font(theme::value())
-        .hint_text("a part of its name, such as: next")
+        .hint_text(tell!("a part of its name, such as: next"))
         .text_color(t.ink)
         .margin(Margin::symmetric(12, 10))
         .align(Align2::LEFT_CENTER)
         .min_size(vec2(width, theme::TOUCH))
         .desired_width(width);
-    let response = ui.name_inputs("name of a command", |ui| ui.add(edit));
-    ui.ctx().accesskit_node_builder(id, |node| node.set_label("name of a command"));
+    let response = ui.name_inputs(tell!("name of a command"), |ui| ui.add(edit));
+    ui.ctx().accesskit_node_builder(id, |node| node.set_label(tell!("name of a command")));
     if ui.memory(|memory| memory.focused().is_none()) {
         response.request_focus();
     }
@@ -115,7 +117,11 @@ fn offers(sight: &Sight<'_>) -> Vec<Offer> {
     let mut offers: Vec<Offer> = listed
         .filter_map(|it| {
             let deed = commands::deed(it.name, bench)?;
-            Some(Offer { words: it.words.to_owned(), keys: it.keys_in_words(), deed })
+            Some(Offer {
+                words: language::told(it.words).to_owned(),
+                keys: it.keys_in_words(),
+                deed,
+            })
         })
         .collect();
     let mut offer = |words: String, command: Command| {
@@ -123,11 +129,14 @@ fn offers(sight: &Sight<'_>) -> Vec<Offer> {
     };
     for machine in &bench.yard().machines {
         let shear = &machine.shear;
-        offer(format!("Machine {}", shear.name), Command::ChooseMachine(shear.id.clone()));
+        offer(
+            tell!("Machine {shear}", shear = shear.name),
+            Command::ChooseMachine(shear.id.clone()),
+        );
     }
     if let (Screen::Measure, Some(machine)) = (screen, bench.machine()) {
         for station in machine.shear.walk() {
-            offer(format!("Station {station}"), Command::ChooseStation(station));
+            offer(tell!("Station {station}", station), Command::ChooseStation(station));
         }
     }
     offers

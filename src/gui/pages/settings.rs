@@ -6,26 +6,47 @@ use crate::{
         pages::Sight,
         widgets::{divider, heading, paragraph, segmented},
     },
-    store::{Colours, Contrast, Look, Motion},
+    language::{self, Language, sentence, tell},
+    store::{Colours, Contrast, Look, Motion, Speech},
 };
 use egui::Ui;
 
-const COLOURS: [(Colours, &str); 3] =
-    [(Colours::AsTheDesktop, "as the desktop"), (Colours::Light, "light"), (Colours::Dark, "dark")];
-const CONTRAST: [(Contrast, &str); 2] = [(Contrast::Usual, "usual"), (Contrast::High, "high")];
-const MOTION: [(Motion, &str); 2] = [(Motion::Smooth, "smooth"), (Motion::Reduced, "reduced")];
+const COLOURS: [(Colours, &str); 3] = [
+    (Colours::AsTheDesktop, sentence!("as the desktop")),
+    (Colours::Light, sentence!("light")),
+    (Colours::Dark, sentence!("dark")),
+];
+const CONTRAST: [(Contrast, &str); 2] =
+    [(Contrast::Usual, sentence!("usual")), (Contrast::High, sentence!("high"))];
+const MOTION: [(Motion, &str); 2] =
+    [(Motion::Smooth, sentence!("smooth")), (Motion::Reduced, sentence!("reduced"))];
+/// A language is written as those call it who are looking for it.
+const SPEECH: [(Speech, &str); 3] = [
+    (Speech::AsTheDesktop, sentence!("as the desktop")),
+    (Speech::English, Language::English.name()),
+    (Speech::German, Language::German.name()),
+];
+
+/// What somebody with this look reads, whose desktop speaks `desktop`.
+pub(crate) const fn language_of(look: Look, desktop: Language) -> Language {
+    match look.speech {
+        Speech::AsTheDesktop => desktop,
+        Speech::English => Language::English,
+        Speech::German => Language::German,
+    }
+}
 
 pub(super) fn show(ui: &mut Ui, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
     let look = sight.look;
     let sizes = Look::SIZES.map(|percent| (percent, format!("{percent} %")));
     let sizes: Vec<(u16, &str)> = sizes.iter().map(|(of, word)| (*of, word.as_str())).collect();
-    let about = "Everything grows with its text. What no longer fits the window scrolls.";
+    let about = tell!("Everything grows with its text. What no longer fits the window scrolls.");
     let new = [
-        choice(ui, ("Text", "text", about), &sizes, look.text_percent)
+        choice(ui, (tell!("Text"), "text", about), &sizes, look.text_percent)
             .map(|text_percent| Look { text_percent, ..look }),
         choice(
             ui,
-            ("Colours", "colours", "Dark ones are easier on the eyes at night."),
+            (tell!("Colours"), "colours", tell!("Dark ones are easier on the eyes at night.")),
             &COLOURS,
             look.colours,
         )
@@ -33,9 +54,9 @@ pub(super) fn show(ui: &mut Ui, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
         choice(
             ui,
             (
-                "Contrast",
+                tell!("Contrast"),
                 "contrast",
-                "High contrast is black and white, for bright sun and tired eyes.",
+                tell!("High contrast is black and white, for bright sun and tired eyes."),
             ),
             &CONTRAST,
             look.contrast,
@@ -44,25 +65,37 @@ pub(super) fn show(ui: &mut Ui, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
         choice(
             ui,
             (
-                "Motion",
+                tell!("Motion"),
                 "motion",
-                "Reduced: a shift that plays on Heat goes in steps of half an hour.",
+                tell!("Reduced: a shift that plays on Heat goes in steps of half an hour."),
             ),
             &MOTION,
             look.motion,
         )
         .map(|motion| Look { motion, ..look }),
+        choice(
+            ui,
+            (
+                tell!("Language"),
+                "language",
+                tell!("Also of job sheets that are written here. Tables and files stay English."),
+            ),
+            &SPEECH,
+            look.speech,
+        )
+        .map(|speech| Look { speech, ..look }),
     ];
     asked.extend(new.into_iter().flatten().map(Deed::Wear));
     divider(ui);
     let kept = match sight.kept {
-        Some(folder) => format!(
-            "Kept for you on this computer, in {}. It is no part of the yard.",
-            folder.join("window.ron").display()
+        Some(folder) => tell!(
+            "Kept for you on this computer, in {file}. It is no part of the yard.",
+            file = folder.join("window.ron").display()
         ),
-        None => "This system names no folder for your settings, so they hold until the window is \
-                 closed."
-            .to_owned(),
+        None => tell!(
+            "This system names no folder for your settings, so they hold until the window is closed."
+        )
+        .to_owned(),
     };
     paragraph(ui, &kept);
 }
@@ -75,7 +108,7 @@ fn choice<T: Copy + PartialEq>(
     now: T,
 ) -> Option<T> {
     heading(ui, title, "");
-    let words: Vec<&str> = of.iter().map(|(_, word)| *word).collect();
+    let words: Vec<&str> = of.iter().map(|(_, word)| language::known(word)).collect();
     let on = of.iter().position(|(it, _)| *it == now).unwrap_or_default();
     let tapped = segmented(ui, name, &words, on);
     paragraph(ui, about);

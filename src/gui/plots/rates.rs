@@ -2,10 +2,13 @@
 //!
 //! Knows names, rates and intervals. Refuses to know whether they differ: that is said elsewhere.
 
-use crate::gui::{
-    paint,
-    theme::{self, Tokens},
-    widgets::touch,
+use crate::{
+    gui::{
+        paint,
+        theme::{self, Tokens},
+        widgets::touch,
+    },
+    language::tell,
 };
 use egui::{Align2, Painter, Rect, Stroke, Ui, pos2};
 
@@ -68,7 +71,7 @@ impl RatePlot<'_> {
         self.scale(&painter, (top, bottom), ([left, right], [from, from + span]), &x, t);
         if 0 < hidden {
             let at = pos2(rect.left(), rect.bottom() - 10.0);
-            let words = format!("and {hidden} more");
+            let words = tell!("and {hidden} more", hidden);
             painter.text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink3);
         }
     }

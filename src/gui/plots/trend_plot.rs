@@ -4,16 +4,19 @@
 //! the rules of the charts hold: bars, never dots; limits named at their band; one straight line a
 //! segment; a fan that ends at the stop limit.
 
-use crate::gui::{
-    paint,
-    plots::{
-        Bar, Chart, Crossing, Event, Fan, axis, bars, fan, limits,
-        marks::{self, EVENTS, MOMENTS},
-        readout::{self, Keep, Place},
-        small,
+use crate::{
+    gui::{
+        paint,
+        plots::{
+            Bar, Chart, Crossing, Event, Fan, axis, bars, fan, limits,
+            marks::{self, EVENTS, MOMENTS},
+            readout::{self, Keep, Place},
+            small,
+        },
+        theme::{self, Tokens},
+        widgets::{Bands, Button},
     },
-    theme::{self, Tokens},
-    widgets::{Bands, Button},
+    language::tell,
 };
 use egui::{
     Align2, Color32, Painter, Pos2, Rect, Response, Stroke, Ui, UiBuilder, accesskit::Role, pos2,
@@ -202,7 +205,7 @@ impl TrendPlot<'_> {
         let size = vec2(128.0, theme::TOUCH);
         let corner = Rect::from_min_size(chart.area.left_top() + vec2(8.0, 8.0), size);
         let mut child = ui.new_child(UiBuilder::new().max_rect(corner).id_salt("whole"));
-        let clicked = Button::plain("Whole view").width(size.x).show(&mut child).clicked();
+        let clicked = Button::plain(tell!("Whole view")).width(size.x).show(&mut child).clicked();
         if clicked {
             // Taken up by the plot in the next frame.
             let reset_id = self.reset_id();
@@ -379,11 +382,11 @@ enum Sign {
 }
 
 impl Sign {
-    const fn words(self) -> &'static str {
+    fn words(self) -> &'static str {
         match self {
-            Self::Bar => "goes to does-not-go",
-            Self::Line => "straight line per segment",
-            Self::Fan => "forecast, 80 % interval",
+            Self::Bar => tell!("goes to does-not-go"),
+            Self::Line => tell!("straight line per segment"),
+            Self::Fan => tell!("forecast, 80 % interval"),
         }
     }
 
@@ -414,6 +417,6 @@ impl Sign {
 
 fn speak(response: &Response, axis: &str, words: Option<&str>) {
     response.widget_info(|| egui::WidgetInfo::labeled(Role::GraphicsDocument, true, axis));
-    let value = words.unwrap_or("Arrow keys step through the readings.").to_owned();
+    let value = words.unwrap_or(tell!("Arrow keys step through the readings.")).to_owned();
     response.ctx.accesskit_node_builder(response.id, |node| node.set_value(value));
 }

@@ -14,6 +14,7 @@ use crate::{
         theme,
         widgets::{paragraph, say, section},
     },
+    language::{self, sentence, tell},
 };
 use egui::{Sense, Ui, vec2};
 
@@ -22,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, read: Option<(&Cold, &Verdict)>
     let (n, settings) = (view.numbers, &view.bench.yard().settings);
     let told = read.and_then(|(cold, verdict)| Some((uncertainty::tell_budget(cold, n)?, verdict)));
     let Some((told, verdict)) = told else {
-        paragraph(ui, ONE_SIDE_OPEN);
+        paragraph(ui, language::told(ONE_SIDE_OPEN));
         return;
     };
     paragraph(ui, &format!("**{}**", words::capital(&told.value)));
@@ -31,7 +32,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, read: Option<(&Cold, &Verdict)>
     for term in &told.terms {
         row(ui, term);
     }
-    paragraph(ui, &format!("{}. Shares are of the squares, as they add.", told.largest));
+    paragraph(
+        ui,
+        &tell!("{largest}. Shares are of the squares, as they add.", largest = told.largest),
+    );
     paragraph(ui, &uncertainty::hand(settings, n));
     for assumed in &told.assumed {
         paragraph(ui, assumed);
@@ -39,8 +43,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, read: Option<(&Cold, &Verdict)>
     paragraph(ui, &proven(verdict, settings, view));
 }
 
-const ONE_SIDE_OPEN: &str = "Both stacks are needed before anybody can say how sure a reading is: one side \
-                             is open, and nothing is proven there.";
+const ONE_SIDE_OPEN: &str = sentence!(
+    "Both stacks are needed before anybody can say how sure a reading is: one side \
+                             is open, and nothing is proven there."
+);
 
 fn proven(verdict: &Verdict, settings: &Settings, view: &View<'_>) -> String {
     let chance = words::capital(&uncertainty::chance(verdict.chance));
@@ -57,6 +63,11 @@ fn row(ui: &mut Ui, term: &TermBrief) {
     ui.painter().rect_filled(rect, 2.0, t.soft);
     let filled = rect.with_max_x(rect.left() + rect.width() * term.share as f32);
     ui.painter().rect_filled(filled, 2.0, t.ink2);
-    let spoken = format!("{}: {}, {} of the whole", term.name, term.u, term.per_cent);
+    let spoken = tell!(
+        "{term}: {u}, {per_cent} of the whole",
+        term = term.name,
+        u = term.u,
+        per_cent = term.per_cent
+    );
     say(ui, rect, term.name, &spoken);
 }

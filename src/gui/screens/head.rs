@@ -6,6 +6,7 @@ use crate::{
         screens::View,
         widgets::{Step, TitleCell, title_block},
     },
+    language::tell,
     workbench::Command,
 };
 use egui::Ui;
@@ -20,12 +21,12 @@ pub(crate) fn show(
     let strong = |value: &str| format!("**{value}**");
     let values =
         [&head.machine, &head.taken, &head.meter, &head.next_look].map(|value| strong(value));
-    let captions = ["Machine", &head.session, "Hour meter", "Next look"];
+    let captions = [tell!("Machine"), &head.session, tell!("Hour meter"), tell!("Next look")];
     let quiet = [&head.carrier, &head.stations, &head.since, &head.next_in].map(String::as_str);
     let mut cells = cells(captions, &values, quiet);
     let machines = &view.bench.yard().machines;
     if let Some(first) = cells.first_mut().filter(|_| 1 < machines.len()) {
-        first.steps = Some(["previous machine", "next machine"]);
+        first.steps = Some([tell!("previous machine"), tell!("next machine")]);
     }
     cells.push(TitleCell { caption: last.0, value: last.1, ..Default::default() });
     let step = title_block(ui, &cells)?;

@@ -12,6 +12,7 @@ use crate::{
         paint,
         widgets::{Face, Jaw, JawPart},
     },
+    language,
 };
 
 /// The jaw itself.
@@ -28,7 +29,7 @@ pub(super) fn jaw(shear: &Shear) -> Jaw {
 
 /// The names of a machine's blades, in their order, to be borrowed by [`parts`].
 pub(super) fn names(shear: &Shear) -> Vec<String> {
-    shear.blades.iter().map(|blade| words::capital(&blade.name)).collect()
+    shear.blades.iter().map(|blade| words::capital(language::known(&blade.name))).collect()
 }
 
 /// Every blade that stands in the jaw as a part of its own.

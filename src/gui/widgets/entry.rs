@@ -3,7 +3,10 @@
 //! Knows a real text field with a caption and a unit. Refuses to read the number: whatever is typed
 //! stays as it is typed.
 
-use crate::gui::{fonts, paint, theme};
+use crate::{
+    gui::{fonts, paint, theme},
+    language::{self, sentence},
+};
 use egui::{
     FontId, Frame, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, Ui, Vec2, pos2,
     vec2,
@@ -43,7 +46,8 @@ impl Entry<'_> {
         };
         ui.painter().rect(rect, 5.0, t.field, stroke, StrokeKind::Inside);
         let room = rect.width() - 24.0;
-        let caption = paint::fitted(ui.painter(), self.caption, theme::chip(), t.ink3, room);
+        let caption =
+            paint::fitted(ui.painter(), language::known(self.caption), theme::chip(), t.ink3, room);
         paint::place(ui.painter(), rect.min + vec2(15.0, 16.0), egui::Align2::LEFT_TOP, caption);
         let unit = ui.painter().text(
             rect.right_bottom() - vec2(14.0, 20.0),
@@ -71,7 +75,7 @@ impl Entry<'_> {
             .text_color(t.ink)
             .min_size(room.size())
             .desired_width(room.width());
-        let name = self.name;
+        let name = language::known(self.name);
         let response = ui.name_inputs(name, |ui| ui.place(room, field));
         ui.ctx().accesskit_node_builder(id, |node| node.set_label(name));
         // A gloved finger may hit the caption: the whole box leads into the field.
@@ -88,7 +92,7 @@ pub(crate) fn stack_has_keyboard(ui: &Ui) -> bool {
 }
 
 /// The name of the field for the stack in the gap.
-pub const STACK: &str = "stack in the gap";
+pub const STACK: &str = sentence!("stack in the gap");
 
 /// The large number, or smaller if a long one would not fit.
 fn fitting_font(ui: &Ui, text: &str, room: Vec2) -> FontId {

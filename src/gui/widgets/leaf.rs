@@ -2,9 +2,12 @@
 //!
 //! Knows a leaf's print and how thick its bar is drawn. Refuses to know which stacks make sense.
 
-use crate::gui::{
-    fonts, paint, theme,
-    widgets::touch::{self, Spoken},
+use crate::{
+    gui::{
+        fonts, paint, theme,
+        widgets::touch::{self, Spoken},
+    },
+    language::tell,
 };
 use egui::{Align2, CornerRadius, FontId, Rect, Sense, StrokeKind, Ui, pos2, vec2};
 
@@ -55,7 +58,7 @@ fn leaf_clicked(ui: &Ui, rect: Rect, leaf: &Leaf<'_>, index: usize) -> bool {
     let t = theme::tokens(ui);
     let id = ui.make_persistent_id(("leaf", index));
     let spoken = Spoken::on_off(leaf.name, leaf.chosen);
-    let spoken = if leaf.suggested { spoken.with("try this one next") } else { spoken };
+    let spoken = if leaf.suggested { spoken.with(tell!("try this one next")) } else { spoken };
     let response = touch::tap(ui, rect, id, &spoken);
     let tip = CornerRadius { nw: 4, sw: 4, ne: 20, se: 20 };
     let (fill, ink, bar) =

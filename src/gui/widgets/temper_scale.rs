@@ -2,12 +2,15 @@
 //!
 //! Knows degrees and the theme's colours. Refuses to know faces.
 
-use crate::gui::{
-    paint, theme,
-    widgets::{
-        spread::spread,
-        touch::{self, Spoken},
+use crate::{
+    gui::{
+        paint, theme,
+        widgets::{
+            spread::spread,
+            touch::{self, Spoken},
+        },
     },
+    language::tell,
 };
 use egui::{Align2, Mesh, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
@@ -53,7 +56,7 @@ pub fn temper_scale(
     for (index, ((_, name), at)) in names.iter().zip(spread(&wanted, 44.0, bounds)).enumerate() {
         let here = chosen == Some(index);
         let area = Rect::from_center_size(pos2(at, rect.center().y), vec2(43.0, rect.height()));
-        let label = format!("seen {name}");
+        let label = tell!("seen {name}", name);
         let id = ui.make_persistent_id(("temper", index));
         let response = touch::tap(ui, area, id, &Spoken::on_off(&label, here));
         let strong = here || response.hovered();

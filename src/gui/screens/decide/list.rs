@@ -22,6 +22,7 @@ use crate::{
             Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel, touch,
         },
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{
@@ -93,7 +94,7 @@ fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command
     let t = theme::tokens(ui);
     let columns = JobColumns::of(rect.width());
     let band = rect.with_max_x(rect.left() + columns.hours[0] - 12.0);
-    let asked = switch(ui, scene, band, "Most urgent first");
+    let asked = switch(ui, scene, band, tell!("Most urgent first"));
     let painter = ui.painter();
     let word = |x: f32, y: f32, words: &str, room: f32| {
         let galley = paint::fitted(painter, words, theme::caption(), t.ink3, room);
@@ -101,13 +102,14 @@ fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command
         paint::place(painter, at, Align2::LEFT_CENTER, galley);
     };
     let [words, _] = columns.words;
-    word(words, 64.0, "Job, with the numbers behind it", 240.0);
+    word(words, 64.0, tell!("Job, with the numbers behind it"), 240.0);
     if let Some([left, right]) = columns.ribbon {
-        word(left, 64.0, "Gap, now and after", right - left);
+        word(left, 64.0, tell!("Gap, now and after"), right - left);
     }
     let [from, to] = columns.hours;
     let wide = 160.0 < to - from;
-    let hours = if wide { "Hours to the working limit" } else { "Hours to the limit" };
+    let hours =
+        if wide { tell!("Hours to the working limit") } else { tell!("Hours to the limit") };
     word(from, 34.0, hours, to - from + 14.0);
     let scale = Rect::from_x_y_ranges(
         rect.left() + from..=rect.left() + to,
@@ -152,12 +154,17 @@ fn row(
     let hours_text = format!("**{}**   {}", brief.hours, brief.interval);
     let next = scene.next_look_h();
     let chosen = decision.line == scene.chosen;
-    let remark = format!("next look {}", crate::brief::numbers::whole_hours(next));
+    let remark = tell!("next look {next}", next = crate::brief::numbers::whole_hours(next));
     let line = scene.machine.shear.line(decision.line);
     let stations = line.map_or_else(Vec::new, |line| before_after(line, &decision.stations));
     let name = match &brief.gap_after {
-        Some(after) => format!("{} gaps {}, after the work {after}", brief.line, brief.gap_now),
-        None => format!("{} gaps {}", brief.line, brief.gap_now),
+        Some(after) => tell!(
+            "{line} gaps {gap_now}, after the work {after}",
+            line = brief.line,
+            gap_now = brief.gap_now,
+            after
+        ),
+        None => tell!("{line} gaps {gap_now}", line = brief.line, gap_now = brief.gap_now),
     };
     let bar = hours_bar(decision, span);
     JobRow {

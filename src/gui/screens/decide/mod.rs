@@ -26,6 +26,7 @@ use crate::{
         theme,
         widgets::{Panel, heading, segmented},
     },
+    language::tell,
     workbench::{Command, Decide, DecideView, Screen},
 };
 use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
@@ -51,7 +52,12 @@ impl Scene<'_> {
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
-        return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
+        return screens::nothing(
+            ui,
+            tell!("No machine in this yard yet"),
+            tell!("Open another yard."),
+            None,
+        );
     };
     let mut asked = Vec::new();
     let head = head::tell(machine, decision, view.numbers);
@@ -63,15 +69,15 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         Some(time) => format!("{}, {time}", head.needs_work),
         None => head.needs_work.clone(),
     };
-    asked.extend(screens::head::show(ui, view, &head, ("Needs work", &needs)));
+    asked.extend(screens::head::show(ui, view, &head, (tell!("Needs work"), &needs)));
     ui.add_space(4.0);
     if decision.measured.is_none() {
         asked.extend(screens::nothing(
             ui,
-            "Nothing measured yet",
-            "What to do with each blade follows from its gaps. Measure this machine once before \
-             it cuts.",
-            Some(("Measure this machine", Command::Go(Screen::Measure))),
+            tell!("Nothing measured yet"),
+            tell!("What to do with each blade follows from its gaps. Measure this machine once before \
+             it cuts."),
+            Some((tell!("Measure this machine"), Command::Go(Screen::Measure))),
         ));
         return asked;
     }
@@ -120,8 +126,8 @@ fn beside_the_list(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, show: DecideView)
     Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let title = match show {
-            DecideView::Parts => "Parts for the whole yard",
-            DecideView::Jobs | DecideView::Plan => "Plan of the next shutdown",
+            DecideView::Parts => tell!("Parts for the whole yard"),
+            DecideView::Jobs | DecideView::Plan => tell!("Plan of the next shutdown"),
         };
         let head = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
         let mut asked: Vec<Command> = switch(ui, scene, head, title).into_iter().collect();
@@ -152,7 +158,7 @@ fn switch(ui: &mut Ui, scene: &Scene<'_>, band: Rect, title: &str) -> Option<Com
     let mut child = ui.new_child(UiBuilder::new().max_rect(band).id_salt("switch"));
     let mut tapped = None;
     child.horizontal_centered(|ui| {
-        tapped = segmented(ui, "show", &["Jobs", "Plan", "Parts"], on);
+        tapped = segmented(ui, tell!("show"), &[tell!("Jobs"), tell!("Plan"), tell!("Parts")], on);
         ui.add_space(8.0);
         heading(ui, title, "");
     });

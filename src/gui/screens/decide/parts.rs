@@ -13,15 +13,16 @@ use crate::{
             edge_legend, paragraph, section, shim_change,
         },
     },
+    language::tell,
 };
 use egui::{Color32, FontId, Rect, RichText, Sense, Ui, UiBuilder, pos2, vec2};
 
 /// Both blades of a line with their edges.
 pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
-    let head = section(ui, "Blade edges", "").rect;
+    let head = section(ui, tell!("Blade edges"), "").rect;
     let legend = head.with_min_x(head.left() + 110.0);
     let mut child = ui.new_child(UiBuilder::new().max_rect(legend).id_salt("legend"));
-    edge_legend(&mut child, ["worn", "in use", "fresh"]);
+    edge_legend(&mut child, [tell!("worn"), tell!("in use"), tell!("fresh")]);
     // Side by side while the words beside each drawing have room.
     let columns = if 380.0 <= ui.available_width() { blades.len().max(1) } else { 1 };
     for row in blades.chunks(columns) {
@@ -40,7 +41,7 @@ pub(super) fn edges(ui: &mut Ui, blades: &[EdgesBrief]) {
 pub(super) fn edge_rows(ui: &mut Ui, blades: &[BladeEdgesBrief]) {
     for blade in blades.iter().filter(|blade| 1 < blade.rows.len()) {
         divider(ui);
-        section(ui, &format!("{}, edge by edge", blade.name), "seen on the line");
+        section(ui, &tell!("{blade}, edge by edge", blade = blade.name), tell!("seen on the line"));
         for row in &blade.rows {
             paragraph(ui, &row.line());
         }
@@ -96,7 +97,7 @@ pub(super) fn pack(ui: &mut Ui, pack: &PackBrief) {
     let (now, after) = (plates(&pack.now), plates(after));
     let now = ShimStack { shims: &now, caption: &pack.now_words };
     let after = ShimStack { shims: &after, caption: &pack.after_words };
-    shim_change(ui, "blade", &now, &after);
+    shim_change(ui, tell!("blade"), &now, &after);
 }
 
 fn plates(pack: &[ShimBrief]) -> Vec<Shim<'_>> {
@@ -117,7 +118,7 @@ fn plates(pack: &[ShimBrief]) -> Vec<Shim<'_>> {
 pub(super) fn bolts(ui: &mut Ui, bolts: &BoltBrief, again: &str) {
     let t = theme::tokens(ui);
     let order: Vec<String> = bolts.order.iter().map(ToString::to_string).collect();
-    section(ui, "Bolts, tighten in this order", &format!("**{}**", order.join(" – ")));
+    section(ui, tell!("Bolts, tighten in this order"), &format!("**{}**", order.join(" – ")));
     ui.add_space(2.0);
     let words: Vec<(String, String, bool)> = (1..=bolts.count)
         .map(|number| {
@@ -129,7 +130,7 @@ pub(super) fn bolts(ui: &mut Ui, bolts: &BoltBrief, again: &str) {
         .iter()
         .map(|(number, order, first)| StripBolt { number, order, first: *first })
         .collect();
-    bolt_strip(ui, &strip, &format!("tighten in the order {}", order.join(", ")));
+    bolt_strip(ui, &strip, &tell!("tighten in the order {join}", join = order.join(", ")));
     paragraph(ui, &format!("{} {again}", bolts.torque));
     for words in std::iter::once(&bolts.source).chain(&bolts.notes) {
         let words = RichText::new(words).font(theme::caption()).color(t.ink3);

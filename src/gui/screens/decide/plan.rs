@@ -15,6 +15,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::tell,
     workbench::{Command, Decide},
 };
 use egui::{Align2, Rect, Sense, Stroke, StrokeKind, Ui, pos2, text::TextWrapping, vec2};
@@ -49,9 +50,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, plan: &PlanBrief) -> Vec<Comm
 fn summary(ui: &mut Ui, plan: &PlanBrief) {
     let t = theme::tokens(ui);
     let room = ui.available_width();
-    let shutdown = format!("Next shutdown, {}", plan.shutdown_in);
-    let order = plan.short.map_or_else(|| "Order".to_owned(), |short| format!("Order · {short}"));
-    let cells = [("Now", &plan.now), (shutdown.as_str(), &plan.shutdown), (&order, &plan.order)];
+    let shutdown = tell!("Next shutdown, {shutdown_in}", shutdown_in = plan.shutdown_in);
+    let order = plan
+        .short
+        .map_or_else(|| tell!("Order").to_owned(), |short| tell!("Order · {short}", short));
+    let cells =
+        [(tell!("Now"), &plan.now), (shutdown.as_str(), &plan.shutdown), (&order, &plan.order)];
     let each = room / 3.0;
     let laid: Vec<_> = cells
         .iter()
@@ -106,7 +110,12 @@ fn row(
     let tall = 24.0 + place.size().y + 4.0 + words.size().y + chips;
     let (rect, _) = ui.allocate_exact_size(vec2(width, tall), Sense::hover());
     let chosen = line.line == scene.chosen;
-    let name = format!("plan {} {}: {}", line.line, line.place, line.text);
+    let name = tell!(
+        "plan {line} {place}: {text}",
+        line = line.line,
+        place = line.place,
+        text = line.text
+    );
     let id = ui.make_persistent_id(("plan", line.line));
     let response = touch::tap(ui, rect, id, &Spoken::one_of(&name, chosen));
     let painter = ui.painter();
@@ -151,7 +160,12 @@ fn choices(ui: &Ui, area: Rect, line: &LinePlanBrief) -> Option<Command> {
 
 fn chip(ui: &Ui, cell: Rect, line: &LinePlanBrief, choice: &ChoiceBrief) -> bool {
     let t = theme::tokens(ui);
-    let label = format!("{} {}, {} lost", line.line, choice.words, choice.lost);
+    let label = tell!(
+        "{line} {choice}, {lost} lost",
+        line = line.line,
+        choice = choice.words,
+        lost = choice.lost
+    );
     let spoken = Spoken::one_of(&label, choice.taken);
     let response = touch::tap(ui, cell, ui.make_persistent_id(&label), &spoken);
     let painter = ui.painter();
@@ -162,10 +176,13 @@ fn chip(ui: &Ui, cell: Rect, line: &LinePlanBrief, choice: &ChoiceBrief) -> bool
     };
     painter.rect(cell, theme::RADIUS, fill, edge, StrokeKind::Inside);
     let room = cell.width() - 16.0;
-    let words =
-        if choice.planned { format!("{} · the plan", choice.words) } else { choice.words.clone() };
+    let words = if choice.planned {
+        tell!("{choice} · the plan", choice = choice.words)
+    } else {
+        choice.words.clone()
+    };
     let words = paint::fitted(painter, words, theme::caption(), t.ink2, room);
-    let lost = format!("{} lost", choice.lost);
+    let lost = tell!("{lost} lost", lost = choice.lost);
     let lost = paint::fitted(painter, lost, theme::body_bold(), t.ink, room);
     let middle = cell.center();
     paint::place(painter, middle - vec2(0.0, 9.0), Align2::CENTER_CENTER, words);

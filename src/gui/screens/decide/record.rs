@@ -14,6 +14,7 @@ use crate::{
         theme,
         widgets::{Button, divider, paragraph},
     },
+    language::{self, tell},
     workbench::{Command, Screen},
 };
 use egui::{Id, RichText, Ui};
@@ -23,7 +24,7 @@ pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32
     let asking = asking(ui, scene, decision);
     let width = ui.available_width();
     let advice = ui.painter().layout(
-        caution::ADVICE_ONLY.to_owned(),
+        language::told(caution::ADVICE_ONLY).to_owned(),
         theme::caption(),
         egui::Color32::PLACEHOLDER,
         width,
@@ -48,7 +49,7 @@ pub(super) fn show(
     scene: &Scene<'_>,
     (decision, brief): (&LineDecision, &LineBrief),
 ) -> Option<Command> {
-    fine_print(ui, caution::ADVICE_ONLY);
+    fine_print(ui, language::told(caution::ADVICE_ONLY));
     ui.add_space(4.0);
     let work = decision.as_work(&scene.machine.shear);
     let (id, about) = key(scene, decision);
@@ -58,21 +59,21 @@ pub(super) fn show(
     let width = ui.available_width();
     let mut asked = None;
     ui.horizontal(|ui| {
-        let paper = Button::plain("Job sheet").height(theme::PRIMARY).width(width * 0.37);
+        let paper = Button::plain(tell!("Job sheet")).height(theme::PRIMARY).width(width * 0.37);
         if paper.show(ui).clicked() {
             asked = Some(Command::MakeSheet);
         }
         let rest = ui.available_width();
         if !work.is_empty() {
-            if Button::primary("Record work done").width(rest).show(ui).clicked() {
+            if Button::primary(tell!("Record work done")).width(rest).show(ui).clicked() {
                 ui.data_mut(|data| data.insert_temp(id, about));
             }
             return;
         }
         // The one primary button only where measuring is the job.
         let button = match decision.job {
-            Job::Measure => Button::primary("Measure this line").width(rest),
-            _ => Button::plain("Measure again").width(rest).height(theme::PRIMARY),
+            Job::Measure => Button::primary(tell!("Measure this line")).width(rest),
+            _ => Button::plain(tell!("Measure again")).width(rest).height(theme::PRIMARY),
         };
         if button.show(ui).clicked() {
             asked = Some(Command::Go(Screen::Measure));
@@ -84,21 +85,24 @@ pub(super) fn show(
 /// Are you sure: it cannot be taken back.
 fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Command> {
     let t = theme::tokens(ui);
-    let question = format!("Is it done? {}.", brief.headline);
+    let question = tell!("Is it done? {headline}.", headline = brief.headline);
     ui.label(RichText::new(question).font(theme::body_bold()).color(t.ink));
-    paragraph(ui, "It is written once and cannot be taken back. Then measure this line again.");
+    paragraph(
+        ui,
+        tell!("It is written once and cannot be taken back. Then measure this line again."),
+    );
     divider(ui);
     let width = ui.available_width();
     let (mut asked, mut over) = (None, false);
     ui.horizontal(|ui| {
         // Not where the button was that asked: a second tap by mistake must not write.
-        let yes = Button::primary("Yes, done").width(width * 0.37);
+        let yes = Button::primary(tell!("Yes, done")).width(width * 0.37);
         if yes.show(ui).clicked() {
             asked = Some(Command::RecordWork(work));
             over = true;
         }
         let rest = ui.available_width();
-        let later = Button::plain("Not yet").height(theme::PRIMARY).width(rest);
+        let later = Button::plain(tell!("Not yet")).height(theme::PRIMARY).width(rest);
         over |= later.show(ui).clicked();
     });
     if over || pressed(ui, Name::NotDone) {

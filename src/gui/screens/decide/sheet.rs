@@ -14,6 +14,7 @@ use crate::{
         theme,
         widgets::{CautionTile, Panel, divider, paragraph, rich_text, section, touch},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Align2, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
@@ -90,7 +91,7 @@ fn contents(
     }
     divider(ui);
     if decision.job == Job::Nothing && decision.action == Action::Leave {
-        paragraph(ui, caution::practice::LOOK);
+        paragraph(ui, language::told(caution::practice::LOOK));
     } else {
         cautions(ui, decision);
     }
@@ -98,14 +99,14 @@ fn contents(
         paragraph(ui, note);
     }
     divider(ui);
-    section(ui, "Why", "");
+    section(ui, tell!("Why"), "");
     for told in &brief.reasons {
         paragraph(ui, &told.text);
         fine_print(ui, &told.source);
     }
     if let Some(causes) = &brief.causes {
         divider(ui);
-        section(ui, "What may lie behind it", "");
+        section(ui, tell!("What may lie behind it"), "");
         for told in causes.shown() {
             paragraph(ui, &told.text);
         }
@@ -116,12 +117,12 @@ fn contents(
     let asked = swap::show(ui, scene, line);
     if !brief.marks.is_empty() {
         divider(ui);
-        section(ui, "Wear marks", "");
+        section(ui, tell!("Wear marks"), "");
         for mark in &brief.marks {
             paragraph(ui, mark);
         }
     }
-    fine_print(ui, words::MATCH_BY_PLACE);
+    fine_print(ui, language::told(words::MATCH_BY_PLACE));
     asked
 }
 
@@ -163,13 +164,13 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let t = theme::tokens(ui);
     let after = match (&brief.gap_after, &decision.job) {
         (Some(after), _) => Some(format!("**{after}**")),
-        (None, Job::Turn { .. } | Job::Fit { .. }) => Some("measure again".to_owned()),
+        (None, Job::Turn { .. } | Job::Fit { .. }) => Some(tell!("measure again").to_owned()),
         (None, _) => None,
     };
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::hover());
     let painter = ui.painter();
     let middle = rect.center().y;
-    let now = format!("Gap **{}**", brief.gap_now);
+    let now = tell!("Gap **{gap_now}**", gap_now = brief.gap_now);
     let lay = |text: &str, size: f32| painter.layout_job(rich_text(text, size, t.ink2, t.ink));
     let wide = |size: &f32| {
         let after = after.as_deref().map_or(0.0, |it| lay(it, *size).size().x + 56.0);
@@ -178,14 +179,14 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let size = [14.5, 13.0, 12.0].into_iter().find(wide).unwrap_or(11.5);
     let left = pos2(rect.left(), middle);
     let shown = paint::place(painter, left, Align2::LEFT_CENTER, lay(&now, size));
-    let mut said = format!("gap now {}", brief.gap_now);
+    let mut said = tell!("gap now {gap_now}", gap_now = brief.gap_now);
     if let Some(after) = after {
         let from = pos2(shown.right() + 14.0, middle);
         let to = from + vec2(28.0, 0.0);
         paint::arrow(painter, from, to, 7.5, Stroke::new(1.8, t.ink2));
         let at = to + vec2(14.0, 0.0);
         paint::place(painter, at, Align2::LEFT_CENTER, lay(&after, size));
-        said = format!("{said}, after the work {}", crate::brief::plain(&after));
+        said = tell!("{said}, after the work {after}", said, after = crate::brief::plain(&after));
     }
     touch::say(ui, rect, "gap change", &said);
 }
@@ -193,12 +194,12 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
 /// Three tiles and the rest in a line.
 fn cautions(ui: &mut Ui, decision: &LineDecision) {
     let (tiles, rest) = caution::for_work(decision);
-    section(ui, "Before you reach in", "");
+    section(ui, tell!("Before you reach in"), "");
     ui.add_space(2.0);
     let tiles = tiles.map(|it| CautionTile {
         icon: caution_icon(it.sign),
-        words: it.title,
-        detail: it.detail,
+        words: language::told(it.title),
+        detail: language::told(it.detail),
     });
     CautionTile::show_row(&tiles, ui);
     paragraph(ui, &rest);

@@ -8,6 +8,7 @@ use crate::{
         theme,
         widgets::{paragraph, rich_text, section, touch},
     },
+    language::{self, sentence, tell},
 };
 use egui::{Align2, Sense, Stroke, Ui, pos2, text::TextWrapping, vec2};
 
@@ -17,8 +18,8 @@ const ROW: f32 = 40.0;
 pub(super) fn show(ui: &mut Ui, parts: &PartsBrief) {
     within(ui, |ui| {
         ui.add_space(10.0);
-        let order = parts.shopping.as_deref().unwrap_or("nothing");
-        section(ui, "To order", parts.short.unwrap_or_default());
+        let order = parts.shopping.as_deref().unwrap_or(tell!("nothing"));
+        section(ui, tell!("To order"), parts.short.unwrap_or_default());
         let t = theme::tokens(ui);
         let mut job = rich_text(&format!("**{order}**"), theme::section().size, t.ink, t.ink);
         job.wrap = TextWrapping::wrap_at_width(ui.available_width());
@@ -61,7 +62,8 @@ impl Columns {
     }
 }
 
-const HEADS: [&str; 4] = ["on hand", "for today", "needed", "order"];
+const HEADS: [&str; 4] =
+    [sentence!("on hand"), sentence!("for today"), sentence!("needed"), sentence!("order")];
 
 fn head(ui: &mut Ui, columns: &Columns) {
     let t = theme::tokens(ui);
@@ -70,12 +72,12 @@ fn head(ui: &mut Ui, columns: &Columns) {
     let word = |x: f32, anchor: Align2, words: &str| {
         ui.painter().text(pos2(rect.left() + x, y), anchor, words, theme::caption(), t.ink3);
     };
-    word(16.0, Align2::LEFT_CENTER, "Part");
-    for (end, words) in columns.ends.iter().zip(HEADS) {
+    word(16.0, Align2::LEFT_CENTER, tell!("Part"));
+    for (end, words) in columns.ends.iter().zip(HEADS.map(language::told)) {
         word(*end, Align2::RIGHT_CENTER, words);
     }
     if let Some(left) = columns.machines {
-        word(left, Align2::LEFT_CENTER, "for");
+        word(left, Align2::LEFT_CENTER, tell!("for"));
     }
 }
 
@@ -86,7 +88,7 @@ fn row(ui: &mut Ui, columns: &Columns, part: &PartBrief) {
     let y = rect.center().y;
     paint::level(painter, rect.left()..=rect.right(), rect.top(), Stroke::new(1.0, t.soft));
     let (font, name) = if part.short {
-        (theme::body_bold(), format!("{} · short", part.name))
+        (theme::body_bold(), tell!("{part} · short", part = part.name))
     } else {
         (theme::body(), part.name.clone())
     };
@@ -104,7 +106,11 @@ fn row(ui: &mut Ui, columns: &Columns, part: &PartBrief) {
         let words = paint::fitted(painter, part.machines.as_str(), theme::chip(), t.ink2, room);
         paint::place(painter, pos2(rect.left() + left, y), Align2::LEFT_CENTER, words);
     }
-    let said: Vec<String> =
-        HEADS.iter().zip(values).map(|(head, value)| format!("{head} {value}")).collect();
+    let said: Vec<String> = HEADS
+        .map(language::told)
+        .iter()
+        .zip(values)
+        .map(|(head, value)| format!("{head} {value}"))
+        .collect();
     touch::say(ui, rect, ("part", &part.name), &format!("{}: {}", part.name, said.join(", ")));
 }

@@ -15,6 +15,7 @@ use crate::{
         screens::decide::Scene,
         widgets::{Button, SeenTile, divider, paragraph, section, seen_page},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Id, Ui};
@@ -39,7 +40,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, line: &Line) -> Option<Comman
         divider(ui);
         paragraph(ui, &told::swapped(shear, blades));
         let width = ui.available_width();
-        let back = Button::plain("Take the swap back").width(width).show(ui);
+        let back = Button::plain(tell!("Take the swap back")).width(width).show(ui);
         return back.clicked().then_some(Command::TakeSwapBack);
     }
     let fits = candidates(shear, line);
@@ -51,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, line: &Line) -> Option<Comman
     let kept = ui.data(|data| data.get_temp::<Form>(page())).filter(|it| it.about == about);
     let Some(mut form) = kept else {
         let width = ui.available_width();
-        if Button::plain("Blades swapped…").width(width).show(ui).clicked() {
+        if Button::plain(tell!("Blades swapped…")).width(width).show(ui).clicked() {
             ui.data_mut(|data| data.insert_temp(page(), Form { about, ..Form::default() }));
         }
         return None;
@@ -84,8 +85,9 @@ fn candidates<'a>(shear: &'a Shear, line: &Line) -> Vec<&'a Blade> {
 
 /// Which two; false once it is left.
 fn fill_in(ui: &mut Ui, shear: &Shear, fits: &[&Blade], form: &mut Form) -> bool {
-    section(ui, "Which two changed places", "");
-    let names: Vec<String> = fits.iter().map(|it| words::capital(&it.name)).collect();
+    section(ui, tell!("Which two changed places"), "");
+    let names: Vec<String> =
+        fits.iter().map(|it| words::capital(language::known(&it.name))).collect();
     let tiles: Vec<SeenTile<'_>> = fits
         .iter()
         .zip(&names)
@@ -115,9 +117,9 @@ fn fill_in(ui: &mut Ui, shear: &Shear, fits: &[&Blade], form: &mut Form) -> bool
     let mut open = true;
     ui.horizontal(|ui| {
         let width = ui.available_width();
-        open = !Button::plain("Leave it").width(width * 0.37).show(ui).clicked();
+        open = !Button::plain(tell!("Leave it")).width(width * 0.37).show(ui).clicked();
         let rest = ui.available_width();
-        let record = Button::plain("Record the swap").width(rest).enabled(together);
+        let record = Button::plain(tell!("Record the swap")).width(rest).enabled(together);
         form.asking = record.show(ui).clicked() && together;
     });
     open
@@ -131,16 +133,16 @@ fn confirm(
     form: &mut Form,
 ) -> (Option<Command>, bool) {
     let [one, other] = &two;
-    section(ui, "Are you sure", "");
+    section(ui, tell!("Are you sure"), "");
     paragraph(ui, &format!("**{}**", told::swap_question(shear, [one, other])));
     paragraph(ui, told::SWAP);
     let mut yes = false;
     ui.horizontal(|ui| {
         // Not where the button was that asked: a second tap by mistake must not write.
         let width = ui.available_width();
-        yes = Button::plain("Yes, swapped").width(width * 0.37).show(ui).clicked();
+        yes = Button::plain(tell!("Yes, swapped")).width(width * 0.37).show(ui).clicked();
         let rest = ui.available_width();
-        form.asking = !Button::plain("Not yet swapped").width(rest).show(ui).clicked();
+        form.asking = !Button::plain(tell!("Not yet swapped")).width(rest).show(ui).clicked();
     });
     let work = yes.then(|| Command::RecordWork(swap_as_work(shear, two)));
     (work, !yes)

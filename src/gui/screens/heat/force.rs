@@ -11,6 +11,7 @@ use crate::{
         screens::heat::Scene,
         theme::{self, Tokens},
     },
+    language::tell,
 };
 use egui::{Align2, Painter, Pos2, Rect, Stroke, Ui, pos2};
 
@@ -32,10 +33,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
         area.left() + area.width() * paint::screen(((mm - from) / (reach - from)).clamp(0.0, 1.0))
     };
     let y = |kn: f64| area.bottom() - area.height() * paint::screen((kn / most).clamp(0.0, 1.0));
-    let title = "Force along the jaw";
+    let title = tell!("Force along the jaw");
     let at = pos2(rect.left(), rect.top() + 6.0);
     let title = painter.text(at, Align2::LEFT_CENTER, title, theme::body_bold(), t.ink);
-    let note = "kN · an estimate for one jaw angle".to_owned();
+    let note = tell!("kN · an estimate for one jaw angle").to_owned();
     let room = rect.right() - title.right() - 12.0;
     let note = paint::fitted(&painter, note, theme::chip(), t.ink3, room);
     let at = pos2(title.right() + 8.0, at.y);
@@ -60,8 +61,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     let closing = curve(&|at| jaw.closing_n(at));
     let opening = curve(&|at| jaw.opening_n(at));
     for (points, word, stroke) in [
-        (closing, "closing", Stroke::new(2.4, t.accent)),
-        (opening, "opening", Stroke::new(2.0, t.ink2)),
+        (closing, tell!("closing"), Stroke::new(2.4, t.accent)),
+        (opening, tell!("opening"), Stroke::new(2.0, t.ink2)),
     ] {
         if let Some(end) = points.last() {
             let at = *end + egui::vec2(6.0, 0.0);
@@ -75,7 +76,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
         paint::dashed(&painter, &level, Stroke::new(1.6, t.watch), paint::LIMIT);
         let thick = Length::from_mm(scene.runs.ask.work.plate_mm);
         let thick = thick.map_or_else(String::new, |it| n.dimension(it));
-        let text = format!("a plate of {thick} takes {} kN", numbers::hours_value(needed));
+        let text = tell!(
+            "a plate of {thick} takes {needed} kN",
+            thick,
+            needed = numbers::hours_value(needed)
+        );
         let look = (theme::caption_bold(), t.watch, t.paper);
         let at = pos2(area.right() - 4.0, y(needed) - 10.0);
         paint::knocked_out(&painter, at, Align2::RIGHT_CENTER, text, look);
@@ -102,7 +107,7 @@ fn places(
         let at = x(station.from_pivot.mm());
         paint::upright(painter, at, area.bottom()..=area.bottom() + 5.0, Stroke::new(1.0, t.ink2));
         let thick = n.at_most(thickest);
-        said.push(format!("{}: plate up to {thick}", station.id));
+        said.push(tell!("{id}: plate up to {thick}", id = station.id, thick));
         let text = format!("{} {thick}", station.id);
         let text = painter.layout_no_wrap(text, theme::caption(), t.ink2);
         let below = pos2(at, area.bottom() + 7.0);

@@ -19,6 +19,7 @@ use crate::{
             Along, HotFace, MouthStation, MouthView, MouthWords, Overlay, StockBar, Warning,
         },
     },
+    language::tell,
     workbench::{Command, Heat},
 };
 use egui::{Color32, Ui};
@@ -78,10 +79,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         words: MouthWords {
             title: &title,
             note,
-            pivot: "Pivot",
-            cutting: "Cutting side",
-            guide: "Guide side",
-            upper: "Upper jaw",
+            pivot: tell!("Pivot"),
+            cutting: tell!("Cutting side"),
+            guide: tell!("Guide side"),
+            upper: tell!("Upper jaw"),
         },
         legend: &[],
         warning: touch.as_ref().map(|[fact, more]| Warning {
@@ -102,12 +103,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
 fn heads(scene: &Scene<'_>) -> (String, &'static str) {
     match scene.lesson.picture {
         Picture::Force => (
-            "Thickest stock along the jaw".to_owned(),
-            "from above into the lower jaw · bars to scale, plate thickness at each station",
+            tell!("Thickest stock along the jaw").to_owned(),
+            tell!("from above into the lower jaw · bars to scale, plate thickness at each station"),
         ),
         Picture::Heat => (
-            format!("Face colours at {}", told::hour(scene.hour)),
-            "from above into the lower jaw · gaps drawn {}× larger",
+            tell!("Face colours at {hour}", hour = told::hour(scene.hour)),
+            tell!("from above into the lower jaw · gaps drawn {}× larger"),
         ),
     }
 }
@@ -144,10 +145,15 @@ fn texts(scene: &Scene<'_>) -> Vec<Told> {
                 name: station.to_string(),
                 label: format!("{station}, {}", words::station(&scene.machine.shear, station)),
                 value: told::celsius(at.face_c),
-                detail: format!("{}, {colour}, hot gap {gap}", told::celsius(at.face_c)),
+                detail: tell!(
+                    "{face_c}, {colour}, hot gap {gap}",
+                    face_c = told::celsius(at.face_c),
+                    colour,
+                    gap
+                ),
                 gap: paint::screen(hot).max(0.0),
                 colour: Some(theme::temper(at.hottest_so_far_c)),
-                word: if film.is_none() { "bare" } else { colour }.to_owned(),
+                word: if film.is_none() { tell!("bare") } else { colour }.to_owned(),
             })
         })
         .collect()
@@ -166,7 +172,7 @@ fn plate(scene: &Scene<'_>, station: &Station) -> Option<Told> {
         station,
         name: station.to_string(),
         label: format!("{station}, {}", words::station(shear, station)),
-        detail: format!("plate up to {thick}, closing force {kn} kN"),
+        detail: tell!("plate up to {thick}, closing force {kn} kN", thick, kn),
         value: thick,
         gap: 0.5,
         colour: None,
@@ -195,8 +201,8 @@ fn bars(scene: &Scene<'_>) -> Vec<Bar> {
 /// That the plate is too thick for its place, if it is.
 fn stalling(scene: &Scene<'_>) -> Option<[String; 2]> {
     scene.case.model.forces.stalls().then(|| {
-        let more = "no cut is completed, so no heat is made".to_owned();
-        ["The plate stalls the jaw".to_owned(), more]
+        let more = tell!("no cut is completed, so no heat is made").to_owned();
+        [tell!("The plate stalls the jaw").to_owned(), more]
     })
 }
 
@@ -212,8 +218,13 @@ fn spreading(scene: &Scene<'_>) -> Option<[String; 2]> {
         .filter(|(_, mm)| 0.01 <= *mm)?;
     let n = scene.view.numbers;
     Some([
-        "The hot tip spreads the jaw".to_owned(),
-        format!("{} is {} {} wider by it", widest.0, n.estimate(widest.1), n.unit_name()),
+        tell!("The hot tip spreads the jaw").to_owned(),
+        tell!(
+            "{widest} is {estimate} {unit_name} wider by it",
+            widest = widest.0,
+            estimate = n.estimate(widest.1),
+            unit_name = n.unit_name()
+        ),
     ])
 }
 
@@ -232,7 +243,11 @@ fn touching(scene: &Scene<'_>) -> Option<[String; 2]> {
     let working = sample.contacts.get(scene.case.contact).is_some_and(|at| 0.0 < at.force_n);
     closed.then(|| {
         let since = told::hour(event.hour);
-        let and = if working { "and rub on every cut" } else { "and stand against each other" };
-        [format!("At {station} the faces touch"), format!("since {since}, {and}")]
+        let and = if working {
+            tell!("and rub on every cut")
+        } else {
+            tell!("and stand against each other")
+        };
+        [tell!("At {station} the faces touch", station), tell!("since {since}, {and}", since, and)]
     })
 }

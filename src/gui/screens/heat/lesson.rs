@@ -15,6 +15,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::{self, tell},
     workbench::{Command, Heat},
 };
 use egui::{Align2, FontId, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
@@ -22,7 +23,11 @@ use egui::{Align2, FontId, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2,
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let count = scene.lesson.steps.len();
     let top = ui.available_rect_before_wrap();
-    heading(ui, "Lesson steps", &format!("{} of {count}", scene.desk.step + 1));
+    heading(
+        ui,
+        tell!("Lesson steps"),
+        &tell!("{step} of {count}", step = scene.desk.step + 1, count),
+    );
     projector(ui, scene, top, asked);
     let whole = ui.available_rect_before_wrap();
     let foot = whole.with_min_y(whole.bottom() - theme::PRIMARY);
@@ -31,20 +36,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         for (index, step) in scene.lesson.steps.iter().enumerate() {
-            asked.extend(row(ui, scene, index, &step.title));
+            asked.extend(row(ui, scene, index, language::known(&step.title)));
         }
         ui.spacing_mut().item_spacing.y = 5.0;
         if let Some(step) = scene.lesson.steps.get(scene.desk.step) {
             ui.add_space(4.0);
-            paragraph(ui, &format!("**{}**", step.question));
+            paragraph(ui, &format!("**{}**", language::known(&step.question)));
             if scene.desk.answer {
-                paragraph(ui, &step.answer);
+                paragraph(ui, language::known(&step.answer));
             }
         }
         divider(ui);
         match scene.lesson.picture {
             Picture::Heat => {
-                scale(ui, scene, "°C · tap what you see", asked);
+                scale(ui, scene, tell!("°C · tap what you see"), asked);
                 divider(ui);
                 why(ui, scene);
             }
@@ -58,7 +63,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
 pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let Some(step) = scene.lesson.steps.get(scene.desk.step) else { return };
     let (count, top) = (scene.lesson.steps.len(), ui.available_rect_before_wrap());
-    let title = format!("{} · {} of {count}", scene.lesson.title, scene.desk.step + 1);
+    let title = tell!(
+        "{title} · {step} of {count}",
+        title = language::known(&scene.lesson.title),
+        step = scene.desk.step + 1,
+        count
+    );
     heading(ui, &title, "");
     projector(ui, scene, top, asked);
     let whole = ui.available_rect_before_wrap();
@@ -68,11 +78,11 @@ pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Com
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| {
         let t = theme::tokens(ui);
         let font = FontId::new(18.0, fonts::bold());
-        ui.label(egui::RichText::new(&step.question).font(font).color(t.ink));
+        ui.label(egui::RichText::new(language::known(&step.question)).font(font).color(t.ink));
         if scene.desk.answer {
             ui.add_space(2.0);
             let font = FontId::new(17.0, fonts::regular());
-            ui.label(egui::RichText::new(&step.answer).font(font).color(t.ink));
+            ui.label(egui::RichText::new(language::known(&step.answer)).font(font).color(t.ink));
         }
     });
     buttons(ui, scene, foot, asked);
@@ -82,10 +92,14 @@ pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Com
 pub(super) fn show_on_page(ui: &mut Ui, scene: &Scene<'_>) {
     let Some(step) = scene.lesson.steps.get(scene.desk.step) else { return };
     let count = scene.lesson.steps.len();
-    heading(ui, &step.title, &format!("step {} of {count}", scene.desk.step + 1));
+    heading(
+        ui,
+        language::known(&step.title),
+        &tell!("step {step} of {count}", step = scene.desk.step + 1, count),
+    );
     ui.spacing_mut().item_spacing.y = 5.0;
-    paragraph(ui, &format!("**{}**", step.question));
-    paragraph(ui, &step.answer);
+    paragraph(ui, &format!("**{}**", language::known(&step.question)));
+    paragraph(ui, language::known(&step.answer));
     divider(ui);
     match scene.lesson.picture {
         Picture::Heat => {
@@ -99,7 +113,7 @@ pub(super) fn show_on_page(ui: &mut Ui, scene: &Scene<'_>) {
 
 /// Large type over the whole screen, and back; in the corner, since it is tapped once.
 fn projector(ui: &mut Ui, scene: &Scene<'_>, top: Rect, asked: &mut Vec<Command>) {
-    let word = if scene.desk.large { "Desk size" } else { "Projector" };
+    let word = if scene.desk.large { tell!("Desk size") } else { tell!("Projector") };
     let corner =
         Rect::from_min_size(pos2(top.right() - 92.0, top.top() - 12.0), vec2(100.0, theme::TOUCH));
     let mut child = ui.new_child(UiBuilder::new().id_salt("projector").max_rect(corner));
@@ -113,7 +127,7 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, index: usize, title: &str) -> Option<Comm
     let here = index == scene.desk.step;
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 36.0), Sense::hover());
     let id = ui.make_persistent_id(("step", index));
-    let label = format!("step {}, {title}", index + 1);
+    let label = tell!("step {index}, {title}", index = index + 1, title);
     let response = touch::tap(ui, rect, id, &Spoken::one_of(&label, here));
     let painter = ui.painter();
     if here {
@@ -140,7 +154,7 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, index: usize, title: &str) -> Option<Comm
 }
 
 fn scale(ui: &mut Ui, scene: &Scene<'_>, note: &str, asked: &mut Vec<Command>) {
-    section(ui, "Temper colours", note);
+    section(ui, tell!("Temper colours"), note);
     let names = Colour::ALL.map(|colour| (colour.starts_c(), told::colour(Some(colour))));
     let face = scene.now().and_then(|it| it.contacts.get(scene.case.contact)).map(|at| at.face_c);
     let name = scene.runs.ask.station.to_string();
@@ -158,21 +172,29 @@ fn scale(ui: &mut Ui, scene: &Scene<'_>, note: &str, asked: &mut Vec<Command>) {
     });
     if let Some(read) = read {
         let text = told::seen(&read, scene.runs.ask.gap_mm, scene.view.numbers);
-        paragraph(ui, &format!("If you see it at **{name}**: {text} {}", told::COLOUR_CAVEAT));
+        paragraph(
+            ui,
+            &tell!(
+                "If you see it at **{name}**: {text} {colour_caveat}",
+                name,
+                text,
+                colour_caveat = language::told(told::COLOUR_CAVEAT)
+            ),
+        );
     }
 }
 
 fn why(ui: &mut Ui, scene: &Scene<'_>) {
     let t = theme::tokens(ui);
     let Some(sample) = scene.now() else { return };
-    let title = format!("Why here? {}", scene.runs.ask.station);
+    let title = tell!("Why here? {station}", station = scene.runs.ask.station);
     heading(ui, &title, "");
     let stalled = scene.machine.shear.thermal.as_ref().and_then(|thermal| {
         let plate = (&scene.case.model, scene.runs.ask.work.plate_mm);
         told::stalled(&scene.machine.shear, thermal, plate, scene.view.numbers)
     });
     if let Some(text) = stalled {
-        let title = "The plate stalls the jaw";
+        let title = tell!("The plate stalls the jaw");
         paragraphs(ui, &[why_hot::Paragraph { title, text }]);
     }
     let here = why_hot::Here {
@@ -185,11 +207,11 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
     };
     paragraphs(ui, &why_hot::tell(&here, scene.view.numbers));
     if let Some(advice) = scene.runs.advice {
-        let (line, place) = (scene.line.id, scene.line.place.as_str());
+        let (line, place) = (scene.line.id, language::known(&scene.line.place));
         let set_min = scene.line.limits.set().min.mm();
         let text =
             told::lowest_gap(line, place, advice.lowest_mm, (BARE_C, set_min), scene.view.numbers);
-        ui.label(egui::RichText::new("For this work").font(theme::body_bold()).color(t.ink));
+        ui.label(egui::RichText::new(tell!("For this work")).font(theme::body_bold()).color(t.ink));
         paragraph(ui, &format!("**{text}**"));
         ui.add_space(3.0);
     }
@@ -197,9 +219,15 @@ fn why(ui: &mut Ui, scene: &Scene<'_>) {
         .contacts
         .get(scene.case.contact)
         .is_some_and(|at| colour_at(at.hottest_so_far_c).is_some());
-    let source = scene.machine.shear.thermal.as_ref().map_or("", |it| &it.source);
-    let caveat = if coloured { format!("{} ", told::COLOUR_CAVEAT) } else { String::new() };
-    let small = format!("{caveat}{} Values: {source}.", told::ESTIMATE);
+    let source = scene.machine.shear.thermal.as_ref().map_or("", |it| language::known(&it.source));
+    let caveat =
+        if coloured { format!("{} ", language::told(told::COLOUR_CAVEAT)) } else { String::new() };
+    let small = tell!(
+        "{caveat}{estimate} Values: {source}.",
+        caveat,
+        estimate = language::told(told::ESTIMATE),
+        source
+    );
     ui.label(egui::RichText::new(small).font(theme::caption()).color(t.ink3));
 }
 
@@ -209,10 +237,10 @@ fn why_force(ui: &mut Ui, scene: &Scene<'_>) {
     let from_pivot = scene.machine.shear.station(station).map(|it| it.from_pivot);
     let thermal = scene.machine.shear.thermal.as_ref();
     let Some((from_pivot, thermal)) = from_pivot.zip(thermal) else { return };
-    heading(ui, &format!("Why here? {station}"), "");
+    heading(ui, &tell!("Why here? {station}", station), "");
     let n = scene.view.numbers;
     paragraphs(ui, &why_force::tell(thermal, from_pivot, scene.runs.ask.work.plate_mm, n));
-    let small = format!("Values: {}.", thermal.source);
+    let small = tell!("Values: {source}.", source = language::known(&thermal.source));
     let t = theme::tokens(ui);
     ui.label(egui::RichText::new(small).font(theme::caption()).color(t.ink3));
 }
@@ -233,13 +261,13 @@ fn buttons(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>)
     child.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
         let wide = ui.available_width();
-        let word = if answer { "Hide answer" } else { "Show answer" };
+        let word = if answer { tell!("Hide answer") } else { tell!("Show answer") };
         let show = Button::plain(word).width((wide * 0.41).min(150.0)).height(rect.height());
         if show.show(ui).clicked() {
             asked.push(Command::Heat(Heat::Answer(!answer)));
         }
         let last = scene.lesson.steps.len() <= step + 1;
-        let word = if last { "Next lesson" } else { "Next step" };
+        let word = if last { tell!("Next lesson") } else { tell!("Next step") };
         let primary = Button::primary(word).after(Icon::Forward).height(rect.height());
         if primary.width(ui.available_width()).show(ui).clicked() {
             asked.push(Command::Heat(next(scene)));

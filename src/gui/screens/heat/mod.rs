@@ -26,6 +26,7 @@ use crate::{
         theme,
         widgets::{Panel, Step, title_block},
     },
+    language::{self, tell},
     workbench::{Command, Heat, HeatDesk, Tried},
 };
 use egui::{Margin, Rect, Ui, pos2};
@@ -77,12 +78,22 @@ fn hour_of(lesson: &Lesson, desk: &HeatDesk, case: &Case) -> f64 {
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
-        return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
+        return screens::nothing(
+            ui,
+            tell!("No machine in this yard yet"),
+            tell!("Open another yard."),
+            None,
+        );
     };
     let desk = view.bench.heat();
     let (Some(lesson), Some(runs)) = (view.lessons.get(desk.lesson), view.heat) else {
-        let next = "Add “thermal” to its shear.ron; a machine of the sample yard shows how.";
-        return screens::nothing(ui, "Nothing is known about this machine's heat", next, None);
+        let next = tell!("Add “thermal” to its shear.ron; a machine of the sample yard shows how.");
+        return screens::nothing(
+            ui,
+            tell!("Nothing is known about this machine's heat"),
+            next,
+            None,
+        );
     };
     let mut asked = Vec::new();
     if !desk.large {
@@ -96,8 +107,8 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
             asked.extend(screens::nothing(
                 ui,
                 &told::fault(fault),
-                "Go back to the lesson's numbers, or mend the machine's file.",
-                Some(("Back to the lesson", Command::Heat(Heat::Lesson(desk.lesson)))),
+                tell!("Go back to the lesson's numbers, or mend the machine's file."),
+                Some((tell!("Back to the lesson"), Command::Heat(Heat::Lesson(desk.lesson)))),
             ));
             return asked;
         }
@@ -213,15 +224,17 @@ fn head(
     let head = head::tell(machine, decision, view.numbers);
     let count = view.lessons.len();
     let strong = |text: &str| format!("**{text}**");
-    let values = [&head.machine, &lesson.title, &lesson.work, &head.taken].map(|it| strong(it));
-    let nth = format!("Lesson {} of {count}", desk.lesson + 1);
+    let [title, work] = [&lesson.title, &lesson.work].map(|it| language::known(it));
+    let values = [head.machine.as_str(), title, work, &head.taken].map(strong);
+    let nth = tell!("Lesson {lesson} of {count}", lesson = desk.lesson + 1, count);
     let minutes = format!("{} min", lesson.minutes);
-    let gaps = format!("Gaps from {}", head.session.to_lowercase());
-    let quiet = [head.carrier.as_str(), &minutes, "an estimate", &head.meter];
-    let captions = ["Machine", &nth, "Work", &gaps];
+    let gaps =
+        tell!("Gaps from {lowercase}", lowercase = crate::brief::words::within(&head.session));
+    let quiet = [head.carrier.as_str(), &minutes, tell!("an estimate"), &head.meter];
+    let captions = [tell!("Machine"), &nth, tell!("Work"), &gaps];
     let mut cells = cells(captions, &values, quiet);
     if let Some(cell) = cells.get_mut(1).filter(|_| arrows == Arrows::Shown) {
-        cell.steps = Some(["previous lesson", "next lesson"]);
+        cell.steps = Some([tell!("previous lesson"), tell!("next lesson")]);
     }
     let to = match title_block(ui, &cells)? {
         Step::Less => (desk.lesson + count - 1) % count.max(1),

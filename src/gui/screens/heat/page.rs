@@ -14,6 +14,7 @@ use crate::{
         theme,
         widgets::{Panel, heading, section},
     },
+    language::{self, tell},
     workbench::HeatDesk,
 };
 use egui::{CentralPanel, Frame, Margin, Rect, Ui, Vec2, pos2, vec2};
@@ -64,7 +65,7 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) {
 
 /// The numbers of the shift, and how often the true case lies in the pale stretch.
 fn settings(ui: &mut Ui, scene: &Scene<'_>) {
-    heading(ui, "Numbers of this shift", "");
+    heading(ui, tell!("Numbers of this shift"), "");
     ui.add_space(4.0);
     let ask = &scene.runs.ask;
     let here = (ask.station, ask.gap_mm);
@@ -79,7 +80,7 @@ fn settings(ui: &mut Ui, scene: &Scene<'_>) {
     let events: Vec<_> = events.collect();
     if !events.is_empty() {
         ui.add_space(6.0);
-        heading(ui, &format!("What happens at {}", ask.station), "");
+        heading(ui, &tell!("What happens at {station}", station = ask.station), "");
         ui.add_space(4.0);
         for event in events {
             let when = format!("**{}**", told::hour(event.hour));
@@ -89,6 +90,8 @@ fn settings(ui: &mut Ui, scene: &Scene<'_>) {
     if scene.runs.band.is_some() {
         let t = theme::tokens(ui);
         ui.add_space(6.0);
-        ui.label(egui::RichText::new(told::PALE).font(theme::caption()).color(t.ink3));
+        ui.label(
+            egui::RichText::new(language::told(told::PALE)).font(theme::caption()).color(t.ink3),
+        );
     }
 }

@@ -13,6 +13,7 @@ use crate::{
         screens::heat::Scene,
         theme::{self, Tokens},
     },
+    language::{self, tell},
 };
 use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Stroke, Ui, Vec2, pos2, vec2};
 
@@ -90,8 +91,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     let station = scene.runs.ask.station;
     let n = scene.view.numbers;
     let titles = [
-        (rect.top() + 6.0, format!("Face temperature at {station}"), "°C"),
-        (split + 17.0, format!("Hot gap at {station}"), n.unit_name()),
+        (rect.top() + 6.0, tell!("Face temperature at {station}", station), "°C"),
+        (split + 17.0, tell!("Hot gap at {station}", station), n.unit_name()),
     ];
     for (y, title, unit) in titles.into_iter().take(if only_faces { 1 } else { 2 }) {
         let at = pos2(rect.left(), y);
@@ -102,7 +103,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     temperatures(&painter, t, scene, &upper);
     if past {
         let at = pos2(rect.right(), rect.top() + 6.0);
-        painter.text(at, Align2::RIGHT_CENTER, told::PAST_ALL, theme::caption(), t.ink3);
+        painter.text(
+            at,
+            Align2::RIGHT_CENTER,
+            language::told(told::PAST_ALL),
+            theme::caption(),
+            t.ink3,
+        );
     }
     if only_faces {
         cursor(&painter, t, scene, [&upper, &upper]);
@@ -114,12 +121,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) {
     }
     let face_now = scene.now().map_or(0.0, face);
     let gap_now = scene.now().map_or(0.0, gap);
-    let said = format!(
-        "at {} the face is {}, the hot gap {} {}",
-        told::hour(scene.hour),
-        told::celsius(face_now),
-        n.estimate(gap_now),
-        n.unit_name()
+    let said = tell!(
+        "at {hour} the face is {face_now}, the hot gap {gap_now} {unit_name}",
+        hour = told::hour(scene.hour),
+        face_now = told::celsius(face_now),
+        gap_now = n.estimate(gap_now),
+        unit_name = n.unit_name()
     );
     crate::gui::widgets::say(ui, rect, "heat plot", &said);
 }
@@ -172,7 +179,7 @@ fn temperatures(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart)
         let y = chart.y(blue);
         let stroke = Stroke::new(1.2, theme::temper(296.0));
         paint::dashed(painter, &[pos2(area.left(), y), pos2(area.right(), y)], stroke, paint::DOTS);
-        let word = format!("blue from {}", told::celsius(blue));
+        let word = tell!("blue from {blue}", blue = told::celsius(blue));
         let look = (theme::caption(), t.ink2, t.paper);
         let size = painter.layout_no_wrap(word.clone(), look.0.clone(), look.1).size();
         let place = free(scene, chart, size, y);
@@ -237,7 +244,7 @@ fn gaps(painter: &Painter, t: &Tokens, scene: &Scene<'_>, chart: &Chart) {
     paint::level(painter, area.x_range().into(), zero, Stroke::new(2.0, t.stop));
     frame(painter, t, chart);
     let gap = gap_of(scene.case);
-    let touch = Some((zero, "faces touch".to_owned(), t.stop));
+    let touch = Some((zero, tell!("faces touch").to_owned(), t.stop));
     let gap = |sample: &Sample| gap(sample);
     lines(painter, t, scene, chart, (&gap, &|set, sample| gap_of(set)(sample)), touch);
 }
@@ -281,7 +288,7 @@ fn lines(
     let n = scene.view.numbers;
     let ask = &scene.runs.ask;
     let mut names = Vec::new();
-    let cold = |gap_mm: f64| format!("cold gap {}", n.estimate(gap_mm));
+    let cold = |gap_mm: f64| tell!("cold gap {gap_mm}", gap_mm = n.estimate(gap_mm));
     if let Some(set) = &scene.runs.set {
         let points: Vec<Pos2> =
             set.shift.samples.iter().map(|it| chart.at(it.hour, ghost(set, it))).collect();
@@ -358,5 +365,5 @@ fn hours_axis(painter: &Painter, t: &Tokens, chart: &Chart) {
         hour += step;
     }
     let at = pos2(chart.area.right() + 14.0, chart.area.bottom() + 6.0);
-    painter.text(at, Align2::LEFT_TOP, "hours", theme::caption(), t.ink3);
+    painter.text(at, Align2::LEFT_TOP, tell!("hours"), theme::caption(), t.ink3);
 }

@@ -12,6 +12,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::tell,
     store::Motion,
     workbench::{Command, Heat},
 };
@@ -68,7 +69,7 @@ fn stride(ui: &Ui, pace: f64) -> f64 {
 fn save(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
     let middle = Rect::from_center_size(rect.center(), vec2(rect.width(), theme::TOUCH));
     let mut child = ui.new_child(UiBuilder::new().id_salt("picture").max_rect(middle));
-    if Button::plain("Picture").width(rect.width()).show(&mut child).clicked() {
+    if Button::plain(tell!("Picture")).width(rect.width()).show(&mut child).clicked() {
         let ask = &scene.runs.ask;
         let minutes = (scene.hour * 60.0).round();
         let name = format!(
@@ -90,7 +91,7 @@ fn button(ui: &Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
     let playing = scene.desk.playing;
     let centre = pos2(rect.left() + 26.0, rect.center().y);
     let round = Rect::from_center_size(centre, vec2(48.0, 48.0));
-    let word = if playing { "stop the clock" } else { "play the shift" };
+    let word = if playing { tell!("stop the clock") } else { tell!("play the shift") };
     let id = ui.make_persistent_id("play");
     let response = touch::tap(ui, round, id, &Spoken::button(word));
     let painter = ui.painter();
@@ -144,7 +145,7 @@ fn track(ui: &Ui, scene: &Scene<'_>, (rect, hours): (Rect, f64), asked: &mut Vec
     let id = ui.make_persistent_id("hour");
     let hit = Rect::from_x_y_ranges(from - 16.0..=to + 16.0, y - 22.0..=y + 22.0);
     let response = ui.interact(hit, id, Sense::click_and_drag());
-    response.widget_info(|| WidgetInfo::slider(true, scene.hour, "hour of the shift"));
+    response.widget_info(|| WidgetInfo::slider(true, scene.hour, tell!("hour of the shift")));
     let said = told::hour(scene.hour);
     ui.ctx().accesskit_node_builder(id, |node| node.set_value(said.as_str()));
     painter.circle(knob, 15.0, t.field, Stroke::new(3.0, t.accent));
@@ -171,7 +172,7 @@ fn events(ui: &Ui, scene: &Scene<'_>, y: f32, x: impl Fn(f64) -> f32) {
     let own = paint::place(painter, pos2(now, y - 27.0), Align2::CENTER_CENTER, said);
     let mut taken = vec![own];
     for (from, to) in &scene.case.model.duty.breaks {
-        let word = painter.layout_no_wrap("break".to_owned(), theme::caption(), t.ink2);
+        let word = painter.layout_no_wrap(tell!("break").to_owned(), theme::caption(), t.ink2);
         let middle = pos2(x(f64::midpoint(*from, *to)), y - 18.0);
         let place = Align2::CENTER_CENTER.anchor_size(middle, word.size());
         // The hour that is shown hides it: the hatching says as much.
@@ -204,7 +205,9 @@ fn events(ui: &Ui, scene: &Scene<'_>, y: f32, x: impl Fn(f64) -> f32) {
         .events
         .iter()
         .filter(|it| it.station == station)
-        .map(|it| format!("{} at {}", told::event(it.kind), told::hour(it.hour)))
+        .map(|it| {
+            tell!("{kind} at {hour}", kind = told::event(it.kind), hour = told::hour(it.hour))
+        })
         .collect();
     let text = words::capital(&all.join(", "));
     if !text.is_empty() {

@@ -10,6 +10,7 @@ use crate::{
         screens::heat::Scene,
         widgets::{Button, SLIDER_HEIGHT, Slider, heading},
     },
+    language::tell,
     workbench::{Command, Heat, Tried},
 };
 use egui::Ui;
@@ -18,14 +19,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let tried = scene.desk.tried;
     let moved = tried != Tried::default();
     let top = ui.available_rect_before_wrap();
-    heading(ui, "Try it", if moved { "" } else { "as in the lesson" });
+    heading(ui, tell!("Try it"), if moved { "" } else { tell!("as in the lesson") });
     if moved {
         let corner = egui::Rect::from_min_size(
             egui::pos2(top.right() - 130.0, top.top() - 12.0),
             egui::vec2(134.0, 44.0),
         );
         let mut child = ui.new_child(egui::UiBuilder::new().id_salt("back").max_rect(corner));
-        if Button::quiet("back to the lesson").width(134.0).show(&mut child).clicked() {
+        if Button::quiet(tell!("back to the lesson")).width(134.0).show(&mut child).clicked() {
             asked.push(Command::Heat(Heat::Try(Tried::default())));
         }
     }
@@ -53,7 +54,7 @@ fn cuts(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
     let at = scene.runs.ask.work.duty.cuts_per_minute;
     let value = format!("{at:.0}");
     let cuts = Slider {
-        title: "Cuts per minute",
+        title: tell!("Cuts per minute"),
         value: &value,
         at,
         span: [1.0, 12.0],
@@ -75,13 +76,13 @@ fn plate(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
         force_along(thermal).thickest_plate_mm(thermal.work.plate.from_pivot, &stock(thermal))
     });
     let plate = Slider {
-        title: "Plate thickness",
+        title: tell!("Plate thickness"),
         value: &value,
         at,
         span: [0.0, 40.0],
         step: 1.0,
         ends: ["0", &far],
-        good: most.map(|mm| ([0.0, mm.min(40.0)], "is cut")),
+        good: most.map(|mm| ([0.0, mm.min(40.0)], tell!("is cut"))),
         accent: false,
     };
     plate.show(ui, height)
@@ -91,7 +92,7 @@ fn air(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
     let at = scene.runs.ask.work.duty.air_c;
     let value = told::celsius(at);
     let air = Slider {
-        title: "Air temperature",
+        title: tell!("Air temperature"),
         value: &value,
         at,
         span: [-30.0, 45.0],
@@ -107,7 +108,7 @@ fn air(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
 fn gap(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
     let (n, ask) = (scene.view.numbers, &scene.runs.ask);
     let set = scene.line.limits.set();
-    let title = format!("Cold gap at {}", ask.station);
+    let title = tell!("Cold gap at {station}", station = ask.station);
     let value = format!("{} {}", n.estimate(ask.gap_mm), n.unit_name());
     let most = n.length(Length::from_um(1_000));
     let gap = Slider {
@@ -117,7 +118,7 @@ fn gap(ui: &mut Ui, scene: &Scene<'_>, height: f32) -> Option<f64> {
         span: [0.0, 1.0],
         step: 0.01,
         ends: ["0", &most],
-        good: Some(([set.min.mm(), set.max.mm()], "set range")),
+        good: Some(([set.min.mm(), set.max.mm()], tell!("set range"))),
         accent: true,
     };
     gap.show(ui, height)

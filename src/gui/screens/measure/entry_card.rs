@@ -20,6 +20,7 @@ use crate::{
             big_choice, leaf_grid, say, section, touch,
         },
     },
+    language::tell,
     workbench::{Command, TakenBack},
 };
 use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
@@ -79,12 +80,17 @@ fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let middle = rect.center().y;
     line(&place, theme::body_bold(), t.ink, middle - 9.0);
     line(&out, theme::chip(), t.ink2, middle + 9.0);
-    say(ui, rect, "station in hand", &format!("station {}: {place}, {out}", hand.at));
+    say(
+        ui,
+        rect,
+        tell!("station in hand"),
+        &tell!("station {at}: {place}, {out}", at = hand.at, place, out),
+    );
     if 0.0 < over {
         let corner = rect.with_min_x(rect.right() - theme::TOUCH);
         let cross = Rect::from_center_size(corner.center(), egui::Vec2::splat(theme::TOUCH));
         let id = ui.make_persistent_id("start over");
-        let response = touch::tap(ui, cross, id, &Spoken::button("Start this station over"));
+        let response = touch::tap(ui, cross, id, &Spoken::button(tell!("Start this station over")));
         let around = touch::outline(ui, &response, false);
         let square = cross.shrink(4.0);
         ui.painter().rect(square, theme::RADIUS, t.field, around, egui::StrokeKind::Inside);
@@ -111,18 +117,18 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     let taken_back = hand.visit.and_then(|visit| visit.taken_back);
     let caption = match (hand.saved, hand.said()) {
         _ if let Some(TakenBack::Reading(was)) = taken_back => {
-            format!("Taken back: {}", n.range(was))
+            tell!("Taken back: {was}", was = n.range(was))
         }
-        _ if taken_back.is_some() => "Taken back".to_owned(),
-        (true, _) => "Saved here".to_owned(),
-        (_, (Some(go), None)) => format!("{} goes. Next:", n.length(go)),
-        (_, (None, Some(no_go))) => format!("{} does not. Next:", n.length(no_go)),
-        (_, (Some(_), Some(_))) if hand.stack().is_none() => "Both are known".to_owned(),
+        _ if taken_back.is_some() => tell!("Taken back").to_owned(),
+        (true, _) => tell!("Saved here").to_owned(),
+        (_, (Some(go), None)) => tell!("{go} goes. Next:", go = n.length(go)),
+        (_, (None, Some(no_go))) => tell!("{no_go} does not. Next:", no_go = n.length(no_go)),
+        (_, (Some(_), Some(_))) if hand.stack().is_none() => tell!("Both are known").to_owned(),
         _ => keys::FIELD.caption.to_owned(),
     };
     if taken_back.is_some() {
-        let told = format!("{caption}. It can be done again.");
-        touch::announce(&left, rect, "taken back", &told);
+        let told = tell!("{caption}. It can be done again.", caption);
+        touch::announce(&left, rect, tell!("taken back"), &told);
     }
     let field = Entry {
         caption: &caption,
@@ -153,7 +159,7 @@ fn field_and_answers(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<C
     }
 
     let pending = hand.stack().map(|_| usize::from(hand.entry.go.is_some()));
-    match big_choice(&mut right, ["Goes in", "Does not go"], pending) {
+    match big_choice(&mut right, [tell!("Goes in"), tell!("Does not go")], pending) {
         Some(0) => asked.push(Command::Goes),
         Some(_) => asked.push(Command::DoesNotGo),
         None => {}
@@ -173,26 +179,26 @@ fn caret_at_the_end(ui: &Ui, id: egui::Id, text: &str) {
 fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
     let Some(set) = hand.leaves else {
-        section(ui, "Feeler leaves", "this yard names no leaf set");
+        section(ui, tell!("Feeler leaves"), tell!("this yard names no leaf set"));
         return;
     };
     let in_hand = &hand.entry.leaves;
     let right = if in_hand.is_empty() {
-        let due =
-            leaves_told::due_notice(set, hand.view.now).map_or("", |_| "**calibration due** · ");
+        let due = leaves_told::due_notice(set, hand.view.now)
+            .map_or("", |_| tell!("**calibration due** · "));
         format!("{due}{}, {}", set.name(), n.compact_unit())
     } else {
         let parts: Vec<String> = in_hand.iter().map(|leaf| n.compact(*leaf)).collect();
-        format!("in the stack: **{}**", parts.join(" + "))
+        tell!("in the stack: **{join}**", join = parts.join(" + "))
     };
-    section(ui, "Feeler leaves", &right);
+    section(ui, tell!("Feeler leaves"), &right);
     let suggested = hand.live().try_next.and_then(|stack| set.fewest(stack)).unwrap_or_default();
     let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);
     let texts: Vec<(String, String)> = set
         .leaves()
         .iter()
         .map(|leaf| n.compact(leaf.thickness))
-        .map(|print| (format!("leaf {print}"), print))
+        .map(|print| (tell!("leaf {print}", print), print))
         .collect();
     let cells: Vec<Leaf<'_>> = set
         .leaves()
@@ -222,13 +228,13 @@ pub(in crate::gui::screens) fn leaf_share(part: Length, whole: Length) -> f32 {
 fn between(ui: &mut Ui, hand: &Hand<'_>) {
     let felt = hand.felt.as_ref();
     let told = hand.telling.strip(felt.map(|(felt, _)| *felt), felt.map(|(_, gap)| gap));
-    section(ui, "Between", &told.cold);
+    section(ui, tell!("Between"), &told.cold);
     if told.goes.is_empty() && told.does_not.is_empty() {
         let t = theme::tokens(ui);
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 44.0), Sense::hover());
         let strip = rect.shrink2(vec2(0.5, 4.5));
         paint::dashed_rect(ui.painter(), strip, egui::Stroke::new(1.0, t.edge));
-        let words = "Type a stack, or tap its leaves";
+        let words = tell!("Type a stack, or tap its leaves");
         ui.painter().text(strip.center(), Align2::CENTER_CENTER, words, theme::chip(), t.ink3);
         say(ui, rect, "between", &told.spoken);
         return;
@@ -239,7 +245,7 @@ fn between(ui: &mut Ui, hand: &Hand<'_>) {
         does_not: &told.does_not,
         between,
         name: &told.spoken,
-        opens: felt.map(|_| "uncertainty of this reading"),
+        opens: felt.map(|_| tell!("uncertainty of this reading")),
     };
     if strip.show(ui) {
         uncertainty::open(ui);
@@ -268,15 +274,20 @@ fn history(ui: &mut Ui, hand: &Hand<'_>) {
         bars.push([gap.cold.bracket.go().mm() as f32, no_go.mm() as f32]);
     }
     let bars = bars.split_off(bars.len().saturating_sub(8));
-    section(ui, "Last readings", "");
+    section(ui, tell!("Last readings"), "");
     let word = |bar: Option<&[f32; 2]>| {
         bar.map_or(String::new(), |[low, high]| n.estimate(f64::from(f32::midpoint(*low, *high))))
     };
     let (newest, oldest) = (word(bars.last()), word(bars.first()));
     let name = if bars.is_empty() {
-        "no readings before".to_owned()
+        tell!("no readings before").to_owned()
     } else {
-        format!("last {} readings, from about {oldest} to about {newest}", bars.len())
+        tell!(
+            "last {bars} readings, from about {oldest} to about {newest}",
+            bars = bars.len(),
+            oldest,
+            newest
+        )
     };
     let Bands { set, .. } = bands(&hand.line.limits);
     Sparkline { bars: &bars, set, newest: &newest, oldest: &oldest, name: &name }.show(ui);
@@ -298,7 +309,7 @@ fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     let limits = &hand.line.limits;
     let labels = [
         n.length(limits.working().min),
-        "set".to_owned(),
+        tell!("set").to_owned(),
         n.length(limits.working().max),
         n.length(limits.stop().max),
     ];
@@ -318,7 +329,7 @@ fn verdict(ui: &mut Ui, hand: &Hand<'_>, room: Room) {
     let headline = if hand.seen().is_empty() {
         live.headline.clone()
     } else {
-        live.headline.replace("Leave it.", "See Decide for the rest.")
+        live.headline.replace(tell!("Leave it."), tell!("See Decide for the rest."))
     };
     let told = std::iter::once(headline.as_str()).chain(reasons.iter().copied());
     let told = told.collect::<Vec<_>>().join(" ").replace("**", "");
@@ -352,29 +363,31 @@ fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let height = ui.available_height();
     let narrow = ui.available_width() < 330.0;
     let next = match hand.next() {
-        Some(next) if narrow => format!("then {next}"),
+        Some(next) if narrow => tell!("then {next}", next),
         Some(next) => short(hand.shear, next),
-        None => "then sign off".to_owned(),
+        None => tell!("then sign off").to_owned(),
     };
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        let to = hand.previous().map_or(String::new(), |station| format!("to {station}"));
-        let back = Button::plain("Back").detail(&to).before(Icon::Back);
+        let to = hand.previous().map_or(String::new(), |station| tell!("to {station}", station));
+        let back = Button::plain(tell!("Back")).detail(&to).before(Icon::Back);
         let back = back.width(112.0).height(height).enabled(hand.previous().is_some());
         if back.show(ui).clicked() {
             asked.push(Command::PreviousStation);
         }
         let (word, detail, command) = match hand.step() {
             Step::Goes(stack) => (
-                format!("{} goes", n.length(stack)),
-                "then the one that does not".to_owned(),
+                tell!("{stack} goes", stack = n.length(stack)),
+                tell!("then the one that does not").to_owned(),
                 Command::Confirm,
             ),
-            Step::Save => ("Save and next".to_owned(), next, Command::Confirm),
-            Step::Missing => {
-                ("Save and next".to_owned(), "needs both stacks".to_owned(), Command::Confirm)
-            }
-            Step::GoOn => ("Next".to_owned(), next, Command::NextStation),
+            Step::Save => (tell!("Save and next").to_owned(), next, Command::Confirm),
+            Step::Missing => (
+                tell!("Save and next").to_owned(),
+                tell!("needs both stacks").to_owned(),
+                Command::Confirm,
+            ),
+            Step::GoOn => (tell!("Next").to_owned(), next, Command::NextStation),
         };
         let width = ui.available_width();
         let button = Button::primary(&word).detail(&detail).after(Icon::Forward);

@@ -9,6 +9,7 @@ use crate::{
         screens::measure::hand::Hand,
         widgets::{Button, ProgressGroup, ProgressStep, TitleCell, title_block},
     },
+    language::tell,
     workbench::{Command, StudyStep},
 };
 use egui::Ui;
@@ -21,16 +22,17 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         saved(hand.visit.and_then(|visit| visit.saved), hand.view.numbers);
     let bold = |text: &str| format!("**{text}**");
     let [machine, taken, meter] = [&told.machine, &told.taken, &told.meter].map(|it| bold(it));
-    let measured = format!("**{}** of {}", told.measured.0, told.measured.1);
+    let measured =
+        tell!("**{measured}** of {told}", measured = told.measured.0, told = told.measured.1);
     let is_saved = hand.visit.is_some_and(|visit| visit.saved.is_some());
     let saved_at = if is_saved { bold(&saved_at) } else { saved_at };
     let letters = letters(hand);
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
     let cells = [
-        cell("Machine", &machine, &told.carrier),
+        cell(tell!("Machine"), &machine, &told.carrier),
         cell(&told.session, &taken, &told.by),
-        cell("Hour meter", &meter, &told.since),
-        TitleCell { walk: strip(hand, &letters), ..cell("Measured", &measured, "") },
+        cell(tell!("Hour meter"), &meter, &told.since),
+        TitleCell { walk: strip(hand, &letters), ..cell(tell!("Measured"), &measured, "") },
         TitleCell { check: is_saved, ..cell(saved_caption, &saved_at, "") },
     ];
     ui.horizontal(|ui| {
@@ -41,15 +43,16 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
             ui.set_max_width(ui.available_width() - 2.0 * (tap + 8.0) - check - 8.0);
             title_block(ui, &cells);
         });
-        let button = Button::plain("Check");
-        let button = if narrow { button } else { button.detail("our measuring") };
+        let button = Button::plain(tell!("Check"));
+        let button = if narrow { button } else { button.detail(tell!("our measuring")) };
         if button.width(check).height(60.0).show(ui).clicked() {
             asked.push(Command::Study(StudyStep::Open));
         }
-        for (word, icon, kind) in
-            [("Jam", Icon::Jam, FindingKind::Jam), ("Chatter", Icon::Chatter, FindingKind::Chatter)]
-        {
-            let button = Button::plain(word).detail("log now");
+        for (word, icon, kind) in [
+            (tell!("Jam"), Icon::Jam, FindingKind::Jam),
+            (tell!("Chatter"), Icon::Chatter, FindingKind::Chatter),
+        ] {
+            let button = Button::plain(word).detail(tell!("log now"));
             let button = if narrow { button } else { button.before(icon) };
             if button.width(tap).height(60.0).show(ui).clicked() {
                 asked.push(Command::ReportNow(kind));

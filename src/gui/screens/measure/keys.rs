@@ -14,13 +14,19 @@ use crate::{
         },
         widgets::{Entry, STACK, Step as WidgetStep},
     },
+    language::sentence,
     workbench::Command,
 };
 use egui::{Event, Id, Key, Ui};
 
 /// The one field that is typed into while a station is in hand.
-pub(super) const FIELD: Entry<'static> =
-    Entry { caption: "Stack in the gap", unit: "mm", name: STACK, hint: "", wrong: false };
+pub(super) const FIELD: Entry<'static> = Entry {
+    caption: sentence!("Stack in the gap"),
+    unit: "mm",
+    name: STACK,
+    hint: "",
+    wrong: false,
+};
 
 /// Whether the field had the keyboard in the frame before.
 fn came_from_field(ui: &Ui) -> bool {

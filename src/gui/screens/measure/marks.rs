@@ -17,6 +17,7 @@ use crate::{
         theme,
         widgets::{Button, Step, Stepper, heading, paragraph, section},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Id, ScrollArea, Ui};
@@ -40,20 +41,20 @@ pub(super) fn is_open(ui: &Ui) -> bool {
 
 /// The button that opens the page.
 pub(super) fn button(ui: &mut Ui, width: f32) {
-    if Button::plain("Wear marks…").width(width).show(ui).clicked() {
+    if Button::plain(tell!("Wear marks…")).width(width).show(ui).clicked() {
         ui.data_mut(|data| data.insert_temp(page(), true));
     }
 }
 
 /// The page: each blade with its steppers.
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
-    heading(ui, &format!("Wear marks, {}", hand.line.place), "");
+    heading(ui, &tell!("Wear marks, {place}", place = language::known(&hand.line.place)), "");
     let tall = (ui.available_height() - theme::TOUCH - 12.0).max(theme::TOUCH);
     let area = ScrollArea::vertical().id_salt("wear marks").auto_shrink([false, true]);
     area.max_height(tall).show(ui, |ui| blades(ui, hand, asked));
     let width = ui.available_width();
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
-    if Button::plain("Back to the findings").width(width).show(ui).clicked() || escape {
+    if Button::plain(tell!("Back to the findings")).width(width).show(ui).clicked() || escape {
         ui.data_mut(|data| data.remove::<bool>(page()));
     }
 }
@@ -62,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
 fn blades(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let blades = [&hand.line.fixed, &hand.line.moving];
     for blade in blades.into_iter().filter_map(|id| hand.shear.blade(id)) {
-        section(ui, &words::capital(&blade.name), "");
+        section(ui, &words::capital(language::known(&blade.name)), "");
         let kinds: Vec<MarkKind> =
             MarkKind::ALL.into_iter().filter(|kind| is_taken(hand.shear, blade, *kind)).collect();
         ui.columns(kinds.len().max(1), |columns| {
@@ -73,10 +74,10 @@ fn blades(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     }
     paragraph(
         ui,
-        &format!(
-            "Only what you measured. A tap is {}; a finger that stays steps on. Or type the value \
+        &tell!(
+            "Only what you measured. A tap is {unit}; a finger that stays steps on. Or type the value \
              and press Enter.",
-            hand.view.numbers.length_unit(tap(hand.view.numbers.unit))
+            unit = hand.view.numbers.length_unit(tap(hand.view.numbers.unit))
         ),
     );
 }
@@ -92,11 +93,11 @@ fn is_taken(shear: &Shear, blade: &Blade, kind: MarkKind) -> bool {
     kind != MarkKind::TipWear || has_template(shear, blade)
 }
 
-const fn title(kind: MarkKind) -> &'static str {
+fn title(kind: MarkKind) -> &'static str {
     match kind {
-        MarkKind::EdgeRadius => "Edge radius",
-        MarkKind::Thickness => "Thickness",
-        MarkKind::TipWear => "Template wear",
+        MarkKind::EdgeRadius => tell!("Edge radius"),
+        MarkKind::Thickness => tell!("Thickness"),
+        MarkKind::TipWear => tell!("Template wear"),
     }
 }
 
@@ -107,13 +108,15 @@ fn one(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind), asked: &
     let taken = marks.iter().find(mine).map(|mark| mark.value);
     let last = hand.machine.history.marks_of(&blade.id, kind).last().map(|mark| mark.value);
     let limit = mark_limit(&blade.wear, kind).map_or_else(String::new, |limit| {
-        let side = if kind == MarkKind::Thickness { "least" } else { "most" };
+        let side = if kind == MarkKind::Thickness { tell!("least") } else { tell!("most") };
         format!("{side} **{}**", n.length(limit))
     });
     section(ui, title(kind), &limit);
     let value = taken.map_or("—".to_owned(), |value| n.length_unit(value));
-    let named = |does: &str| format!("{does}, {} {}", blade.name, title(kind).to_lowercase());
-    let (less, more, clear) = (named("less"), named("more"), named("not taken"));
+    let named = |does: &str| {
+        format!("{does}, {} {}", language::known(&blade.name), words::within(title(kind)))
+    };
+    let (less, more, clear) = (named("less"), named("more"), named(tell!("not taken")));
     let stepper = Stepper { value: &value, less: &less, more: &more };
     let (step, gone) = stepper.show_clearing(ui, taken.map(|_| clear.as_str()));
     let set = |value| Command::SetMark(blade.id.clone(), kind, value);
@@ -136,7 +139,11 @@ fn one(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind), asked: &
 /// and nothing is taken.
 fn typed(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind)) -> Option<Length> {
     let n = hand.view.numbers;
-    let name = format!("{} {}, typed", blade.name, title(kind).to_lowercase());
+    let name = tell!(
+        "{blade} {lowercase}, typed",
+        blade = language::known(&blade.name),
+        lowercase = words::within(title(kind))
+    );
     let id = Id::unique(("mark typed", &name));
     let (mut text, mut wrong): (String, Option<String>) =
         ui.data(|data| data.get_temp(id)).unwrap_or_default();

@@ -12,6 +12,7 @@ use crate::{
         screens::measure::{field, hand::Hand},
         widgets::{Button, paragraph, section},
     },
+    language::tell,
     workbench::{Command, Visit},
 };
 use egui::{Id, Ui};
@@ -28,23 +29,23 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<
     );
     let open: Option<Typed> = ui.data(|data| data.get_temp(form));
     let Some((mut old, mut new)) = open else {
-        if contradicts && Button::quiet("The meter was changed").show(ui).clicked() {
+        if contradicts && Button::quiet(tell!("The meter was changed")).show(ui).clicked() {
             let last = hand.machine.history.last().map_or(Hours::ZERO, Session::meter_after);
             let typed: Typed = (format!("{}", last.h()), "0".to_owned());
             ui.data_mut(|data| data.insert_temp(form, typed));
         }
         return;
     };
-    paragraph(ui, "The hours so far go on counting; the new meter's are added to them.");
-    reading(ui, "Old meter, last reading", &mut old);
-    reading(ui, "New meter, first reading", &mut new);
+    paragraph(ui, tell!("The hours so far go on counting; the new meter's are added to them."));
+    reading(ui, tell!("Old meter, last reading"), &mut old);
+    reading(ui, tell!("New meter, first reading"), &mut new);
     let mut done = false;
     ui.horizontal(|ui| {
-        if Button::plain("Record the change").show(ui).clicked() {
+        if Button::plain(tell!("Record the change")).show(ui).clicked() {
             asked.push(Command::MeterWasChanged { old: old.clone(), new: new.clone() });
             done = true;
         }
-        done |= Button::quiet("Not changed").show(ui).clicked();
+        done |= Button::quiet(tell!("Not changed")).show(ui).clicked();
     });
     ui.data_mut(|data| {
         if done {

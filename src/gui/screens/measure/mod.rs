@@ -25,6 +25,7 @@ use crate::{
         theme,
         widgets::{Panel, paragraph},
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{Margin, Rect, Ui, UiBuilder, pos2};
@@ -67,7 +68,7 @@ impl Room {
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let Some(hand) = Hand::of(view) else {
-        paragraph(ui, "No machine is in hand. Choose one on the Yard screen.");
+        paragraph(ui, tell!("No machine is in hand. Choose one on the Yard screen."));
         return Vec::new();
     };
     let mut asked = Vec::new();

@@ -13,6 +13,7 @@ use crate::{
         theme,
         widgets::{Button, CautionTile, heading, paragraph},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{RichText, Ui, UiBuilder};
@@ -22,11 +23,11 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     let (body, bottom) = foot(ui, 62.0);
     let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
     let on = &mut body;
-    heading(on, "Move the jaw", "");
+    heading(on, tell!("Move the jaw"), "");
     let position = hand.shear.positions.get(hand.line.position);
-    let words = position.map_or("", |position| &position.words);
+    let words = position.map_or("", |position| language::known(&position.words));
     on.label(RichText::new(format!("{words}.")).font(theme::panel_title()).color(t.ink));
-    paragraph(on, &format!("Then measure {}.", stations(hand)));
+    paragraph(on, &tell!("Then measure {hand}.", hand = stations(hand)));
     let yard = hand.view.bench.yard();
     let due = yard.machine(&hand.shear.id).and_then(|machine| {
         let items = service(machine, &yard.settings, hand.view.now);
@@ -36,27 +37,30 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
         on.label(RichText::new(due).font(theme::body_bold()).color(t.watch));
     }
     on.add_space(room.pick([0.0, 4.0, 8.0]));
-    on.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
+    on.label(RichText::new(language::told(MOVE_THE_JAW)).font(theme::body_bold()).color(t.ink));
     tiles(on);
     if room == Room::Full {
         for caution in BEFORE_REACHING_IN {
-            on.label(RichText::new(caution.sentence).font(theme::chip()).color(t.ink2));
+            on.label(
+                RichText::new(language::told(caution.sentence)).font(theme::chip()).color(t.ink2),
+            );
         }
     }
     temps::show_jaws_and_air(on, hand, asked);
-    on.label(RichText::new(ADVICE_ONLY).font(theme::caption()).color(t.ink3));
+    on.label(RichText::new(language::told(ADVICE_ONLY)).font(theme::caption()).color(t.ink3));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
     bottom.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
         if hand.previous().is_some() {
-            let back = Button::plain("Back").before(Icon::Back).width(92.0).height(62.0);
+            let back = Button::plain(tell!("Back")).before(Icon::Back).width(92.0).height(62.0);
             if back.show(ui).clicked() {
                 asked.push(Command::PreviousStation);
             }
         }
         let width = ui.available_width();
-        let done = Button::primary("Locked and blocked").detail("people clear, jaw moved: measure");
+        let done = Button::primary(tell!("Locked and blocked"))
+            .detail(tell!("people clear, jaw moved: measure"));
         if done.width(width).height(62.0).show(ui).clicked() {
             asked.push(Command::PositionReached);
         }
@@ -72,7 +76,8 @@ pub(in crate::gui::screens) fn tiles(ui: &mut Ui) {
             ui.spacing_mut().item_spacing.x = gap;
             for caution in row {
                 let icon = caution_icon(caution.sign);
-                CautionTile { icon, words: caution.title, detail: caution.detail }.show(ui, width);
+                let [words, detail] = [caution.title, caution.detail].map(language::told);
+                CautionTile { icon, words, detail }.show(ui, width);
             }
         });
     }
@@ -87,7 +92,11 @@ fn stations(hand: &Hand<'_>) -> String {
         .filter(|line| line.position == hand.line.position)
         .filter_map(|line| {
             let (first, last) = (line.stations.first()?.id, line.stations.last()?.id);
-            Some(if first == last { first.to_string() } else { format!("{first} to {last}") })
+            Some(if first == last {
+                first.to_string()
+            } else {
+                tell!("{first} to {last}", first, last)
+            })
         })
         .collect();
     parts.join(", ")

@@ -9,6 +9,7 @@ use crate::{
         screens::measure::{Room, hand::Hand, marks, weld},
         widgets::{Button, SeenTile, heading, paragraph, section, seen_grid, seen_page},
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{Id, Ui};
@@ -51,10 +52,12 @@ pub(super) fn show_few(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec
     let seen = hand.seen();
     let others = seen.iter().filter(|kind| !FEW.contains(kind)).count();
     if room == Room::Full {
-        section(ui, "Seen on the faces", "");
+        section(ui, tell!("Seen on the faces"), "");
     }
-    let more = if others == 0 { "More…".to_owned() } else { format!("{others} more") };
-    let mut tiles = vec![SeenTile { icon: Icon::Nothing, words: "None", chosen: seen.is_empty() }];
+    let more =
+        if others == 0 { tell!("More…").to_owned() } else { tell!("{others} more", others) };
+    let mut tiles =
+        vec![SeenTile { icon: Icon::Nothing, words: tell!("None"), chosen: seen.is_empty() }];
     tiles.extend(FEW.iter().map(|kind| tile(kind, &seen)));
     tiles.push(SeenTile { icon: Icon::Other, words: &more, chosen: 0 < others });
     match seen_grid(ui, &tiles) {
@@ -71,16 +74,16 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let own = &hand.view.bench.yard().settings.own_findings;
     let all: Vec<FindingKind> =
         FEW.into_iter().chain(REST).chain(own.iter().cloned().map(FindingKind::Own)).collect();
-    heading(ui, &format!("Seen or heard at {}", hand.at), "");
+    heading(ui, &tell!("Seen or heard at {at}", at = hand.at), "");
     let tiles: Vec<SeenTile<'_>> = all.iter().map(|kind| tile(kind, &seen)).collect();
     if let Some(index) = seen_page(ui, &tiles) {
         toggle(all.get(index), asked);
     }
-    paragraph(ui, "Saved with the session, at this station. Tap again to take it back.");
+    paragraph(ui, tell!("Saved with the session, at this station. Tap again to take it back."));
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
     ui.horizontal(|ui| {
         let width = ui.available_width();
-        let back = Button::plain("Back to the leaves").width(width * 0.42);
+        let back = Button::plain(tell!("Back to the leaves")).width(width * 0.42);
         if back.show(ui).clicked() || escape {
             close(ui);
         }

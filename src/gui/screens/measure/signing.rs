@@ -9,17 +9,26 @@ use crate::{
         theme,
         widgets::{Button, heading, paragraph, section},
     },
+    language::{self, sentence, tell},
     workbench::{Command, Visit},
 };
 use egui::{Id, Key, Margin, Modifiers, ScrollArea, TextEdit, Ui, UiBuilder, vec2};
 
-const FIELDS: [&str; 5] = ["hour meter", "tonnes", "cuts", "initials", "note"];
+const FIELDS: [&str; 5] = [
+    sentence!("hour meter"),
+    sentence!("tonnes"),
+    sentence!("cuts"),
+    sentence!("initials"),
+    sentence!("note"),
+];
 const METER: usize = 0;
 const INITIALS: usize = 3;
 const NOTE: usize = 4;
 /// The counters, each with its place among the fields and its name.
-const COUNTERS: [(Counted, usize, &str); 2] =
-    [(Counted::Tonnes, 1, "Tonnes, if counted"), (Counted::Cuts, 2, "Cuts, if counted")];
+const COUNTERS: [(Counted, usize, &str); 2] = [
+    (Counted::Tonnes, 1, sentence!("Tonnes, if counted")),
+    (Counted::Cuts, 2, sentence!("Cuts, if counted")),
+];
 
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let Some(visit) = hand.visit else { return };
@@ -33,12 +42,12 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     let height = bottom.available_height();
     bottom.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        let back = Button::plain("Back").detail("to the stations").before(Icon::Back);
+        let back = Button::plain(tell!("Back")).detail(tell!("to the stations")).before(Icon::Back);
         if back.width(150.0).height(height).show(ui).clicked() {
             asked.push(Command::PreviousStation);
         }
         let width = ui.available_width();
-        let sign = Button::primary("Sign off").after(Icon::Check);
+        let sign = Button::primary(tell!("Sign off")).after(Icon::Check);
         if sign.width(width).height(height).show(ui).clicked() || enter {
             asked.push(Command::SignOff);
         }
@@ -46,26 +55,27 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
 }
 
 fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>) {
-    heading(ui, "Ready to sign", "written once, for good");
+    heading(ui, tell!("Ready to sign"), tell!("written once, for good"));
     paragraph(ui, &summary(&hand.telling));
     missing(ui, hand, asked);
     if let Some(wrong) = &visit.sign_fault {
         fault_box(ui, &fault::sign(wrong, hand.view.numbers));
         let behind = matches!(wrong, SignFault::ClockBehind { .. });
-        if behind && Button::plain("This clock is right: sign after it").show(ui).clicked() {
+        if behind && Button::plain(tell!("This clock is right: sign after it")).show(ui).clicked() {
             asked.push(Command::SignAfterTheLast);
         }
         if let SignFault::CounterBackwards { counted, .. } = wrong
-            && Button::plain("It is a new counter: sign with it").show(ui).clicked()
+            && Button::plain(tell!("It is a new counter: sign with it")).show(ui).clicked()
         {
             asked.push(Command::SignWithNew(*counted));
         }
     }
     meter_change::show(ui, hand, visit, asked);
     let last = hand.machine.history.last();
-    let hint =
-        last.map_or(String::new(), |it| format!("last time {}", numbers::meter(it.meter_after())));
-    if let Some(text) = field(ui, METER, ("Hour meter", &hint), &visit.meter_text) {
+    let hint = last.map_or(String::new(), |it| {
+        tell!("last time {meter_after}", meter_after = numbers::meter(it.meter_after()))
+    });
+    if let Some(text) = field(ui, METER, (tell!("Hour meter"), &hint), &visit.meter_text) {
         asked.push(Command::TypeMeter(text));
     }
     counters(ui, hand, visit, asked);
@@ -79,7 +89,7 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
         });
     }
     let by = &visit.session.by;
-    if let Some(text) = field(ui, INITIALS, ("Your initials", "who did it"), by) {
+    if let Some(text) = field(ui, INITIALS, (tell!("Your initials"), tell!("who did it")), by) {
         asked.push(Command::TypeInitials(text));
     }
     // Who signed lately: one tap instead of a keyboard.
@@ -91,7 +101,7 @@ fn fields(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command>)
             }
         }
     });
-    let note = ("Note", "anything else worth keeping");
+    let note = (tell!("Note"), tell!("anything else worth keeping"));
     if let Some(text) = field(ui, NOTE, note, &visit.session.note) {
         asked.push(Command::TypeNote(text));
     }
@@ -119,7 +129,8 @@ fn counters(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command
         for (ui, (counted, place, title)) in columns.iter_mut().zip(COUNTERS) {
             let mut sessions = hand.machine.history.sessions.iter().rev();
             let last = sessions.find_map(|it| it.counters.of(counted));
-            let hint = last.map_or(String::new(), |last| format!("last {}", numbers::count(last)));
+            let hint = last
+                .map_or(String::new(), |last| tell!("last {count}", count = numbers::count(last)));
             let text = visit.counters.get(counted);
             if let Some(text) = field(ui, place, (title, &hint), text) {
                 asked.push(Command::TypeCounter(counted, text));
@@ -143,7 +154,7 @@ fn number_in_hand(ui: &Ui, visit: &SessionId) -> usize {
 
 /// Figures for a gloved finger, where no keyboard is at hand; the new text if one was tapped.
 fn keypad(ui: &mut Ui, text: &str) -> Option<String> {
-    const DELETE: &str = "Del";
+    const DELETE: &str = sentence!("Del");
     const KEYS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", DELETE];
     let gap = 6.0;
     let width = (ui.available_width() - 5.0 * gap) / 6.0;
@@ -152,7 +163,7 @@ fn keypad(ui: &mut Ui, text: &str) -> Option<String> {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
             for key in row {
-                if !Button::plain(key).width(width).show(ui).clicked() {
+                if !Button::plain(language::known(key)).width(width).show(ui).clicked() {
                     continue;
                 }
                 let mut text = text.to_owned();
@@ -219,7 +230,7 @@ fn field(ui: &mut Ui, place: usize, (title, hint): (&str, &str), text: &str) -> 
         .align(egui::Align2::LEFT_CENTER)
         .min_size(vec2(width, theme::TOUCH))
         .desired_width(width);
-    ui.name_inputs(*name, |ui| ui.add(edit));
-    ui.ctx().accesskit_node_builder(id, |node| node.set_label(*name));
+    ui.name_inputs(language::told(name), |ui| ui.add(edit));
+    ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(name)));
     (typed != text).then_some(typed)
 }

@@ -13,6 +13,7 @@ use crate::{
         screens::measure::hand::Hand,
         widgets::{Step, Stepper, section},
     },
+    language::tell,
     workbench::Command,
 };
 use egui::Ui;
@@ -27,17 +28,26 @@ pub(super) enum Part {
 
 impl Part {
     /// The head of its stepper, and what each of the three taps does.
-    const fn words(self) -> [&'static str; 4] {
+    fn words(self) -> [&'static str; 4] {
         match self {
-            Self::Blades => {
-                ["Blade temperature", "blade colder", "blade warmer", "blade temperature not taken"]
-            }
-            Self::Jaws => {
-                ["Jaw temperature", "jaws colder", "jaws warmer", "jaw temperature not taken"]
-            }
-            Self::Air => {
-                ["Air temperature", "air colder", "air warmer", "air temperature not taken"]
-            }
+            Self::Blades => [
+                tell!("Blade temperature"),
+                tell!("blade colder"),
+                tell!("blade warmer"),
+                tell!("blade temperature not taken"),
+            ],
+            Self::Jaws => [
+                tell!("Jaw temperature"),
+                tell!("jaws colder"),
+                tell!("jaws warmer"),
+                tell!("jaw temperature not taken"),
+            ],
+            Self::Air => [
+                tell!("Air temperature"),
+                tell!("air colder"),
+                tell!("air warmer"),
+                tell!("air temperature not taken"),
+            ],
         }
     }
 

@@ -9,6 +9,7 @@ use crate::{
         },
         widgets::{Button, heading, paragraph},
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{Id, Ui};
@@ -33,7 +34,7 @@ fn close(ui: &Ui) {
 
 /// The budget, the temperatures that go into it, and the way back.
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
-    heading(ui, &format!("How sure {} is", hand.at), "");
+    heading(ui, &tell!("How sure {at} is", at = hand.at), "");
     let gap = hand.felt.as_ref().map(|(_, gap)| (&gap.cold, &gap.verdict));
     budget::show(ui, hand.view, gap);
     temps::show_jaws_and_air(ui, hand, asked);
@@ -43,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     }
     let width = ui.available_width();
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
-    if Button::plain("Back to the leaves").width(width).show(ui).clicked() || escape {
+    if Button::plain(tell!("Back to the leaves")).width(width).show(ui).clicked() || escape {
         close(ui);
     }
 }

@@ -15,6 +15,7 @@ use crate::{
         theme,
         widgets::{Button, SeenTile, heading, paragraph, section, seen_grid},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Id, RichText, ScrollArea, Ui};
@@ -41,7 +42,7 @@ pub(super) fn is_open(ui: &Ui) -> bool {
 
 /// The button that opens the page.
 pub(super) fn button(ui: &mut Ui, width: f32) {
-    if Button::plain("Weld…").width(width).show(ui).clicked() {
+    if Button::plain(tell!("Weld…")).width(width).show(ui).clicked() {
         ui.data_mut(|data| data.insert_temp(page(), Form::default()));
     }
 }
@@ -49,10 +50,10 @@ pub(super) fn button(ui: &mut Ui, width: f32) {
 /// The page: the cautions, the form, and the question whether it is done.
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let Some(mut form) = ui.data(|data| data.get_temp::<Form>(page())) else { return };
-    heading(ui, "Weld done", "");
+    heading(ui, tell!("Weld done"), "");
     let mut open = true;
     ScrollArea::vertical().id_salt("weld").auto_shrink(false).show(ui, |ui| {
-        for caution in caution::WELDING {
+        for caution in caution::WELDING.map(language::told) {
             paragraph(ui, caution);
         }
         if form.asking {
@@ -75,9 +76,9 @@ fn parts(shear: &Shear) -> Vec<(String, WeldPart)> {
     let tips = shear.blades.iter().filter(|blade| marks::has_template(shear, blade));
     let mut parts: Vec<(String, WeldPart)> =
         tips.map(|tip| (words::capital(&tip.name), WeldPart::Tip(tip.id.clone()))).collect();
-    parts.push(("Upper jaw".to_owned(), WeldPart::UpperJaw));
-    parts.push(("Lower jaw, cheek".to_owned(), WeldPart::LowerJaw));
-    parts.push(("Elsewhere".to_owned(), WeldPart::Elsewhere));
+    parts.push((tell!("Upper jaw").to_owned(), WeldPart::UpperJaw));
+    parts.push((tell!("Lower jaw, cheek").to_owned(), WeldPart::LowerJaw));
+    parts.push((tell!("Elsewhere").to_owned(), WeldPart::Elsewhere));
     parts
 }
 
@@ -93,15 +94,27 @@ fn fill_in(ui: &mut Ui, shear: &Shear, form: &mut Form) -> bool {
         .enumerate()
         .map(|(place, (name, _))| tile(name.as_str(), place == form.part))
         .collect();
-    section(ui, "What was welded", "");
+    section(ui, tell!("What was welded"), "");
     if let Some(tapped) = seen_grid(ui, &names) {
         form.part = tapped;
     }
     ui.add_space(6.0);
-    field::show(ui, "place of the weld", "place, such as upper corner", &mut form.place);
-    field::show(ui, "consumable", "consumable, such as basic electrode", &mut form.consumable);
-    let tiles =
-        [tile("Cooled slowly", form.cooled_slowly), tile("Template fits", form.template_checked)];
+    field::show(
+        ui,
+        tell!("place of the weld"),
+        tell!("place, such as upper corner"),
+        &mut form.place,
+    );
+    field::show(
+        ui,
+        tell!("consumable"),
+        tell!("consumable, such as basic electrode"),
+        &mut form.consumable,
+    );
+    let tiles = [
+        tile(tell!("Cooled slowly"), form.cooled_slowly),
+        tile(tell!("Template fits"), form.template_checked),
+    ];
     ui.add_space(6.0);
     match seen_grid(ui, &tiles) {
         Some(0) => form.cooled_slowly ^= true,
@@ -112,9 +125,9 @@ fn fill_in(ui: &mut Ui, shear: &Shear, form: &mut Form) -> bool {
     let mut open = !ui.input(|input| input.key_pressed(egui::Key::Escape));
     ui.horizontal(|ui| {
         let width = ui.available_width();
-        open &= !Button::plain("Leave it").width(width * 0.4).show(ui).clicked();
+        open &= !Button::plain(tell!("Leave it")).width(width * 0.4).show(ui).clicked();
         let rest = ui.available_width();
-        form.asking = Button::plain("Record the weld").width(rest).show(ui).clicked();
+        form.asking = Button::plain(tell!("Record the weld")).width(rest).show(ui).clicked();
     });
     open
 }
@@ -124,15 +137,15 @@ fn confirm(ui: &mut Ui, hand: &Hand<'_>, form: &mut Form, asked: &mut Vec<Comman
     let t = theme::tokens(ui);
     let Some((name, part)) = parts(hand.shear).into_iter().nth(form.part) else { return false };
     let place = form.place.trim();
-    let place = if place.is_empty() { name.to_lowercase() } else { place.to_owned() };
-    let question = format!("Is it done? {name}: {place}.");
+    let place = if place.is_empty() { words::within(&name) } else { place.to_owned() };
+    let question = tell!("Is it done? {name}: {place}.", name, place);
     ui.label(RichText::new(question).font(theme::body_bold()).color(t.ink));
-    paragraph(ui, "It is written once and cannot be taken back. The open visit stays open.");
+    paragraph(ui, tell!("It is written once and cannot be taken back. The open visit stays open."));
     let mut open = true;
     ui.horizontal(|ui| {
         // Not where the button was that asked: a second tap by mistake must not write.
         let width = ui.available_width();
-        if Button::plain("Yes, done").width(width * 0.4).show(ui).clicked() {
+        if Button::plain(tell!("Yes, done")).width(width * 0.4).show(ui).clicked() {
             asked.push(Command::RecordWork(vec![Work::Welded {
                 part,
                 place,
@@ -143,7 +156,7 @@ fn confirm(ui: &mut Ui, hand: &Hand<'_>, form: &mut Form, asked: &mut Vec<Comman
             open = false;
         }
         let rest = ui.available_width();
-        form.asking = !Button::plain("Not yet").width(rest).show(ui).clicked();
+        form.asking = !Button::plain(tell!("Not yet")).width(rest).show(ui).clicked();
     });
     open
 }

@@ -12,6 +12,7 @@ use crate::{
         theme,
         widgets::{say, warn},
     },
+    language::{self, tell},
     workbench::{Command, Setup, SetupDesk},
 };
 use egui::{
@@ -43,10 +44,10 @@ pub(super) fn show(
     let caption = match (guide.unit, field) {
         (_, Field::Position(place)) => format!("{}. {}", place + 1, guide.label),
         (_, Field::Station(id, crate::domain::setup::OfStation::FromPivot)) => {
-            format!("{id} at, {}", guide.unit)
+            tell!("{id} at, {unit}", id, unit = guide.unit)
         }
         (_, Field::Station(id, crate::domain::setup::OfStation::Across)) => {
-            format!("{id} across, {}", guide.unit)
+            tell!("{id} across, {unit}", id, unit = guide.unit)
         }
         ("", _) => guide.label.to_owned(),
         (unit, _) => format!("{}, {unit}", guide.label),
@@ -148,7 +149,10 @@ pub(super) fn faults(ui: &mut Ui, desk: &SetupDesk, fields: &[Field]) {
     for field in fields {
         let guide = setup::tell(field);
         let said = match (desk.fault(field), setup::unusual(&guide, desk.text(field))) {
-            (Some(why), _) => Some((format!("{}: {why}.", guide.label), t.stop)),
+            (Some(why), _) => Some((
+                format!("{}: {}.", guide.label, language::understood(&why.to_string())),
+                t.stop,
+            )),
             (None, Some(odd)) => {
                 let usual = setup::usual(&guide).unwrap_or_default();
                 Some((format!("{}: {odd} {usual}", guide.label), t.watch))

@@ -18,17 +18,18 @@ use crate::{
         },
         widgets::{Along, MouthStation, MouthView, MouthWords},
     },
+    language::{sentence, tell},
     workbench::{Command, Setup, SetupDesk},
 };
 use egui::Ui;
 
 const WORDS: MouthWords<'static> = MouthWords {
-    title: "Drag a station",
-    note: "from above into the lower jaw · gaps drawn {}× larger",
-    pivot: "Pivot",
-    cutting: "Cutting side",
-    guide: "Guide side",
-    upper: "Upper jaw",
+    title: sentence!("Drag a station"),
+    note: sentence!("from above into the lower jaw · gaps drawn {}× larger"),
+    pivot: sentence!("Pivot"),
+    cutting: sentence!("Cutting side"),
+    guide: sentence!("Guide side"),
+    upper: sentence!("Upper jaw"),
 };
 
 /// Paints the drawing over the width at hand.
@@ -107,6 +108,6 @@ fn station<'t>(shear: &Shear, id: StationId, texts: &'t [String; 3]) -> Option<M
         value,
         mark: VerdictMark::NotMeasured,
         label,
-        detail: "millimetres from the pivot; the left and right keys move it",
+        detail: tell!("millimetres from the pivot; the left and right keys move it"),
     })
 }

@@ -20,6 +20,7 @@ use crate::{
         theme,
         widgets::{Button, Panel, Spoken, TitleCell, focus_ring, heading, tap, title_block},
     },
+    language::tell,
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
 use egui::{Align2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2, vec2};
@@ -33,7 +34,7 @@ const NAV_ITEM: f32 = theme::TOUCH;
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let mut asked = Vec::new();
     let Some(desk) = view.bench.setup() else {
-        return nothing(ui, "One moment", "The files are read.", None);
+        return nothing(ui, tell!("One moment"), tell!("The files are read."), None);
     };
     keys(ui, &mut asked);
     head(ui, view, desk, &mut asked);
@@ -78,47 +79,51 @@ fn change(change: Change) -> Command {
 }
 
 /// A page's name on the list, and at its head.
-const fn words(page: SetupPage) -> (&'static str, &'static str) {
+fn words(page: SetupPage) -> (&'static str, &'static str) {
     match page {
-        SetupPage::Start => ("New…", "A yard and a machine of your own"),
-        SetupPage::Machine => ("Machine", "The machine"),
-        SetupPage::Lines => ("Lines", "Lines and stations"),
-        SetupPage::Limits => ("Limits", "What each gap may be"),
-        SetupPage::Blades => ("Blades", "Blades, packs and bolts"),
-        SetupPage::Expansion => ("Warm gaps", "What stands across each gap"),
-        SetupPage::Heat => ("Heat", "What heat needs to know"),
-        SetupPage::Leaves => ("Leaves", "Leaf sets"),
-        SetupPage::Shelf => ("Shims", "Shims on the shelf"),
-        SetupPage::Service => ("Service", "The yard, and when something is due"),
-        SetupPage::Text => ("As text", "The files as text"),
+        SetupPage::Start => (tell!("New…"), tell!("A yard and a machine of your own")),
+        SetupPage::Machine => (tell!("Machine"), tell!("The machine")),
+        SetupPage::Lines => (tell!("Lines"), tell!("Lines and stations")),
+        SetupPage::Limits => (tell!("Limits"), tell!("What each gap may be")),
+        SetupPage::Blades => (tell!("Blades"), tell!("Blades, packs and bolts")),
+        SetupPage::Expansion => (tell!("Warm gaps"), tell!("What stands across each gap")),
+        SetupPage::Heat => (tell!("Heat"), tell!("What heat needs to know")),
+        SetupPage::Leaves => (tell!("Leaves"), tell!("Leaf sets")),
+        SetupPage::Shelf => (tell!("Shims"), tell!("Shims on the shelf")),
+        SetupPage::Service => (tell!("Service"), tell!("The yard, and when something is due")),
+        SetupPage::Text => (tell!("As text"), tell!("The files as text")),
     }
 }
 
 fn head(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let bold = |text: &str| format!("**{text}**");
     let name = desk.draft().shear.as_ref().map_or("–", |shear| shear.name.as_str());
-    let machine = bold(if name.trim().is_empty() { "New machine" } else { name });
+    let machine = bold(if name.trim().is_empty() { tell!("New machine") } else { name });
     let yard = bold(&view.bench.yard().settings.name);
     let state = match desk.faults().len() {
-        0 if !desk.is_changed() => "all saved".to_owned(),
-        0 => "not saved yet".to_owned(),
-        1 => "1 field to mend".to_owned(),
-        count => format!("{count} fields to mend"),
+        0 if !desk.is_changed() => tell!("all saved").to_owned(),
+        0 => tell!("not saved yet").to_owned(),
+        1 => tell!("1 field to mend").to_owned(),
+        count => tell!("{count} fields to mend", count),
     };
     let state = bold(&state);
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
-    let quiet = if desk.is_new() { "new" } else { "" };
-    let cells =
-        [cell("Machine", &machine, quiet), cell("Yard", &yard, ""), cell("Changes", &state, "")];
+    let quiet = if desk.is_new() { tell!("new") } else { "" };
+    let cells = [
+        cell(tell!("Machine"), &machine, quiet),
+        cell(tell!("Yard"), &yard, ""),
+        cell(tell!("Changes"), &state, ""),
+    ];
     ui.horizontal(|ui| {
         ui.scope(|ui| {
             ui.set_max_width(ui.available_width() - 196.0);
             title_block(ui, &cells);
         });
         ui.add_space(4.0);
-        for (word, there, setup) in
-            [("Undo", desk.can_undo(), Setup::Undo), ("Redo", desk.can_redo(), Setup::Redo)]
-        {
+        for (word, there, setup) in [
+            (tell!("Undo"), desk.can_undo(), Setup::Undo),
+            (tell!("Redo"), desk.can_redo(), Setup::Redo),
+        ] {
             if Button::plain(word).enabled(there).width(82.0).show(ui).clicked() {
                 asked.push(step(setup));
             }
@@ -144,7 +149,7 @@ fn nav(ui: &mut Ui, desk: &SetupDesk, rect: Rect, asked: &mut Vec<Command>) {
 fn nav_item(ui: &Ui, rect: Rect, page: SetupPage, [current, wrong]: [bool; 2]) -> bool {
     let t = theme::tokens(ui);
     let (word, whole) = words(page);
-    let detail = if wrong { "something to mend" } else { "" };
+    let detail = if wrong { tell!("something to mend") } else { "" };
     let spoken = Spoken { role: Role::Tab, ..Spoken::one_of(whole, current) }.with(detail);
     let response = tap(ui, rect, ui.make_persistent_id(("page", whole)), &spoken);
     let fill = if current { t.paper } else { t.rail };

@@ -19,6 +19,7 @@ use crate::{
         screens::setup::{cell, change, step},
         widgets::{Button, paragraph, section},
     },
+    language::{self, tell},
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
 use chrono::{DateTime, Utc};
@@ -145,12 +146,12 @@ fn machine() -> Vec<Group> {
     let of = |field, width| (Field::Machine(field), width);
     let size = [Reach, Mouth, Cheek, UpperJaw, Pivot, Pads].map(|it| of(it, WORD));
     vec![
-        Group::new("Which machine").with([of(Name, TEXT), of(Carrier, TEXT)]),
+        Group::new(tell!("Which machine")).with([of(Name, TEXT), of(Carrier, TEXT)]),
         Group {
-            note: "The drawing is to this scale. A steel rule is good enough.",
-            ..Group::new("The lower jaw, from above").with(size)
+            note: tell!("The drawing is to this scale. A steel rule is good enough."),
+            ..Group::new(tell!("The lower jaw, from above")).with(size)
         },
-        Group::new("Where the blades meet").with([of(JointStep, WORD)]),
+        Group::new(tell!("Where the blades meet")).with([of(JointStep, WORD)]),
     ]
 }
 
@@ -167,7 +168,7 @@ fn lines(shear: &Shear) -> Vec<Group> {
                 let across = (Field::Station(it.id, OfStation::Across), NUMBER);
                 std::iter::once(at).chain(cross.then_some(across))
             });
-            Group::new(format!("Line {id}: {}", line.place))
+            Group::new(tell!("Line {id}: {place}", id, place = language::known(&line.place)))
                 .with([
                     of(OfLine::Place, TEXT),
                     of(OfLine::Moving, CHOICE),
@@ -176,17 +177,25 @@ fn lines(shear: &Shear) -> Vec<Group> {
                     of(OfLine::Position, NUMBER),
                 ])
                 .with(stations)
-                .button(format!("Add {id}{}", line.stations.len() + 1), Change::AddStation(id))
-                .button(format!("Drop {id}{}", line.stations.len()), Change::DropStation(id))
-                .button(format!("Drop line {id}"), Change::DropLine(id))
+                .button(
+                    tell!("Add {id}{stations}", id, stations = line.stations.len() + 1),
+                    Change::AddStation(id),
+                )
+                .button(
+                    tell!("Drop {id}{stations}", id, stations = line.stations.len()),
+                    Change::DropStation(id),
+                )
+                .button(tell!("Drop line {id}", id), Change::DropLine(id))
         })
         .collect();
-    groups.push(Group::new("").button("Add a line", Change::AddLine));
+    groups.push(Group::new("").button(tell!("Add a line"), Change::AddLine));
     let positions = (0..shear.positions.len()).map(|place| (Field::Position(place), LONG));
     groups.push(Group {
-        note: "A gap can be felt only where the two blades overlap. Stations are walked in this \
-               order.",
-        ..Group::new("Jaw positions").with(positions)
+        note: tell!(
+            "A gap can be felt only where the two blades overlap. Stations are walked in this \
+               order."
+        ),
+        ..Group::new(tell!("Jaw positions")).with(positions)
     });
     groups
 }
@@ -195,7 +204,7 @@ fn limits(shear: &Shear) -> Vec<Group> {
     use OfLimits::{
         HotMin, SetMax, SetMin, Source, StopMax, StopMin, TaperMax, WorkingMax, WorkingMin,
     };
-    let first = Group { note: said::MATCH_BY_PLACE, ..Group::default() };
+    let first = Group { note: language::told(said::MATCH_BY_PLACE), ..Group::default() };
     let of_line = |id: LineId| {
         let of = |field, width| (Field::Limit(id, field), width);
         let bands = [SetMin, SetMax, WorkingMin, WorkingMax, StopMin, StopMax, HotMin, TaperMax];
@@ -204,7 +213,12 @@ fn limits(shear: &Shear) -> Vec<Group> {
     let lines = shear.lines.iter();
     std::iter::once(first)
         .chain(lines.map(|line| {
-            Group::new(format!("Line {}: {}", line.id, line.place)).with(of_line(line.id))
+            Group::new(tell!(
+                "Line {id}: {place}",
+                id = line.id,
+                place = language::known(&line.place)
+            ))
+            .with(of_line(line.id))
         }))
         .collect()
 }
@@ -214,7 +228,7 @@ fn blades(ui: &mut Ui, desk: &SetupDesk, shear: &Shear, asked: &mut Vec<Command>
     ui.horizontal_wrapped(|ui| {
         for blade in &shear.blades {
             let on = desk.blade.as_ref() == Some(&blade.id);
-            if ui.selectable_label(on, &blade.name).clicked() {
+            if ui.selectable_label(on, language::known(&blade.name)).clicked() {
                 asked.push(step(Setup::Blade(blade.id.clone())));
             }
         }
@@ -233,32 +247,33 @@ fn blade(desk: &SetupDesk, shear: &Shear) -> Vec<Group> {
         HoursPerEdge, MostShims, Name, Near, Side, Step, Thickest, ThicknessMin, TipWearMax,
         Torque,
     };
-    let toggle = |there: bool, what: &str| {
-        if there { format!("It has no {what}") } else { format!("It has {what}") }
-    };
+    let shims = if pack.is_some() { tell!("It has no shims") } else { tell!("It has shims") };
+    let screws = if bolts.is_some() { tell!("It has no bolts") } else { tell!("It has bolts") };
     vec![
         Group::new(said::capital(name))
             .with([of(Name, TEXT), of(Side, WORD)])
             .with([Near, Far, Depth].map(|it| of(it, NUMBER)))
             .with([of(FaceAngle, NUMBER)]),
-        Group::new("Its edges and how far it may wear").with(
+        Group::new(tell!("Its edges and how far it may wear")).with(
             [Edges, HoursPerEdge, EdgeRadiusMax, ThicknessMin, TipWearMax].map(|it| of(it, WORD)),
         ),
-        Group::new("The pack behind it")
+        Group::new(tell!("The pack behind it"))
             .with([MostShims, Thickest, Step].map(|it| of(it, WORD)))
-            .button(toggle(pack.is_some(), "shims"), Change::TogglePack(id.clone())),
-        Group::new("Its bolts")
+            .button(shims, Change::TogglePack(id.clone())),
+        Group::new(tell!("Its bolts"))
             .with([of(Bolts, TEXT)])
             .with([BoltSize, BoltGrade, FirstTorque, Torque].map(|it| of(it, NUMBER)))
-            .button(toggle(bolts.is_some(), "bolts"), Change::ToggleBolts(id.clone())),
+            .button(screws, Change::ToggleBolts(id.clone())),
     ]
 }
 
 fn expansion(shear: &Shear) -> Vec<Group> {
     let first = Group {
-        note: "Steel grows when it warms. What holds the parts opens the gap, what stands in it \
+        note: tell!(
+            "Steel grows when it warms. What holds the parts opens the gap, what stands in it \
                closes it; both lengths must be the same, so that an evenly warm machine keeps its \
-               gaps.",
+               gaps."
+        ),
         ..Group::default()
     };
     let lines = shear.lines.iter().map(|line| {
@@ -277,13 +292,18 @@ fn expansion(shear: &Shear) -> Vec<Group> {
         let opens = line.chain.0.iter().filter(|link| link.opens).map(|link| link.length.mm());
         let closes = line.chain.0.iter().filter(|link| !link.opens).map(|link| link.length.mm());
         let [opens, closes] = [opens.sum::<f64>(), closes.sum::<f64>()];
-        let title =
-            format!("Line {id}: {}: opens {opens:.1} mm, closes {closes:.1} mm", line.place);
+        let title = tell!(
+            "Line {id}: {place}: opens {opens} mm, closes {closes} mm",
+            id,
+            place = language::known(&line.place),
+            opens = crate::brief::numbers::fixed(opens, 1),
+            closes = crate::brief::numbers::fixed(closes, 1)
+        );
         Group::new(title)
             .with(links)
             .with(warm.map(|it| (Field::Line(id, it), WORD)))
-            .button(format!("Add a link to {id}"), Change::AddLink(id))
-            .button(format!("Drop the last link of {id}"), Change::DropLink(id))
+            .button(tell!("Add a link to {id}", id), Change::AddLink(id))
+            .button(tell!("Drop the last link of {id}", id), Change::DropLink(id))
     });
     std::iter::once(first).chain(lines).collect()
 }
@@ -295,9 +315,11 @@ fn heat(shear: &Shear) -> Vec<Group> {
     };
     let Some(thermal) = &shear.thermal else {
         return vec![Group {
-            note: "Nothing about heat is written in this machine's file. It is measured and \
+            note: tell!(
+                "Nothing about heat is written in this machine's file. It is measured and \
                    decided all the same; the Heat screen stays empty. Copy the block “thermal” \
-                   from a machine like it on the page of texts.",
+                   from a machine like it on the page of texts."
+            ),
             ..Group::default()
         }];
     };
@@ -306,15 +328,22 @@ fn heat(shear: &Shear) -> Vec<Group> {
     };
     let mut groups = vec![
         Group::new("").with([(Field::Heat(Source), LONG)]),
-        Group::new("The cylinder").with(all(&[Bore, Rod, Pressure, Arm])),
-        Group::new("A usual shift").with(all(&[Hours, Cuts, WorkingShare, Air, Friction])),
-        Group::new("What is usually cut").with(all(&[Plate, ShearStrength, CutLength, CutAt])),
-        Group::new("Sideways").with(all(&[SideShare, CuttingCheek, GuideCheek])),
+        Group::new(tell!("The cylinder")).with(all(&[Bore, Rod, Pressure, Arm])),
+        Group::new(tell!("A usual shift")).with(all(&[Hours, Cuts, WorkingShare, Air, Friction])),
+        Group::new(tell!("What is usually cut")).with(all(&[
+            Plate,
+            ShearStrength,
+            CutLength,
+            CutAt,
+        ])),
+        Group::new(tell!("Sideways")).with(all(&[SideShare, CuttingCheek, GuideCheek])),
     ];
     let body = |body: &Body| match body {
-        Body::Blade(id) => shear.blade(id).map_or(id.0.clone(), |blade| blade.name.clone()),
-        Body::UpperJaw => "upper jaw".to_owned(),
-        Body::LowerJaw => "lower jaw".to_owned(),
+        Body::Blade(id) => {
+            shear.blade(id).map_or(id.0.clone(), |blade| language::known(&blade.name).to_owned())
+        }
+        Body::UpperJaw => tell!("upper jaw").to_owned(),
+        Body::LowerJaw => tell!("lower jaw").to_owned(),
     };
     groups.extend(thermal.parts.iter().enumerate().map(|(place, part)| {
         let joints = thermal.joints.iter().enumerate();
@@ -326,8 +355,8 @@ fn heat(shear: &Shear) -> Vec<Group> {
     use OfContact::{Area, Conductivity, CutHeat, Diffusivity, Press, Slide, Stiffness, Thrust};
     groups.extend(thermal.contacts.iter().enumerate().map(|(place, contact)| {
         let all = [Thrust, Stiffness, CutHeat, Slide, Area, Press, Conductivity, Diffusivity];
-        let place_of = shear.line(contact.line).map_or("", |line| line.place.as_str());
-        Group::new(format!("Faces of line {}: {place_of}", contact.line))
+        let place_of = shear.line(contact.line).map_or("", |line| language::known(&line.place));
+        Group::new(tell!("Faces of line {line}: {place_of}", line = contact.line, place_of))
             .with(all.map(|it| (Field::Contact(place, it), WORD)))
     }));
     groups
@@ -338,18 +367,18 @@ fn leaves(desk: &SetupDesk, now: DateTime<Utc>) -> Vec<Group> {
     for (place, set) in desk.draft().sets.iter().enumerate() {
         let of = |field, width| (Field::Set(place, field), width);
         let noted = if set.calibration.is_some() {
-            "Nobody noted a calibration"
+            tell!("Nobody noted a calibration")
         } else {
-            "It was calibrated"
+            tell!("It was calibrated")
         };
         groups.push(
-            Group::new(format!("Leaf set {}: {}", place + 1, set.name))
+            Group::new(tell!("Leaf set {place}: {set}", place = place + 1, set = set.name))
                 .with([of(OfSet::Name, TEXT), of(OfSet::Calibrated, WORD), of(OfSet::Due, WORD)])
                 .button(
-                    format!("{noted}, set {}", place + 1),
+                    tell!("{noted}, set {place}", noted, place = place + 1),
                     Change::ToggleCalibration(place, now.date_naive()),
                 )
-                .button(format!("Drop set {}", place + 1), Change::DropSet(place)),
+                .button(tell!("Drop set {place}", place = place + 1), Change::DropSet(place)),
         );
         for leaf in 0..set.leaves.len() {
             let of = |field| (Field::Leaf(place, leaf, field), NUMBER);
@@ -357,19 +386,25 @@ fn leaves(desk: &SetupDesk, now: DateTime<Utc>) -> Vec<Group> {
                 Group::new("")
                     .with([of(OfLeaf::Thickness), of(OfLeaf::Tolerance), of(OfLeaf::Measured)])
                     .button(
-                        format!("Drop leaf {} of set {}", leaf + 1, place + 1),
+                        tell!(
+                            "Drop leaf {leaf} of set {place}",
+                            leaf = leaf + 1,
+                            place = place + 1
+                        ),
                         Change::DropLeaf(place, leaf),
                     ),
             );
         }
         groups.push(
-            Group::new("")
-                .button(format!("Add a leaf to set {}", place + 1), Change::AddLeaf(place)),
+            Group::new("").button(
+                tell!("Add a leaf to set {place}", place = place + 1),
+                Change::AddLeaf(place),
+            ),
         );
     }
-    let usual = [(Usual::MetricTen, "metric"), (Usual::InchTen, "inch")];
+    let usual = [(Usual::MetricTen, tell!("metric")), (Usual::InchTen, tell!("inch"))];
     let add = usual.into_iter().filter_map(|(usual, word)| {
-        Some((format!("Add a usual {word} set"), Change::AddSet(Box::new(usual.set()?))))
+        Some((tell!("Add a usual {word} set", word), Change::AddSet(Box::new(usual.set()?))))
     });
     groups.push(Group { buttons: add.collect(), ..Group::new("") });
     groups
@@ -377,16 +412,17 @@ fn leaves(desk: &SetupDesk, now: DateTime<Utc>) -> Vec<Group> {
 
 fn shelf(desk: &SetupDesk) -> Vec<Group> {
     let first = Group {
-        note: "A recipe takes shims only from here. Count what is really there.",
+        note: tell!("A recipe takes shims only from here. Count what is really there."),
         ..Group::default()
     };
     let rows = (0..desk.draft().settings.shelf.len()).map(|row| {
         Group::new("")
             .with([OfShelf::Thickness, OfShelf::Count].map(|of| (Field::Shelf(row, of), WORD)))
-            .button(format!("Drop shim {}", row + 1), Change::DropShim(row))
+            .button(tell!("Drop shim {row}", row = row + 1), Change::DropShim(row))
     });
-    let shared = [SHARED_SHELF, ADDED_UP].map(|note| Group { note, ..Group::default() });
-    let add = Group::new("").button("Add a shim", Change::AddShim);
+    let shared =
+        [SHARED_SHELF, ADDED_UP].map(language::told).map(|note| Group { note, ..Group::default() });
+    let add = Group::new("").button(tell!("Add a shim"), Change::AddShim);
     std::iter::once(first).chain(shared).chain(rows).chain([add]).collect()
 }
 
@@ -394,10 +430,10 @@ fn service() -> Vec<Group> {
     let of = |field, width| (Field::Yard(field), width);
     let all = [OfYard::Look, OfYard::Lubricate, OfYard::Retorque, OfYard::BreakIn];
     vec![
-        Group::new("The yard").with([of(OfYard::Name, TEXT)]),
+        Group::new(tell!("The yard")).with([of(OfYard::Name, TEXT)]),
         Group {
-            note: setup::INTERVALS,
-            ..Group::new("Hours of work").with(all.map(|it| of(it, 176.0)))
+            note: language::told(setup::INTERVALS),
+            ..Group::new(tell!("Hours of work")).with(all.map(|it| of(it, 176.0)))
         },
     ]
 }

@@ -9,6 +9,7 @@ use crate::{
         theme,
         widgets::{Button, divider, heading, paragraph},
     },
+    language::tell,
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
 use egui::{RichText, ScrollArea, Ui, UiBuilder};
@@ -30,11 +31,11 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut V
     let foot = all.with_min_y(all.bottom() - buttons);
     let mut foot = ui.new_child(UiBuilder::new().id_salt("save").max_rect(foot));
     let width = foot.available_width();
-    if Button::quiet("Drop the changes").width(width).show(&mut foot).clicked() {
+    if Button::quiet(tell!("Drop the changes")).width(width).show(&mut foot).clicked() {
         asked.push(step(Setup::Discard));
     }
-    let detail = if desk.is_new() { "a new machine" } else { "former file kept" };
-    let save = Button::primary("Save").detail(detail).after(Icon::Check).width(width);
+    let detail = if desk.is_new() { tell!("a new machine") } else { tell!("former file kept") };
+    let save = Button::primary(tell!("Save")).detail(detail).after(Icon::Check).width(width);
     if save.enabled(desk.can_save()).show(&mut foot).clicked() {
         asked.push(step(Setup::Save));
     }
@@ -43,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut V
 /// What the field in hand is.
 fn told(ui: &mut Ui, desk: &SetupDesk) {
     let Some(field) = desk.asked.as_ref().filter(|field| desk.has(field)) else {
-        heading(ui, "What is this?", "");
+        heading(ui, tell!("What is this?"), "");
         paragraph(ui, general(desk.page));
         return;
     };
@@ -55,21 +56,27 @@ fn told(ui: &mut Ui, desk: &SetupDesk) {
     }
     ui.add_space(6.0);
     let t = theme::tokens(ui);
-    let note = RichText::new("Where does this number come from?");
+    let note = RichText::new(tell!("Where does this number come from?"));
     ui.label(note.font(theme::caption_bold()).color(t.ink2));
     paragraph(ui, guide.source);
 }
 
-const fn general(page: SetupPage) -> &'static str {
+fn general(page: SetupPage) -> &'static str {
     match page {
         SetupPage::Start => {
-            "A yard is a folder with your machines, leaves and shims. Nothing leaves this computer."
+            tell!(
+                "A yard is a folder with your machines, leaves and shims. Nothing leaves this computer."
+            )
         }
         SetupPage::Text => {
-            "These are the files as they lie on the disk. What is edited here is read as strictly \
+            tell!(
+                "These are the files as they lie on the disk. What is edited here is read as strictly \
              as a file, and a mistake is named with its line."
+            )
         }
-        _ => "Tap a field: what it is, what is usual, and where its number comes from stand here.",
+        _ => tell!(
+            "Tap a field: what it is, what is usual, and where its number comes from stand here."
+        ),
     }
 }
 
@@ -78,13 +85,13 @@ fn outcome(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
     let faults = desk.faults();
     if !faults.is_empty() {
         divider(ui);
-        heading(ui, "To mend first", "");
+        heading(ui, tell!("To mend first"), "");
         for line in setup::unfinished(&faults, desk.draft()) {
             paragraph(ui, &line);
         }
     } else if desk.is_changed() && !desk.is_new() {
         divider(ui);
-        heading(ui, "Would change", "");
+        heading(ui, tell!("Would change"), "");
         match view.consequences {
             Some(consequences) => {
                 for line in setup::outcome(consequences) {
@@ -92,7 +99,7 @@ fn outcome(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
                 }
             }
             None => {
-                paragraph(ui, "One moment: the log is worked out with these numbers.");
+                paragraph(ui, tell!("One moment: the log is worked out with these numbers."));
             }
         }
     }

@@ -9,14 +9,15 @@ use crate::{
         theme,
         widgets::{Button, heading, paragraph},
     },
+    language::{self, sentence, tell},
     sample,
     workbench::{Command, Setup},
 };
 use egui::{Id, Key, Margin, Response, ScrollArea, TextEdit, Ui, vec2};
 use std::path::PathBuf;
 
-const NAME: &str = "name of the new yard";
-const FOLDER: &str = "folder of the new yard";
+const NAME: &str = sentence!("name of the new yard");
+const FOLDER: &str = sentence!("folder of the new yard");
 
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     ScrollArea::vertical().id_salt("start").auto_shrink(false).show(ui, |ui| {
@@ -29,22 +30,25 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
 
 fn machine(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     let name = &view.bench.yard().settings.name;
-    heading(ui, &format!("A new machine in {name}"), "");
+    heading(ui, &tell!("A new machine in {name}", name), "");
     paragraph(
         ui,
-        "Begin with a machine like yours, then change what is different. Its limits are \
-         **demonstration values** until you write in those of the manual for your machine.",
+        tell!(
+            "Begin with a machine like yours, then change what is different. Its limits are \
+         **demonstration values** until you write in those of the manual for your machine."
+        ),
     );
     ui.horizontal_wrapped(|ui| {
         for template in sample::templates() {
-            let button = Button::plain(template.name).detail(template.detail);
+            let button = Button::plain(language::known(template.name))
+                .detail(language::known(template.detail));
             if button.height(theme::PRIMARY).width(216.0).show(ui).clicked() {
                 asked.push(step(Setup::Begin(Box::new(template.shear))));
             }
         }
         for machine in &view.bench.yard().machines {
-            let word = format!("Like {}", machine.shear.name);
-            let button = Button::plain(&word).detail("its numbers, none of its log");
+            let word = tell!("Like {shear}", shear = machine.shear.name);
+            let button = Button::plain(&word).detail(tell!("its numbers, none of its log"));
             if button.height(theme::PRIMARY).width(216.0).show(ui).clicked() {
                 let mut shear = machine.shear.clone();
                 shear.name.clear();
@@ -56,16 +60,18 @@ fn machine(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
 }
 
 fn yard(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
-    heading(ui, "A new yard", "");
+    heading(ui, tell!("A new yard"), "");
     paragraph(
         ui,
-        "A folder of its own for the machines you look after, with a usual leaf set and the usual \
-         intervals. It may lie on a drive that others see, and it may be copied.",
+        tell!(
+            "A folder of its own for the machines you look after, with a usual leaf set and the usual \
+         intervals. It may lie on a drive that others see, and it may be copied."
+        ),
     );
     let picked = view.bench.setup().and_then(|desk| desk.folder.clone());
     let state = Id::unique("new yard as typed");
     let mut typed: (String, String) = ui.data(|data| data.get_temp(state)).unwrap_or_default();
-    let name = field(ui, NAME, ("Name", "such as Quay yard"), &mut typed.0);
+    let name = field(ui, NAME, (tell!("Name"), tell!("such as Quay yard")), &mut typed.0);
     let folder = match (typed.1.trim(), &picked) {
         ("", Some(picked)) => picked.clone(),
         ("", None) => suggested(&typed.0),
@@ -74,8 +80,8 @@ fn yard(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     let hint = folder.display().to_string();
     let path = ui
         .horizontal_wrapped(|ui| {
-            let path = field(ui, FOLDER, ("Folder", &hint), &mut typed.1);
-            if Button::plain("Choose a folder…").show(ui).clicked() {
+            let path = field(ui, FOLDER, (tell!("Folder"), &hint), &mut typed.1);
+            if Button::plain(tell!("Choose a folder…")).show(ui).clicked() {
                 asked.push(step(Setup::PickFolder));
             }
             path
@@ -85,12 +91,12 @@ fn yard(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     let entered = enter && (name.lost_focus() || path.lost_focus());
     let ready = !typed.0.trim().is_empty();
     ui.add_space(4.0);
-    let make = Button::primary("Make the yard").width(300.0).detail(&hint).enabled(ready);
+    let make = Button::primary(tell!("Make the yard")).width(300.0).detail(&hint).enabled(ready);
     if ready && (make.show(ui).clicked() || entered) {
         let name = typed.0.trim().to_owned();
         asked.push(step(Setup::MakeYard { folder, name }));
     } else if !ready {
-        paragraph(ui, "Give it a name first.");
+        paragraph(ui, tell!("Give it a name first."));
     }
     ui.data_mut(|data| data.insert_temp(state, typed));
 }
@@ -109,8 +115,8 @@ fn field(ui: &mut Ui, name: &str, (caption, hint): (&str, &str), text: &mut Stri
             .align(egui::Align2::LEFT_CENTER)
             .min_size(vec2(width, theme::TOUCH))
             .desired_width(width);
-        let shown = ui.name_inputs(name, |ui| ui.add(edit));
-        ui.ctx().accesskit_node_builder(id, |node| node.set_label(name));
+        let shown = ui.name_inputs(language::known(name), |ui| ui.add(edit));
+        ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::known(name)));
         shown
     })
     .inner

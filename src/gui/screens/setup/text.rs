@@ -9,12 +9,13 @@ use crate::{
         theme,
         widgets::{Button, paragraph, segmented},
     },
+    language::{self, sentence, tell},
     store,
     workbench::{Command, Setup, SetupDesk, TextOf},
 };
 use egui::{FontId, Id, ScrollArea, TextEdit, Ui};
 
-const NAME: &str = "the file as text";
+const NAME: &str = sentence!("the file as text");
 
 pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let parts: &[&str] =
@@ -22,15 +23,15 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let which = if parts.len() == 1 { TextOf::Yard } else { desk.text_of };
     ui.horizontal_wrapped(|ui| {
         let on = usize::from(which == TextOf::Yard).min(parts.len() - 1);
-        if let Some(place) = segmented(ui, "file", parts, on) {
+        if let Some(place) = segmented(ui, tell!("file"), parts, on) {
             let of = if place + 1 == parts.len() { TextOf::Yard } else { TextOf::Shear };
             asked.push(step(Setup::Text(of)));
         }
         let edited = desk.text.is_some();
-        if Button::plain("Take the text in").enabled(edited).show(ui).clicked() {
+        if Button::plain(tell!("Take the text in")).enabled(edited).show(ui).clicked() {
             asked.push(step(Setup::TakeText));
         }
-        if edited && Button::quiet("Leave it").show(ui).clicked() {
+        if edited && Button::quiet(tell!("Leave it")).show(ui).clicked() {
             asked.push(step(Setup::Text(which)));
         }
     });
@@ -45,14 +46,21 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
             _ => store::settings_text(&finished.settings),
         },
         (None, Err(_)) => {
-            paragraph(ui, "Mend what stands at the side first: then it is a file.");
+            paragraph(ui, tell!("Mend what stands at the side first: then it is a file."));
             return;
         }
     };
     let mut text = match shown {
         Ok(text) => text,
         Err(issue) => {
-            paragraph(ui, &format!("{}: {}.", issue.what, issue.next));
+            paragraph(
+                ui,
+                &format!(
+                    "{}: {}.",
+                    language::understood(&issue.what),
+                    language::understood(&issue.next)
+                ),
+            );
             return;
         }
     };
@@ -63,8 +71,8 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
             .font(FontId::new(13.0, fonts::regular()))
             .desired_width(f32::INFINITY)
             .desired_rows(24);
-        let response = ui.name_inputs(NAME, |ui| ui.add(edit));
-        ui.ctx().accesskit_node_builder(id, |node| node.set_label(NAME));
+        let response = ui.name_inputs(language::told(NAME), |ui| ui.add(edit));
+        ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(NAME)));
         if response.changed() {
             asked.push(step(Setup::TypeText(text)));
         }

@@ -22,12 +22,18 @@ use crate::{
             section,
         },
     },
+    language::{self, sentence, tell},
     workbench::{Cell, Command, StudyStep},
 };
 use egui::{Align2, RichText, Sense, Ui, UiBuilder, vec2};
 
-const FIELD: Entry<'static> =
-    Entry { caption: "Stack in the gap", unit: "mm", name: STACK, hint: "", wrong: false };
+const FIELD: Entry<'static> = Entry {
+    caption: sentence!("Stack in the gap"),
+    unit: "mm",
+    name: STACK,
+    hint: "",
+    wrong: false,
+};
 
 pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     match desk.cell {
@@ -59,16 +65,17 @@ fn must_move(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>)
     let (body, bottom) = foot(ui, theme::PRIMARY);
     let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
     let on = &mut body;
-    heading(on, "Move the jaw", "");
+    heading(on, tell!("Move the jaw"), "");
     let position = desk.shear.position_of(cell.station);
     let position = position.and_then(|position| desk.shear.positions.get(position));
     let place = position.map_or("", |position| &position.words);
     on.label(RichText::new(format!("{place}.")).font(theme::panel_title()).color(t.ink));
-    on.label(RichText::new(MOVE_THE_JAW).font(theme::body_bold()).color(t.ink));
+    on.label(RichText::new(language::told(MOVE_THE_JAW)).font(theme::body_bold()).color(t.ink));
     tiles(on);
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
     let width = bottom.available_width();
-    let done = Button::primary("Locked and blocked").detail("people clear, jaw moved: measure");
+    let done = Button::primary(tell!("Locked and blocked"))
+        .detail(tell!("people clear, jaw moved: measure"));
     if done.width(width).show(&mut bottom).clicked() || reached {
         asked.push(step(StudyStep::PositionReached));
     }
@@ -94,12 +101,13 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
         fault_box(on, &fault::entry(wrong, desk.view.numbers));
     }
     divider(on);
-    paragraph(on, BLIND);
+    paragraph(on, language::told(BLIND));
 
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("go on").max_rect(bottom));
     bottom.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
-        let back = Button::plain("Back").before(Icon::Back).width(104.0).height(theme::PRIMARY);
+        let back =
+            Button::plain(tell!("Back")).before(Icon::Back).width(104.0).height(theme::PRIMARY);
         if back.enabled(0 < desk.study.at).show(ui).clicked() {
             asked.push(step(StudyStep::Previous));
         }
@@ -108,10 +116,10 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
         let in_hand = entry.stack(desk.view.bench.unit());
         let (word, detail) = match (in_hand, entry.go) {
             (Some(stack), None) if entry.no_go.is_none() => {
-                let goes = format!("{} goes", desk.view.numbers.length(stack));
-                (goes, "then the one that does not".to_owned())
+                let goes = tell!("{stack} goes", stack = desk.view.numbers.length(stack));
+                (goes, tell!("then the one that does not").to_owned())
             }
-            _ => ("Save and next".to_owned(), next(desk)),
+            _ => (tell!("Save and next").to_owned(), next(desk)),
         };
         let save = Button::primary(&word).detail(&detail).after(Icon::Forward);
         if save.width(width).show(ui).clicked() || entered {
@@ -124,8 +132,14 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
 fn next(desk: &Desk<'_>) -> String {
     let next = desk.walk.get(desk.study.at + 1);
     next.map_or_else(
-        || "the last one".to_owned(),
-        |next| format!("then {} at {}", desk.study.initials(next.person), next.station),
+        || tell!("the last one").to_owned(),
+        |next| {
+            tell!(
+                "then {person} at {station}",
+                person = desk.study.initials(next.person),
+                station = next.station
+            )
+        },
     )
 }
 
@@ -145,7 +159,7 @@ fn name(ui: &mut Ui, desk: &Desk<'_>, cell: Cell) {
     };
     line(&turn, theme::row_action(), t.ink, rect.center().y - 10.0);
     line(&place, theme::chip(), t.ink2, rect.center().y + 13.0);
-    let spoken = format!("{turn}, station {}: {place}", cell.station);
+    let spoken = tell!("{turn}, station {station}: {place}", turn, station = cell.station, place);
     say(ui, rect, "turn", &spoken);
 }
 
@@ -161,9 +175,9 @@ fn entry(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
         desk.study.readings.get(&cell).filter(|_| *hand == crate::workbench::Entry::default());
     let hint = measured.map_or(String::new(), |bracket| n.range(*bracket));
     let caption = match (measured, hand.go, hand.no_go) {
-        (Some(_), ..) => "Saved here".to_owned(),
-        (None, Some(go), _) => format!("{} goes. Next:", n.length(go)),
-        (None, None, Some(no_go)) => format!("{} does not. Next:", n.length(no_go)),
+        (Some(_), ..) => tell!("Saved here").to_owned(),
+        (None, Some(go), _) => tell!("{go} goes. Next:", go = n.length(go)),
+        (None, None, Some(no_go)) => tell!("{no_go} does not. Next:", no_go = n.length(no_go)),
         (None, None, None) => FIELD.caption.to_owned(),
     };
     let field = Entry {
@@ -183,7 +197,7 @@ fn entry(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
         asked.push(step(StudyStep::Type(typed.to_owned())));
     }
     let pending = stack.map(|_| usize::from(hand.go.is_some()));
-    match big_choice(&mut right, ["Goes in", "Does not go"], pending) {
+    match big_choice(&mut right, [tell!("Goes in"), tell!("Does not go")], pending) {
         Some(0) => asked.push(step(StudyStep::Goes)),
         Some(_) => asked.push(step(StudyStep::DoesNotGo)),
         None => {}
@@ -194,14 +208,14 @@ fn leaves(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let n = desk.view.numbers;
     let bench = desk.view.bench;
     let Some(set) = bench.yard().settings.leaves_in(bench.unit()) else { return };
-    section(ui, "Feeler leaves", set.name());
+    section(ui, tell!("Feeler leaves"), set.name());
     let in_hand = &desk.study.entry.leaves;
     let thickest = set.leaves().last().map_or(Length::ZERO, |leaf| leaf.thickness);
     let texts: Vec<(String, String)> = set
         .leaves()
         .iter()
         .map(|leaf| n.compact(leaf.thickness))
-        .map(|print| (format!("leaf {print}"), print))
+        .map(|print| (tell!("leaf {print}", print), print))
         .collect();
     let cells: Vec<Leaf<'_>> = set
         .leaves()
@@ -228,7 +242,7 @@ fn finished(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let (body, bottom) = foot(ui, theme::PRIMARY);
     let mut body = ui.new_child(UiBuilder::new().id_salt("all measured").max_rect(body));
     let on = &mut body;
-    heading(on, "All is measured", "");
+    heading(on, tell!("All is measured"), "");
     if let Some(name) = &desk.study.name {
         paragraph(on, &walk::kept_as(name));
     }
@@ -237,17 +251,17 @@ fn finished(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     }
     on.add_space(8.0);
     let width = on.available_width();
-    if Button::plain("Plan another check").width(width).show(on).clicked() {
+    if Button::plain(tell!("Plan another check")).width(width).show(on).clicked() {
         asked.push(step(StudyStep::StartOver));
     }
-    let back = Button::plain("Look at the last reading").before(Icon::Back).width(width);
+    let back = Button::plain(tell!("Look at the last reading")).before(Icon::Back).width(width);
     if back.show(on).clicked() {
         asked.push(step(StudyStep::Previous));
     }
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("use").max_rect(bottom));
     let width = bottom.available_width();
     let detail = grr.map_or(String::new(), |grr| walk::to_use(grr, n));
-    let take = Button::primary("Use this in my readings").detail(&detail).after(Icon::Check);
+    let take = Button::primary(tell!("Use this in my readings")).detail(&detail).after(Icon::Check);
     if take.enabled(grr.is_some_and(|grr| 0.0 < grr)).width(width).show(&mut bottom).clicked() {
         asked.push(step(StudyStep::Use(n.zone)));
     }

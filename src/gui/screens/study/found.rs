@@ -11,6 +11,7 @@ use crate::{
         theme,
         widgets::{StudyColumn, StudyPicture, divider, heading, paragraph, rich_text, say},
     },
+    language::{self, tell},
     workbench::Cell,
 };
 use egui::{Align2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
@@ -24,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
     let told = picture(&found.table, desk.view.numbers);
     let gap = 20.0;
     let width = ((ui.available_width() - gap) / 2.0).max(0.0);
-    heading(ui, "What we found", &found.brief.size);
+    heading(ui, tell!("What we found"), &found.brief.size);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = gap;
         for panel in [&told.by_part, &told.by_person] {
@@ -46,9 +47,13 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
 /// Who has measured what, and nothing of what was read: whoever sees another's reading repeats it.
 fn blind(ui: &mut Ui, desk: &Desk<'_>) {
     let t = theme::tokens(ui);
-    heading(ui, "Measured so far", &format!("{} of {}", desk.done(), desk.walk.len()));
-    paragraph(ui, BLIND);
-    paragraph(ui, "What was found is shown when everything is measured.");
+    heading(
+        ui,
+        tell!("Measured so far"),
+        &tell!("{done} of {walk}", done = desk.done(), walk = desk.walk.len()),
+    );
+    paragraph(ui, language::told(BLIND));
+    paragraph(ui, tell!("What was found is shown when everything is measured."));
     ui.add_space(6.0);
     ScrollArea::vertical().id_salt("so far").show(ui, |ui| {
         for station in &desk.study.stations {
@@ -78,7 +83,12 @@ fn blind(ui: &mut Ui, desk: &Desk<'_>) {
                     x += 21.0;
                 }
                 x += 18.0;
-                spoken.push(format!("{initials} {done} of {}", desk.study.trials));
+                spoken.push(tell!(
+                    "{initials} {done} of {trials}",
+                    initials,
+                    done,
+                    trials = desk.study.trials
+                ));
             }
             say(ui, rect, ("so far", &name), &spoken.join(", "));
         }

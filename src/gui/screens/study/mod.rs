@@ -22,6 +22,7 @@ use crate::{
         theme,
         widgets::{Button, Panel, TitleCell, paragraph, title_block},
     },
+    language::tell,
     workbench::{Cell, Command, Screen, StudyBench, StudyStep},
 };
 use egui::{Margin, Ui};
@@ -66,7 +67,10 @@ impl<'a> Desk<'a> {
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let Some(desk) = Desk::of(view) else {
-        paragraph(ui, "No check of your measuring is open. Begin one on the Measure screen.");
+        paragraph(
+            ui,
+            tell!("No check of your measuring is open. Begin one on the Measure screen."),
+        );
         return Vec::new();
     };
     let mut asked = Vec::new();
@@ -97,20 +101,20 @@ fn head(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let bold = |text: &str| format!("**{text}**");
     let machine = bold(&desk.shear.name);
     let plan = walk::plan(desk.study.stations.len(), desk.study.people.len(), desk.study.trials);
-    let measured = format!("**{}** of {}", desk.done(), desk.walk.len());
+    let measured = tell!("**{done}** of {walk}", done = desk.done(), walk = desk.walk.len());
     let (caption, at) = saved(desk.study.kept, desk.view.numbers);
     let is_kept = desk.study.kept.is_some();
     let at = if is_kept { bold(&at) } else { at };
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
     let cells = [
-        cell("Machine", &machine, ""),
-        cell("Check our measuring", &plan, ""),
-        cell("Measured", &measured, ""),
+        cell(tell!("Machine"), &machine, ""),
+        cell(tell!("Check our measuring"), &plan, ""),
+        cell(tell!("Measured"), &measured, ""),
         TitleCell { check: is_kept, ..cell(caption, &at, "") },
     ];
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
-        let back = Button::plain("Back to Measure").before(Icon::Back);
+        let back = Button::plain(tell!("Back to Measure")).before(Icon::Back);
         if back.width(174.0).height(60.0).show(ui).clicked() {
             asked.push(Command::Go(Screen::Measure));
         }

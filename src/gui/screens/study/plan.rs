@@ -11,27 +11,28 @@ use crate::{
         theme,
         widgets::{Button, ChipState, heading, paragraph, section, segmented, toggle_chip},
     },
+    language::{self, sentence, tell},
     workbench::{Command, StudyStep, TRIALS},
 };
 use egui::{Id, Key, Margin, ScrollArea, TextEdit, Ui, UiBuilder, vec2};
 
-const FIELD: &str = "initials of somebody who measures";
+const FIELD: &str = sentence!("initials of somebody who measures");
 
 /// Everything that can be chosen.
 pub(super) fn choices(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     ScrollArea::vertical().show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
-        heading(ui, "Which stations", "by jaw position");
+        heading(ui, tell!("Which stations"), tell!("by jaw position"));
         stations(ui, desk, asked);
         ui.add_space(10.0);
-        heading(ui, "Who measures", "initials");
+        heading(ui, tell!("Who measures"), tell!("initials"));
         people(ui, desk, asked);
         ui.add_space(10.0);
-        heading(ui, "How many times each", "");
+        heading(ui, tell!("How many times each"), "");
         let words = TRIALS.map(|trials| trials.to_string());
         let words = words.each_ref().map(String::as_str);
         let on = TRIALS.iter().position(|trials| *trials == desk.study.trials).unwrap_or(0);
-        let tapped = segmented(ui, "times", &words, on);
+        let tapped = segmented(ui, tell!("times"), &words, on);
         if let Some(trials) = tapped.and_then(|place| TRIALS.get(place)) {
             asked.push(step(StudyStep::SetTrials(*trials)));
         }
@@ -81,19 +82,19 @@ fn people(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
         let mut typed = desk.study.person_text.clone();
         let edit = TextEdit::singleline(&mut typed)
             .id(id)
-            .hint_text("somebody else")
+            .hint_text(tell!("somebody else"))
             .margin(Margin::symmetric(10, 10))
             .align(egui::Align2::LEFT_CENTER)
             .min_size(vec2(180.0, theme::TOUCH))
             .desired_width(180.0);
-        let field = ui.name_inputs(FIELD, |ui| ui.add(edit));
-        ui.ctx().accesskit_node_builder(id, |node| node.set_label(FIELD));
+        let field = ui.name_inputs(language::told(FIELD), |ui| ui.add(edit));
+        ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(FIELD)));
         if field.changed() {
             asked.push(step(StudyStep::TypePerson(typed)));
         }
         let ready = !desk.study.person_text.trim().is_empty();
         let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-        let tapped = Button::plain("Add").enabled(ready).width(72.0).show(ui).clicked();
+        let tapped = Button::plain(tell!("Add")).enabled(ready).width(72.0).show(ui).clicked();
         if ready && (tapped || entered) {
             asked.push(step(StudyStep::TogglePerson(desk.study.person_text.clone())));
             field.request_focus();
@@ -106,8 +107,8 @@ pub(super) fn card(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let (body, bottom) = foot(ui, theme::PRIMARY);
     let mut body = ui.new_child(UiBuilder::new().id_salt("why").max_rect(body));
     let on = &mut body;
-    heading(on, "How good is our measuring?", "");
-    for text in [WHY, CHOOSE, BLIND] {
+    heading(on, tell!("How good is our measuring?"), "");
+    for text in [language::told(WHY), language::told(CHOOSE), language::told(BLIND)] {
         paragraph(on, text);
     }
     on.add_space(8.0);
@@ -120,7 +121,7 @@ pub(super) fn card(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     let mut bottom = ui.new_child(UiBuilder::new().id_salt("begin").max_rect(bottom));
     let width = bottom.available_width();
     let lacks = walk::lacks(stations, people);
-    let begin = Button::primary("Begin").detail(lacks).after(Icon::Forward);
+    let begin = Button::primary(tell!("Begin")).detail(lacks).after(Icon::Forward);
     if begin.enabled(desk.study.is_planned()).width(width).show(&mut bottom).clicked() {
         asked.push(step(StudyStep::Start));
     }

@@ -13,6 +13,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::{self, tell},
     workbench::{Command, Kin, TrendView},
 };
 use egui::{Rect, Sense, Ui, UiBuilder, vec2};
@@ -33,10 +34,14 @@ pub(super) fn rates(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, kin: Kin) {
     let n = scene.view.numbers;
     let mut child = ui.new_child(UiBuilder::new().max_rect(rect.shrink2(vec2(8.0, 12.0))));
     let title = signal::asked(&scene.machine.shear, &it.alike);
-    widgets::heading(&mut child, &format!("{title}: growth"), "bars are 80 % intervals");
+    widgets::heading(
+        &mut child,
+        &tell!("{title}: growth", title),
+        tell!("bars are 80 % intervals"),
+    );
     child.add_space(6.0);
     let Some(answer) = &it.answer else {
-        paragraph(&mut child, alike::TOO_FEW);
+        paragraph(&mut child, language::told(alike::TOO_FEW));
         return;
     };
     paragraph(&mut child, &alike::comparison(&title, answer, n));
@@ -64,14 +69,14 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>, chosen: Kin) -> Vec<Command> 
     let mut asked = Vec::new();
     ui.add_space(12.0);
     within(ui, |ui| {
-        widgets::heading(ui, "Who grows alike?", "");
+        widgets::heading(ui, tell!("Who grows alike?"), "");
         ui.add_space(6.0);
     });
     for kin in KINS {
         let Some(it) = compared(scene, kin) else { continue };
         let title = signal::asked(&scene.machine.shear, &it.alike);
         let said = it.answer.as_ref().map_or_else(
-            || alike::TOO_FEW.to_owned(),
+            || language::told(alike::TOO_FEW).to_owned(),
             |answer| alike::verdict(answer, scene.view.numbers),
         );
         if row(ui, (kin, chosen), [&title, &said]) {
@@ -80,7 +85,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>, chosen: Kin) -> Vec<Command> 
     }
     ui.add_space(10.0);
     within(ui, |ui| {
-        paragraph(ui, alike::HOW_IT_READS);
+        paragraph(ui, language::told(alike::HOW_IT_READS));
     });
     asked
 }

@@ -8,6 +8,7 @@ use crate::{
         theme,
         widgets::{Button, paragraph, touch},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{CornerRadius, Frame, Margin, Rect, Ui, vec2};
@@ -29,11 +30,16 @@ pub(super) fn offer(ui: &mut Ui, scene: &Scene<'_>, change: &Change) -> Vec<Comm
         ui.spacing_mut().item_spacing.y = 4.0;
         paragraph(ui, &format!("**{said}**"));
         paragraph(ui, signal::change_advice(change.kind));
-        paragraph(ui, signal::THROUGH_A_BREAK);
+        paragraph(ui, language::told(signal::THROUGH_A_BREAK));
         ui.add_space(2.0);
-        let word = "Begin the line anew here";
+        let word = tell!("Begin the line anew here");
         let width = ui.available_width().min(230.0);
-        if Button::plain(word).width(width).show(ui).on_hover_text(aside::ANEW_MEANS).clicked() {
+        if Button::plain(word)
+            .width(width)
+            .show(ui)
+            .on_hover_text(language::told(aside::ANEW_MEANS))
+            .clicked()
+        {
             asked.extend(scene.stay());
             asked.push(Command::Say(Remark::Moved {
                 session,
@@ -61,7 +67,7 @@ pub(super) fn taken_up(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
         ui.scope(|ui| {
             paragraph(ui, &said);
             let at = n.along(n.per.of(cut.at, cut.counters).unwrap_or_default());
-            let word = format!("Take the break at {at} back");
+            let word = tell!("Take the break at {at} back", at);
             let width = ui.available_width().min(260.0);
             if Button::plain(&word).width(width).show(ui).clicked() {
                 asked = Some(Command::Say(Remark::NotMoved { session, line }));

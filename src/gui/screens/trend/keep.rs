@@ -2,6 +2,7 @@
 
 use crate::{
     gui::{screens::trend::Scene, theme, widgets::Button},
+    language::tell,
     workbench::{Command, TrendView},
 };
 use egui::{Ui, vec2};
@@ -24,13 +25,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let mut asked = None;
     ui.horizontal(|ui| {
         let mut tapped = |word| Button::plain(word).width(width).show(ui).clicked();
-        if tapped("Table") {
+        if tapped(tell!("Table")) {
             asked = Some(Command::SaveTable(format!("{shear}-growth.csv")));
         }
-        if tapped("Picture") {
+        if tapped(tell!("Picture")) {
             asked = Some(Command::SavePicture(name("png")));
         }
-        if tapped("Drawing") {
+        if tapped(tell!("Drawing")) {
             asked = Some(Command::SaveDrawing(name("svg")));
         }
     });

@@ -28,6 +28,7 @@ use crate::{
         theme,
         widgets::{ChipState, Panel, segmented, toggle_chip},
     },
+    language::{self, sentence, tell},
     workbench::{Command, Kin, Screen, Span, TrendView},
 };
 use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
@@ -111,10 +112,20 @@ impl Scene<'_> {
 /// Paints the screen.
 pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let (Some(machine), Some(decision)) = (view.bench.machine(), view.decision) else {
-        return screens::nothing(ui, "No machine in this yard yet", "Open another yard.", None);
+        return screens::nothing(
+            ui,
+            tell!("No machine in this yard yet"),
+            tell!("Open another yard."),
+            None,
+        );
     };
     let Some(id) = line_of(view, decision) else {
-        return screens::nothing(ui, "This machine has no lines", "Mend its file.", None);
+        return screens::nothing(
+            ui,
+            tell!("This machine has no lines"),
+            tell!("Mend its file."),
+            None,
+        );
     };
     let brief = crate::brief::trend::tell(machine, decision, id, view.numbers);
     let Some(scene) = brief.as_ref().and_then(|brief| Scene::of(view, brief)) else {
@@ -126,15 +137,15 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         Axis::Hours => crate::brief::trend::counts(&machine.history, id, scene.hours),
         _ => crate::brief::trend::counts_along(&scene.decided.stations, scene.hours),
     };
-    let last = format!("**{readings}** from **{sessions}** sessions");
-    asked.extend(screens::head::show(ui, view, &head, ("Readings in this view", &last)));
+    let last = tell!("**{readings}** from **{sessions}** sessions", readings, sessions);
+    asked.extend(screens::head::show(ui, view, &head, (tell!("Readings in this view"), &last)));
     ui.add_space(4.0);
     if decision.measured.is_none() {
-        let next = Some(("Measure this machine", Command::Go(Screen::Measure)));
+        let next = Some((tell!("Measure this machine"), Command::Go(Screen::Measure)));
         asked.extend(screens::nothing(
             ui,
-            "Nothing measured yet",
-            "A trend needs readings of several visits. Measure this machine first.",
+            tell!("Nothing measured yet"),
+            tell!("A trend needs readings of several visits. Measure this machine first."),
             next,
         ));
         return asked;
@@ -202,7 +213,12 @@ fn beside_plot(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
                 TrendView::Signals => 1,
                 TrendView::Compare(_) => 2,
             };
-            let tapped = segmented(ui, "view", &["Growth", "Signals", "Compare"], on);
+            let tapped = segmented(
+                ui,
+                tell!("view"),
+                &[tell!("Growth"), tell!("Signals"), tell!("Compare")],
+                on,
+            );
             let views = [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::default())];
             let chosen = tapped.filter(|it| *it != on).and_then(|it| views.get(it));
             asked.extend(chosen.map(|view| Command::SetTrendView(*view)));
@@ -230,8 +246,11 @@ fn within(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     });
 }
 
-const SPANS: [(Span, &str); 3] =
-    [(Span::ThisEdge, "This edge"), (Span::Recent, "550 h"), (Span::All, "All")];
+const SPANS: [(Span, &str); 3] = [
+    (Span::ThisEdge, sentence!("This edge")),
+    (Span::Recent, "550 h"),
+    (Span::All, sentence!("All")),
+];
 
 /// Which line, which stations, how far back.
 fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
@@ -252,9 +271,9 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     // From the right the switch takes its own width, so it is laid out in a box of that size.
     let width = 236.0_f32.min(row.width() * 0.45);
     at_right.allocate_ui(vec2(width, theme::TOUCH), |ui| {
-        let words = SPANS.map(|(_, word)| word);
+        let words = SPANS.map(|(_, word)| language::told(word));
         let on = SPANS.iter().position(|(span, _)| *span == scene.view.bench.span());
-        let tapped = segmented(ui, "hours", &words, on.unwrap_or(1));
+        let tapped = segmented(ui, tell!("hours"), &words, on.unwrap_or(1));
         asked.extend(tapped.and_then(|it| SPANS.get(it)).map(|(span, _)| Command::SetSpan(*span)));
     });
     let mut asked_axis = None;
@@ -267,7 +286,7 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     asked.extend(asked_axis);
     ui.horizontal(|ui| {
         if captions {
-            caption(ui, "Line");
+            caption(ui, tell!("Line"));
         }
         ui.scope(|ui| {
             ui.set_max_width(row.width() - width - 8.0);
@@ -275,7 +294,7 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         });
         if captions {
             ui.add_space(12.0);
-            caption(ui, "Stations");
+            caption(ui, tell!("Stations"));
         }
         if one_row {
             asked.extend(stations(ui, scene));
@@ -305,7 +324,7 @@ fn along(ui: &mut Ui, scene: &Scene<'_>, axes: &[Axis]) -> Option<Command> {
     let word = |per: &Axis| Numbers { per: *per, ..scene.view.numbers }.along_word();
     let words: Vec<&str> = axes.iter().map(word).collect();
     let on = axes.iter().position(|axis| *axis == scene.view.numbers.per).unwrap_or(0);
-    let tapped = segmented(ui, "along", &words, on)?;
+    let tapped = segmented(ui, tell!("along"), &words, on)?;
     axes.get(tapped).map(|axis| Command::SetAxis(*axis))
 }
 
@@ -319,7 +338,7 @@ fn lines(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
     let words: Vec<String> = ids.iter().map(ToString::to_string).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let on = ids.iter().position(|id| *id == scene.line.id).unwrap_or(0);
-    let tapped = segmented(ui, "line", &words, on)?;
+    let tapped = segmented(ui, tell!("line"), &words, on)?;
     ids.get(tapped).map(|id| Command::ChooseLine(*id))
 }
 

@@ -13,6 +13,7 @@ use crate::{
         },
         theme,
     },
+    language::tell,
     workbench::TrendView,
 };
 use egui::{CentralPanel, Frame, Label, Margin, RichText, Ui, Vec2, vec2};
@@ -34,9 +35,9 @@ pub(crate) fn page(ui: &mut Ui, view: &View<'_>, hours: Option<[f64; 2]>) {
         let head = head::tell(machine, decision, view.numbers);
         let shown: Vec<String> = scene.shown().iter().map(ToString::to_string).collect();
         let what = match view.bench.trend_view() {
-            TrendView::Growth => "growth",
-            TrendView::Signals => "control charts",
-            TrendView::Compare(_) => "growth compared",
+            TrendView::Growth => tell!("growth"),
+            TrendView::Signals => tell!("control charts"),
+            TrendView::Compare(_) => tell!("growth compared"),
         };
         let filed = trend::filed(&head, &scene.brief.place, (&shown.join(", "), what));
         ui.add(Label::new(RichText::new(filed).font(theme::panel_title()).color(t.ink)).truncate());

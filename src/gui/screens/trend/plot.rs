@@ -19,6 +19,7 @@ use crate::{
         screens::trend::Scene,
         widgets::Bands,
     },
+    language::tell,
     workbench::{Command, Span},
 };
 use egui::{Rect, Ui};
@@ -88,8 +89,8 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Command
     let crossings = lead.map_or_else(Vec::new, |state| crossings(scene, state));
     let fan = lead.and_then(|state| fan(&state.trend, n.far())).unwrap_or_default();
     let events = events(scene);
-    let today = format!("today {}", n.along(scene.brief.now_h));
-    let next = format!("next look {}", n.along(scene.brief.next_look_h));
+    let today = tell!("today {now_h}", now_h = n.along(scene.brief.now_h));
+    let next = tell!("next look {next_look_h}", next_look_h = n.along(scene.brief.next_look_h));
     let words = LimitWords(trend::limit_words(&scene.line.limits, n));
     let note = trend::limits_note(&scene.line.limits);
     let kept = scene.view.bench.picked().and_then(|(station, session)| {

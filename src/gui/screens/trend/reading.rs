@@ -15,6 +15,7 @@ use crate::{
         theme,
         widgets::{Button, paragraph},
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Frame, Margin, Stroke, TextEdit, Ui, vec2};
@@ -45,17 +46,17 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
             let writing = ui.data(|data| data.get_temp::<String>(id));
             ui.horizontal(|ui| {
                 if point.set_aside.is_some() {
-                    if Button::plain("Count it again").width(half).show(ui).clicked() {
+                    if Button::plain(tell!("Count it again")).width(half).show(ui).clicked() {
                         let (session, station) = (session.clone(), *station);
                         asked.extend(scene.stay());
                         asked.push(Command::Say(Remark::CountAgain { session, station }));
                     }
                 } else if writing.is_none()
-                    && Button::plain("Set aside").width(half).show(ui).clicked()
+                    && Button::plain(tell!("Set aside")).width(half).show(ui).clicked()
                 {
                     ui.data_mut(|data| data.insert_temp(id, String::new()));
                 }
-                if Button::plain("Put away").width(half).show(ui).clicked() {
+                if Button::plain(tell!("Put away")).width(half).show(ui).clicked() {
                     ui.data_mut(|data| data.remove::<String>(id));
                     asked.push(Command::PickReading(None));
                 }
@@ -85,7 +86,7 @@ fn how_sure(ui: &mut Ui, scene: &Scene<'_>, (station, session): (StationId, &Ses
     let Some((line, observed)) = read() else { return };
     let open = ui.make_persistent_id(("how sure", station.to_string(), session.as_str()));
     let is_open = ui.data(|data| data.get_temp(open)).unwrap_or(false);
-    let word = if is_open { "Hide how sure it is" } else { "How sure is it?" };
+    let word = if is_open { tell!("Hide how sure it is") } else { tell!("How sure is it?") };
     let width = ui.available_width();
     let button = Button::plain(word).width(width).show(ui);
     let fresh = open.with("fresh");
@@ -116,25 +117,29 @@ fn why(
 ) -> Option<Command> {
     let width = ui.available_width();
     for reason in aside::WHY_ASIDE {
-        if Button::plain(reason).width(width).show(ui).clicked() {
+        if Button::plain(language::told(reason)).width(width).show(ui).clicked() {
             reason.clone_into(&mut words);
         }
     }
     let field = TextEdit::singleline(&mut words)
-        .hint_text("or in your own words")
+        .hint_text(tell!("or in your own words"))
         .font(theme::body())
         .margin(Margin::symmetric(10, 12))
         .desired_width(width - 22.0);
     let label = ui.add(field);
     label.widget_info(|| {
-        egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, "why it is set aside")
+        egui::WidgetInfo::labeled(
+            egui::accesskit::Role::TextInput,
+            true,
+            tell!("why it is set aside"),
+        )
     });
     let reason = words.trim().to_owned();
     ui.data_mut(|data| data.insert_temp(id, words));
-    let word = "Set aside for this reason";
+    let word = tell!("Set aside for this reason");
     let ready = Button::plain(word).width(width).enabled(!reason.is_empty());
     let said = ready.show(ui).clicked();
-    paragraph(ui, aside::ASIDE_MEANS);
+    paragraph(ui, language::told(aside::ASIDE_MEANS));
     if !said || reason.is_empty() {
         return None;
     }

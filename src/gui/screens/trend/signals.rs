@@ -13,6 +13,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::{self, tell},
     workbench::Command,
 };
 use egui::{Align2, Rect, Sense, Stroke, Ui, pos2, vec2};
@@ -32,14 +33,14 @@ pub(super) fn charts(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Option<Comma
     let station = insight.station;
     let Some(chart) = &insight.chart else {
         let mut child = ui.new_child(egui::UiBuilder::new().max_rect(rect.shrink(24.0)));
-        widgets::heading(&mut child, &format!("No charts of {station} yet"), "");
-        paragraph(&mut child, signal::NO_CHART);
+        widgets::heading(&mut child, &tell!("No charts of {station} yet", station), "");
+        paragraph(&mut child, language::told(signal::NO_CHART));
         return None;
     };
     let rows = rows(chart);
     let events: Vec<Event> = plot::events(scene);
-    let today = format!("today {}", scene.view.numbers.along(scene.brief.now_h));
-    let name = format!("Control charts of {station}");
+    let today = tell!("today {now_h}", now_h = scene.view.numbers.along(scene.brief.now_h));
+    let name = tell!("Control charts of {station}", station);
     let tapped = ControlPlot {
         hours: scene.hours,
         rows: &rows,
@@ -78,20 +79,20 @@ fn rows(chart: &Chart) -> [ControlRow<'static>; 3] {
     let average = [SignalKind::AverageHigh, SignalKind::AverageLow];
     [
         ControlRow {
-            title: "Each reading",
-            note: "standard deviations from its line",
+            title: tell!("Each reading"),
+            note: tell!("standard deviations from its line"),
             points: points(&|it| Some(it.z), &|_| chart.limit, &single),
             two_sided: true,
         },
         ControlRow {
-            title: "From one reading to the next",
-            note: "size of the step (moving range)",
+            title: tell!("From one reading to the next"),
+            note: tell!("size of the step (moving range)"),
             points: points(&|it| it.range, &|_| chart.range_limit, &[SignalKind::RangeHigh]),
             two_sided: false,
         },
         ControlRow {
-            title: "Weighted average",
-            note: "of the readings since the last work (EWMA), newest weighs 0.2",
+            title: tell!("Weighted average"),
+            note: tell!("of the readings since the last work (EWMA), newest weighs 0.2"),
             points: points(&|it| Some(it.average), &|it| it.average_limit, &average),
             two_sided: true,
         },
@@ -119,7 +120,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let station = insight.station;
     ui.add_space(12.0);
     within(ui, |ui| {
-        widgets::heading(ui, &format!("Does {station} keep to its line?"), "");
+        widgets::heading(ui, &tell!("Does {station} keep to its line?", station), "");
         ui.add_space(6.0);
     });
     asked.extend(reading::show(ui, scene));
@@ -146,7 +147,7 @@ pub(super) fn list(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         if LISTED < signals.len() {
             paragraph(ui, &signal::older(signals.len() - LISTED));
         }
-        paragraph(ui, signal::HOW_CHARTS_READ);
+        paragraph(ui, language::told(signal::HOW_CHARTS_READ));
     });
     asked
 }
@@ -161,7 +162,7 @@ fn row(ui: &mut Ui, (place, it): (usize, &Signal), n: Numbers) -> bool {
     let galley = ui.painter().layout(rule.clone(), theme::body(), t.ink2, wrap.max(60.0));
     let tall = (galley.size().y + 18.0).max(theme::TOUCH);
     let (rect, _) = ui.allocate_exact_size(vec2(width, tall), Sense::hover());
-    let label = format!("signal at {hours}, {rule}");
+    let label = tell!("signal at {hours}, {rule}", hours, rule);
     let id = ui.make_persistent_id(("signal", place));
     let response = touch::tap(ui, rect, id, &Spoken::button(&label));
     if response.hovered() {

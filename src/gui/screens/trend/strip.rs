@@ -15,6 +15,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{
@@ -57,7 +58,7 @@ fn card(ui: &mut Ui, size: egui::Vec2, scene: &Scene<'_>, line: &Line) -> Option
     let n = scene.view.numbers;
     let decided = scene.decision.line(line.id)?;
     let brief = crate::brief::trend::glance(scene.machine, scene.decision, line.id, n)?;
-    let label = format!("trend of {}", words::line(line));
+    let label = tell!("trend of {line}", line = words::line(line));
     let id = ui.make_persistent_id(&label);
     let response = touch::tap(ui, rect, id, &Spoken::button(&label).with(&brief.spoken));
     let edge = if response.hovered() { Stroke::new(1.5, t.edge) } else { Stroke::new(1.0, t.soft) };
@@ -110,7 +111,9 @@ fn paint_card(
         |rate| format!("**{}** {}", n.rate_value(rate), n.rate_unit()),
     );
     let (large, quiet) = match worst {
-        Some(state) if state.trend.superseded => ("–".to_owned(), "measure again".to_owned()),
+        Some(state) if state.trend.superseded => {
+            ("–".to_owned(), tell!("measure again").to_owned())
+        }
         Some(state) => n.ahead(state.hours.as_ref()),
         None => n.ahead(None),
     };
@@ -136,9 +139,9 @@ fn paint_card(
     if 30.0 < foot {
         let down = vec2(0.0, 19.0);
         let caption = theme::caption;
-        painter.text(left + down, Align2::LEFT_CENTER, "growth now", caption(), t.ink3);
+        painter.text(left + down, Align2::LEFT_CENTER, tell!("growth now"), caption(), t.ink3);
         let passed = along::is_behind(&large);
-        let words = if passed { "the working limit" } else { "to the working limit" };
+        let words = if passed { tell!("the working limit") } else { tell!("to the working limit") };
         painter.text(right + down, Align2::RIGHT_CENTER, words, caption(), t.ink3);
     }
 }

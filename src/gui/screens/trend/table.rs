@@ -17,6 +17,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::tell,
     workbench::Command,
 };
 use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
@@ -48,7 +49,7 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let (key, _) = ui.allocate_exact_size(vec2(ui.available_width(), 18.0), Sense::hover());
     let tick = key.left_center();
     paint::upright(ui.painter(), tick.x + 1.0, key.top() + 2.0..=key.bottom() - 2.0, accent(t));
-    let words = "next look. Bars are 80 % intervals.";
+    let words = tell!("next look. Bars are 80 % intervals.");
     let at = tick + vec2(10.0, 0.0);
     ui.painter().text(at, Align2::LEFT_CENTER, words, theme::caption(), t.ink2);
     let lead = scene.shown().last().copied();
@@ -79,7 +80,7 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     let told = state.map_or_else(Vec::new, |it| trend::segments(&it.trend, SEGMENTS, n));
     if !told.is_empty() {
         let unit = format!("{}, 80 %", scene.view.numbers.rate_unit());
-        widgets::section(ui, &format!("{lead} growth by segment"), &unit);
+        widgets::section(ui, &tell!("{lead} growth by segment", lead), &unit);
         ui.spacing_mut().item_spacing.y = 0.0;
         segments(ui, lead, &told);
         ui.spacing_mut().item_spacing.y = 8.0;
@@ -87,7 +88,7 @@ fn below(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     if let Some((state, fit)) = state.and_then(|it| Some((it, it.trend.fit.as_ref().ok()?))) {
         let from = inside::rests_on(&state.trend, fit, n);
         tried::show(ui, fit);
-        widgets::paragraph(ui, &format!("Growth now comes {from}."));
+        widgets::paragraph(ui, &tell!("Growth now comes {from}.", from));
     }
     asked
 }
@@ -133,7 +134,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     word(columns.rate, Align2::RIGHT_CENTER, scene.view.numbers.rate_unit());
     word(columns.hours[0], Align2::LEFT_CENTER, &scene.brief.hours_to);
     if let Some(passes) = columns.passes {
-        word(passes, Align2::RIGHT_CENTER, "passes at");
+        word(passes, Align2::RIGHT_CENTER, tell!("passes at"));
     }
     let edge = Stroke::new(1.0, t.soft);
     paint::level(&painter, head.left()..=head.right(), head.bottom(), edge);
@@ -147,7 +148,7 @@ fn rows(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     for (brief, state) in scene.brief.stations.iter().zip(&scene.decided.stations) {
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), tall), Sense::hover());
         let chosen = lead == Some(brief.station);
-        let label = format!("{} growth", brief.station);
+        let label = tell!("{station} growth", station = brief.station);
         let spoken = Spoken::one_of(&label, chosen).with(&brief.spoken);
         let response = touch::tap(ui, rect, ui.make_persistent_id(&label), &spoken);
         row(ui, rect, (brief, state), lead, (scale, next, scene.view.numbers.far()));
@@ -297,7 +298,12 @@ fn segments(ui: &mut Ui, station: StationId, told: &[SegmentBrief]) {
         for end in [low, high] {
             paint::upright(painter, end, middle - 6.0..=middle + 6.0, whisker);
         }
-        let said = format!("{station} grew {}, {}", segment.rate, segment.span);
+        let said = tell!(
+            "{station} grew {segment}, {span}",
+            station,
+            segment = segment.rate,
+            span = segment.span
+        );
         touch::say(ui, rect, ("segment", place), &said);
     }
 }

@@ -7,6 +7,7 @@ use crate::{
         theme,
         widgets::{Button, paragraph, touch},
     },
+    language::{self, tell},
 };
 use egui::{Align2, FontId, Rect, Sense, Ui, pos2, vec2};
 
@@ -14,7 +15,8 @@ use egui::{Align2, FontId, Rect, Sense, Ui, pos2, vec2};
 pub(super) fn show(ui: &mut Ui, fit: &Fit) {
     let id = ui.make_persistent_id("models tried");
     let mut open = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(false);
-    let word = if open { "Hide how lines were chosen" } else { "How lines were chosen" };
+    let word =
+        if open { tell!("Hide how lines were chosen") } else { tell!("How lines were chosen") };
     let width = ui.available_width();
     if Button::plain(word).width(width).show(ui).clicked() {
         open = !open;
@@ -24,7 +26,7 @@ pub(super) fn show(ui: &mut Ui, fit: &Fit) {
         return;
     }
     ui.add_space(4.0);
-    let head = ["", "numbers", "ln L", "AICc"].map(str::to_owned);
+    let head = ["", tell!("numbers"), tell!("ln L"), "AICc"].map(str::to_owned);
     line(ui, &head, &theme::chip());
     for tried in &fit.tried {
         let chosen = tried.model == fit.model;
@@ -32,11 +34,16 @@ pub(super) fn show(ui: &mut Ui, fit: &Fit) {
         let cells = signal::candidate(tried);
         let rect = line(ui, &cells, &font);
         let [name, .., score] = cells;
-        let said = if chosen { "chosen" } else { "not chosen" };
-        touch::say(ui, rect, ("tried", &name), &format!("{name}: score {score}, {said}"));
+        let said = if chosen { tell!("chosen") } else { tell!("not chosen") };
+        touch::say(
+            ui,
+            rect,
+            ("tried", &name),
+            &tell!("{name}: score {score}, {said}", name, score, said),
+        );
     }
     ui.add_space(4.0);
-    paragraph(ui, signal::HOW_CHOSEN);
+    paragraph(ui, language::told(signal::HOW_CHOSEN));
 }
 
 fn line(ui: &mut Ui, cells: &[String; 4], font: &FontId) -> Rect {

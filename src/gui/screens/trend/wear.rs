@@ -22,6 +22,7 @@ use crate::{
             touch::{self, Spoken},
         },
     },
+    language::{self, tell},
 };
 use egui::{Align2, FontId, Id, Rect, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
 
@@ -60,7 +61,7 @@ pub(super) fn rows(ui: &mut Ui, scene: &Scene<'_>) {
         return;
     }
     let n = over_hours(scene);
-    widgets::section(ui, "Wear marks", n.rate_unit());
+    widgets::section(ui, tell!("Wear marks"), n.rate_unit());
     let before = chosen(ui, scene).map(|it| (it.blade.clone(), it.kind));
     for state in &scene.decided.marks {
         let on = before.as_ref().is_some_and(|it| *it == (state.blade.clone(), state.kind));
@@ -76,7 +77,7 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, state: &MarkState, (on, n): (bool, Number
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 48.0), Sense::hover());
     let name = name(scene, state);
-    let label = format!("{name} growth");
+    let label = tell!("{name} growth", name);
     let told = plain(&marks::tell(state, &scene.machine.shear, n));
     let spoken = Spoken::one_of(&label, on).with(&told);
     let response = touch::tap(ui, rect, ui.make_persistent_id(&label), &spoken);
@@ -108,9 +109,9 @@ fn row(ui: &mut Ui, scene: &Scene<'_>, state: &MarkState, (on, n): (bool, Number
 /// Hours to the limit as for a gap; what stands there instead where there is none.
 fn ahead(state: &MarkState, n: Numbers) -> (String, String) {
     match (state.limit, state.verdict) {
-        (None, _) => ("–".to_owned(), "no limit noted".to_owned()),
+        (None, _) => ("–".to_owned(), tell!("no limit noted").to_owned()),
         (Some(limit), Some(MarkVerdict::Beyond)) => {
-            ("beyond".to_owned(), format!("its limit {}", n.length(limit)))
+            (tell!("beyond").to_owned(), tell!("its limit {limit}", limit = n.length(limit)))
         }
         (Some(limit), _) => {
             let (large, quiet) = n.ahead(state.hours.as_ref());
@@ -121,12 +122,16 @@ fn ahead(state: &MarkState, n: Numbers) -> (String, String) {
 
 /// `most 2.50`.
 fn side(kind: MarkKind, limit: &str) -> String {
-    if kind == MarkKind::Thickness { format!("least {limit}") } else { format!("most {limit}") }
+    if kind == MarkKind::Thickness {
+        tell!("least {limit}", limit)
+    } else {
+        tell!("most {limit}", limit)
+    }
 }
 
 fn name(scene: &Scene<'_>, state: &MarkState) -> String {
     let blade = scene.machine.shear.blade(&state.blade);
-    let blade = blade.map_or(state.blade.0.as_str(), |blade| &blade.name);
+    let blade = blade.map_or(state.blade.0.as_str(), |blade| language::known(&blade.name));
     format!("{}, {}", words::capital(blade), marks::name_of(state.kind))
 }
 
@@ -150,15 +155,15 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, state: &MarkState
     let look_h = scene.view.bench.yard().settings.intervals.look.h();
     let known = scene.view.numbers.per == Axis::Hours;
     let next_h = if known { scene.brief.next_look_h } else { now + look_h };
-    let today = format!("today {}", n.along(now));
-    let next = format!("next look {}", n.along(next_h));
+    let today = tell!("today {now}", now = n.along(now));
+    let next = tell!("next look {next_h}", next_h = n.along(next_h));
     let crossing = crossing(state, n);
     let first = state.trend.seen.first().map_or(now, |it| it.at.h());
     let back = (now - first).max(8.0);
     let far = crossing.as_ref().map_or(next_h, |it| it.interval.map_or(it.at_h, |[_, high]| high));
     let most = now + (2.0 * back).max(3.0 * (next_h - now));
     let to = (far + back * 0.1).clamp(next_h + back * 0.05, most);
-    let axis = format!("{} over service hours", name(scene, state));
+    let axis = tell!("{state} over service hours", state = name(scene, state));
     let limit = state.limit.map(|limit| (limit.mm(), side(state.kind, &n.length(limit))));
     MarkPlot {
         hours: [first - back * 0.05, to],
@@ -180,7 +185,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, state: &MarkState
     let size = vec2(168.0, theme::TOUCH);
     let corner = Rect::from_min_size(rect.right_bottom() - size, size);
     let mut child = ui.new_child(UiBuilder::new().max_rect(corner).id_salt("back to gaps"));
-    if Button::plain("Back to the gaps").width(corner.width()).show(&mut child).clicked() {
+    if Button::plain(tell!("Back to the gaps")).width(corner.width()).show(&mut child).clicked() {
         put_away(ui);
     }
 }

@@ -14,6 +14,7 @@ use crate::{
         theme,
         widgets::{Button, divider, heading, say, section},
     },
+    language::{self, tell},
     workbench::{Command, Screen},
 };
 use egui::{Align2, RichText, Sense, Ui, pos2, vec2};
@@ -29,20 +30,22 @@ pub(super) fn show(
     });
     let Some((machine, shear)) = told else {
         let none = view.bench.yard().machines.is_empty();
-        heading(ui, if none { "Nothing to do yet" } else { "Not read yet" }, "");
+        heading(ui, if none { tell!("Nothing to do yet") } else { tell!("Not read yet") }, "");
         return;
     };
     let name = &machine.standing.name;
     let t = theme::tokens(ui);
-    heading(ui, &format!("What to do with {name}"), "");
+    heading(ui, &tell!("What to do with {name}", name), "");
     divider(ui);
     for row in &machine.standing.lines {
         line(ui, row);
     }
     divider(ui);
     due(ui, view, shear);
-    let source = shear.lines.first().map_or("", |line| line.limits.source());
-    for text in [format!("Limits: {source}."), words::MATCH_BY_PLACE.to_owned()] {
+    let source = shear.lines.first().map_or("", |line| language::known(line.limits.source()));
+    for text in
+        [tell!("Limits: {source}.", source), language::told(words::MATCH_BY_PLACE).to_owned()]
+    {
         ui.label(RichText::new(text).font(theme::caption()).color(t.ink3));
     }
     let bottom = ui.max_rect().bottom() - theme::PRIMARY;
@@ -54,7 +57,7 @@ pub(super) fn show(
 /// The way to the machine, in reach of a thumb.
 pub(super) fn measure(ui: &mut Ui, machine: &MachineBrief<'_>, asked: &mut Vec<Command>) {
     let width = ui.available_width();
-    let word = format!("Measure {}", machine.standing.name);
+    let word = tell!("Measure {name}", name = machine.standing.name);
     let button = Button::primary(&word).detail(&machine.due_words).after(Icon::Forward);
     if button.width(width).show(ui).clicked() {
         open(machine, Screen::Measure, asked);
@@ -79,7 +82,7 @@ fn due(ui: &mut Ui, view: &View<'_>, shear: &Shear) {
     let room = ui.max_rect().bottom() - theme::PRIMARY - ui.next_widget_position().y - AROUND;
     let fits = |count: &usize| *count as f32 * DUE_ROW <= room;
     let Some(shown) = (1..=DUE_MOST).rev().find(fits) else { return };
-    section(ui, "Service", "");
+    section(ui, tell!("Service"), "");
     for item in told.iter().take(shown) {
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 20.0), Sense::hover());
         let (ink, font) =
@@ -112,7 +115,7 @@ fn line(ui: &mut Ui, brief: &LineRow) {
     let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);
     let beside = |width: f32| rect.right() - x - width - 14.0;
     let room = beside(hours.size().x);
-    let title = format!("{}: {}", brief.place, brief.action_word.to_lowercase());
+    let title = format!("{}: {}", brief.place, words::within(&brief.action_word));
     let title = paint::fitted(painter, title, theme::body_bold(), t.ink, room);
     paint::place(painter, pos2(x, rect.center().y - 10.0), Align2::LEFT_CENTER, title);
     let head = paint::fitted(

@@ -9,6 +9,7 @@ use crate::{
         theme,
         widgets::{Button, Panel, say},
     },
+    language::{self, sentence, tell},
     workbench::{Command, Screen, Setup, SetupPage},
 };
 use egui::{Align2, Id, Key, Margin, Sense, TextEdit, Ui, vec2};
@@ -16,7 +17,7 @@ use std::path::PathBuf;
 
 /// The height of the strip at the foot of the screen.
 pub(super) const HEIGHT: f32 = 68.0;
-const NAME: &str = "path of a yard's folder";
+const NAME: &str = sentence!("path of a yard's folder");
 
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     let t = theme::tokens(ui);
@@ -30,41 +31,41 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
             let (cell, _) = ui.allocate_exact_size(vec2(room, theme::TOUCH), Sense::hover());
             let path = view.root.display().to_string();
             let caption = pos(cell, -10.0);
-            let words = "This yard is kept in";
+            let words = tell!("This yard is kept in");
             ui.painter().text(caption, Align2::LEFT_CENTER, words, theme::caption(), t.ink3);
             let galley =
                 paint::fitted(ui.painter(), path.as_str(), theme::body_bold(), t.ink, room);
             paint::place(ui.painter(), pos(cell, 9.0), Align2::LEFT_CENTER, galley);
-            say(ui, cell, "folder", &format!("this yard is kept in {path}"));
+            say(ui, cell, "folder", &tell!("this yard is kept in {path}", path));
 
-            if Button::plain("New…").width(72.0).show(ui).clicked() {
+            if Button::plain(tell!("New…")).width(72.0).show(ui).clicked() {
                 asked.push(Command::Go(Screen::Setup));
                 asked.push(Command::Setup(Setup::Page(SetupPage::Start)));
             }
-            if Button::plain("Open a yard…").width(132.0).show(ui).clicked() {
+            if Button::plain(tell!("Open a yard…")).width(132.0).show(ui).clicked() {
                 asked.push(Command::ChooseYardFolder);
             }
             let id = Id::unique("typed yard folder field");
             let edit = TextEdit::singleline(&mut typed)
                 .id(id)
-                .hint_text("or type a path")
+                .hint_text(tell!("or type a path"))
                 .margin(Margin::symmetric(10, 10))
                 .align(egui::Align2::LEFT_CENTER)
                 .min_size(vec2(field_wide, theme::TOUCH))
                 .desired_width(field_wide);
-            let field = ui.name_inputs(NAME, |ui| ui.add(edit));
-            ui.ctx().accesskit_node_builder(id, |node| node.set_label(NAME));
+            let field = ui.name_inputs(language::told(NAME), |ui| ui.add(edit));
+            ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(NAME)));
             let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
             let ready = !typed.trim().is_empty();
-            let tapped = Button::plain("Open").enabled(ready).width(72.0).show(ui).clicked();
+            let tapped = Button::plain(tell!("Open")).enabled(ready).width(72.0).show(ui).clicked();
             if ready && (tapped || entered) {
                 asked.push(Command::OpenYard(PathBuf::from(typed.trim())));
             }
             let path = ready.then(|| PathBuf::from(typed.trim()));
-            if Button::plain("Import…").width(86.0).show(ui).clicked() {
+            if Button::plain(tell!("Import…")).width(86.0).show(ui).clicked() {
                 asked.push(Command::ImportTable(path.clone()));
             }
-            if Button::plain("Export…").width(86.0).show(ui).clicked() {
+            if Button::plain(tell!("Export…")).width(86.0).show(ui).clicked() {
                 asked.push(Command::ExportTables(path));
             }
             ui.data_mut(|data| data.insert_temp(state, typed));

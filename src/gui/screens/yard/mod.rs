@@ -20,6 +20,7 @@ use crate::{
         theme,
         widgets::{Button, Panel, TitleCell, heading, paragraph, segmented, title_block},
     },
+    language::{self, tell},
     workbench::{Command, Screen, Workbench},
 };
 use egui::{ScrollArea, Ui, UiBuilder};
@@ -48,7 +49,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
 
     let focused = keys(ui, view.bench, &machines, &mut asked);
     Panel::paper().show_at(ui, list, |ui| {
-        heading(ui, "Machines", "most urgent first");
+        heading(ui, tell!("Machines"), tell!("most urgent first"));
         ScrollArea::vertical().show(ui, |ui| {
             // Room for the ring around the first row, which stands outside it.
             ui.add_space(4.0);
@@ -82,10 +83,10 @@ fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
     let [count, due, jobs] = [bold(&count.to_string()), known(due), known(jobs)];
     let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
     let cells = [
-        cell("Yard", &name, ""),
-        cell("Machines", &count, ""),
-        cell("To look at", &due, "by the 8-hour rule"),
-        cell("Jobs", &jobs, "lines that need work"),
+        cell(tell!("Yard"), &name, ""),
+        cell(tell!("Machines"), &count, ""),
+        cell(tell!("To look at"), &due, tell!("by the 8-hour rule")),
+        cell(tell!("Jobs"), &jobs, tell!("lines that need work")),
     ];
     ui.horizontal(|ui| {
         ui.scope(|ui| {
@@ -94,7 +95,7 @@ fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
         });
         ui.add_space(4.0);
         let on = usize::from(view.bench.unit() == LengthUnit::Inch);
-        match segmented(ui, "lengths in", &["mm", "in"], on) {
+        match segmented(ui, tell!("lengths in"), &["mm", "in"], on) {
             Some(0) => asked.push(Command::SetUnit(LengthUnit::Millimetre)),
             Some(_) => asked.push(Command::SetUnit(LengthUnit::Inch)),
             None => {}
@@ -111,28 +112,34 @@ fn rows(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
     if view.bench.yard().machines.is_empty() {
         paragraph(
             ui,
-            "This yard has **no machine** yet. Set one up: begin with a jaw like yours, then write \
-             in the limits, bolts and lengths of the manual for your machine.",
+            tell!(
+                "This yard has **no machine** yet. Set one up: begin with a jaw like yours, then write \
+             in the limits, bolts and lengths of the manual for your machine."
+            ),
         );
         ui.add_space(6.0);
-        if Button::primary("Set up a machine").width(260.0).show(ui).clicked() {
+        if Button::primary(tell!("Set up a machine")).width(260.0).show(ui).clicked() {
             asked.push(Command::Go(Screen::Setup));
         }
         ui.add_space(6.0);
-        paragraph(ui, "Or open another yard below: a folder with a file yard.ron.");
+        paragraph(ui, tell!("Or open another yard below: a folder with a file yard.ron."));
         return;
     }
     ui.add_space(6.0);
     let gauges = leaves::due_notices(&view.bench.yard().settings, view.now);
     if !gauges.is_empty() {
-        heading(ui, "Gauges", "");
+        heading(ui, tell!("Gauges"), "");
         for notice in &gauges {
             paragraph(ui, notice);
         }
         ui.add_space(6.0);
     }
-    heading(ui, "Good practice", "");
-    for advice in [practice::LOOK, practice::THIN_FIRST, practice::OPENING_FORCE] {
+    heading(ui, tell!("Good practice"), "");
+    for advice in [
+        language::told(practice::LOOK),
+        language::told(practice::THIN_FIRST),
+        language::told(practice::OPENING_FORCE),
+    ] {
         paragraph(ui, advice);
     }
     let t = theme::tokens(ui);
@@ -148,7 +155,7 @@ fn unread(ui: &mut Ui, view: &View<'_>) {
     let names: Vec<&str> =
         all.filter(|shear| !told(&shear.id)).map(|shear| shear.name.as_str()).collect();
     if !names.is_empty() {
-        paragraph(ui, &format!("Not read yet: **{}**.", names.join("**, **")));
+        paragraph(ui, &tell!("Not read yet: **{join}**.", join = names.join("**, **")));
     }
 }
 
@@ -156,7 +163,9 @@ fn unread(ui: &mut Ui, view: &View<'_>) {
 fn limit_sources(view: &View<'_>) -> BTreeSet<String> {
     let machines = &view.bench.yard().machines;
     let lines = machines.iter().flat_map(|machine| &machine.shear.lines);
-    lines.map(|line| format!("Limits: {}.", line.limits.source())).collect()
+    lines
+        .map(|line| tell!("Limits: {source}.", source = language::known(line.limits.source())))
+        .collect()
 }
 
 /// Up and down between the rows, Enter on the most urgent one; answers the row with the keyboard.

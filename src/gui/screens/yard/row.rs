@@ -11,6 +11,7 @@ use crate::{
         theme,
         widgets::{Spoken, focus_ring, rich_text, tap},
     },
+    language::tell,
     workbench::{Command, Screen},
 };
 use egui::{
@@ -129,7 +130,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     let (large, quiet) = &machine.standing.hours;
     line(large, theme::row_action(), t.ink, egui::pos2(x, rect.top() + 34.0), hours_wide);
     line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
-    let to = if along::is_behind(large) { "a working limit" } else { "to a limit" };
+    let to = if along::is_behind(large) { tell!("a working limit") } else { tell!("to a limit") };
     line(to, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 76.0), hours_wide);
     if let Some(parts) = &machine.standing.parts {
         line(parts, theme::chip_bold(), t.ink, egui::pos2(x, rect.bottom() - 20.0), hours_wide);
@@ -141,30 +142,33 @@ fn draft(view: &View<'_>, machine: &MachineBrief<'_>) -> Option<String> {
     let visit = view.bench.visit_to(&machine.standing.shear)?;
     let done = visit.session.readings.len();
     let all = view.bench.yard().machine(&machine.standing.shear)?.shear.walk().len();
-    (0 < done).then(|| format!("{done} of {all} measured, not signed: go on"))
+    (0 < done).then(|| tell!("{done} of {all} measured, not signed: go on", done, all))
 }
 
 fn buttons(ui: &Ui, machine: &MachineBrief<'_>, rect: Rect, asked: &mut Vec<Command>) {
     let name = &machine.standing.name;
     let area = rect.with_min_x(rect.right() - BUTTONS).shrink2(vec2(8.0, 10.0));
-    let cells =
-        [("Decide", 0.0, 0.0), ("Trend", 1.0, 0.0), ("Jam", 0.0, 1.0), ("Chatter", 1.0, 1.0)];
-    for (word, column, row) in cells {
+    let go = |screen| (Some(screen), None);
+    let report = |kind| (None, Some(kind));
+    let cells = [
+        (tell!("Decide"), go(Screen::Decide), [0.0, 0.0]),
+        (tell!("Trend"), go(Screen::Trend), [1.0, 0.0]),
+        (tell!("Jam"), report(FindingKind::Jam), [0.0, 1.0]),
+        (tell!("Chatter"), report(FindingKind::Chatter), [1.0, 1.0]),
+    ];
+    for (word, (screen, kind), [column, row]) in cells {
         let size = vec2((area.width() - 8.0) / 2.0, (area.height() - 8.0) / 2.0);
         let cell = Rect::from_min_size(
             area.min + vec2(column * (size.x + 8.0), row * (size.y + 8.0)),
             size,
         );
         if small(ui, cell, word, name) {
-            match word {
-                "Decide" => open(machine, Screen::Decide, asked),
-                "Trend" => open(machine, Screen::Trend, asked),
-                word => {
-                    let jam = word == "Jam";
-                    let kind = if jam { FindingKind::Jam } else { FindingKind::Chatter };
-                    asked.push(Command::ChooseMachine(machine.standing.shear.clone()));
-                    asked.push(Command::ReportNow(kind));
-                }
+            if let Some(screen) = screen {
+                open(machine, screen, asked);
+            }
+            if let Some(kind) = kind {
+                asked.push(Command::ChooseMachine(machine.standing.shear.clone()));
+                asked.push(Command::ReportNow(kind));
             }
         }
     }

@@ -18,10 +18,13 @@ mod steel;
 
 pub use along::Along;
 
-use crate::gui::{
-    marks::VerdictMark,
-    paint, theme,
-    widgets::{mouth_view::plan::Plan, touch},
+use crate::{
+    gui::{
+        marks::VerdictMark,
+        paint, theme,
+        widgets::{mouth_view::plan::Plan, touch},
+    },
+    language,
 };
 use egui::{Align2, Color32, FontId, Rect, Sense, Ui, pos2, vec2};
 
@@ -203,7 +206,11 @@ impl MouthView<'_> {
         let (rect, ground) =
             ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::CLICK);
         ground.widget_info(|| {
-            egui::WidgetInfo::labeled(egui::accesskit::Role::Group, true, self.words.title)
+            egui::WidgetInfo::labeled(
+                egui::accesskit::Role::Group,
+                true,
+                language::known(self.words.title),
+            )
         });
         let layout = chips::Layout::of(self, along, rect.with_min_y(rect.top() + HEAD));
         let plan = Plan::new(self, along, layout.steel);
@@ -273,7 +280,7 @@ impl MouthView<'_> {
         let title = painter.text(
             pos2(rect.left(), middle),
             Align2::LEFT_CENTER,
-            self.words.title,
+            language::known(self.words.title),
             title.0,
             title.1,
         );
@@ -286,12 +293,12 @@ impl MouthView<'_> {
             right = text.left() - 28.0;
             warning.mark.paint(&painter, pos2(right + 13.0, middle), 18.0, t);
         }
-        let note = self.words.note.replace("{}", &plan.factor.to_string());
+        let note = language::known(self.words.note).replace("{}", &plan.factor.to_string());
         let font = FontId::new(12.0, crate::gui::fonts::regular());
         let note = whole(&painter, &note, &font, (t.ink3, right - title.right() - 24.0));
         let at = pos2(title.right() + 16.0, middle + 1.0);
         let note = paint::place(&painter, at, Align2::LEFT_CENTER, note);
-        touch::say(ui, title.union(note), "mouth title", self.words.title);
+        touch::say(ui, title.union(note), "mouth title", language::known(self.words.title));
         if let Some(Warning { headline, text, .. }) = self.warning {
             touch::say(ui, rect, "warning", &format!("{headline}. {text}"));
         }
@@ -299,7 +306,8 @@ impl MouthView<'_> {
         // Marks from the right, as long as they do not touch the note.
         let legend = if warning.is_none() { self.legend } else { &[] };
         for (mark, word) in legend.iter().rev() {
-            let word = painter.layout_no_wrap((*word).to_owned(), font.clone(), t.ink2);
+            let word =
+                painter.layout_no_wrap(language::known(word).to_owned(), font.clone(), t.ink2);
             let left = right - word.size().x - 22.0;
             if left < note.right() + 18.0 {
                 break;

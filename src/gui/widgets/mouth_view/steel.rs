@@ -2,13 +2,16 @@
 //!
 //! Knows line weights. Refuses to know gaps: outlines come from the plan.
 
-use crate::gui::{
-    paint,
-    theme::{self, Tokens},
-    widgets::mouth_view::{
-        Face, MouthView, Warning,
-        plan::{PACK, PlacedPart, Plan, height_at},
+use crate::{
+    gui::{
+        paint,
+        theme::{self, Tokens},
+        widgets::mouth_view::{
+            Face, MouthView, Warning,
+            plan::{PACK, PlacedPart, Plan, height_at},
+        },
     },
+    language,
 };
 use egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
@@ -180,20 +183,20 @@ pub(super) fn words(painter: &Painter, t: &Tokens, view: &MouthView<'_>, plan: &
     let cutting = Rect::from_x_y_ranges(x.clone(), outer.top()..=mouth.top());
     // Near the pivot, where no bolt stands.
     let near = cutting.with_max_x(cutting.left() + cutting.width() * 0.3);
-    write(painter, view.words.cutting, near, &lines.cutting, (t.ink2, t.steel));
+    write(painter, language::known(view.words.cutting), near, &lines.cutting, (t.ink2, t.steel));
     let guide = Rect::from_x_y_ranges(x, mouth.bottom()..=outer.bottom());
-    write(painter, view.words.guide, guide, &lines.guide, (t.ink2, t.steel));
+    write(painter, language::known(view.words.guide), guide, &lines.guide, (t.ink2, t.steel));
 
     let middle = outer.center().x;
     let bottom = height_at(&plan.upper_bottom, middle);
     let top = plan.moving.first().map_or(height_at(&plan.upper_top, middle), |p| p.rect.bottom());
     let body =
         Rect::from_x_y_ranges(plan.along.pivot_x + 30.0..=outer.right() - 90.0, top..=bottom);
-    write(painter, view.words.upper, body, &lines.here, (t.ink2, t.steel2));
+    write(painter, language::known(view.words.upper), body, &lines.here, (t.ink2, t.steel2));
 
     let above = pos2(plan.along.pivot_x, outer.top() - 25.0);
     let (font, ink) = (theme::caption(), t.ink2);
-    painter.text(above, Align2::CENTER_BOTTOM, view.words.pivot, font, ink);
+    painter.text(above, Align2::CENTER_BOTTOM, language::known(view.words.pivot), font, ink);
     view.warning.is_none_or(|it| warning(painter, t, it, plan, &lines).is_some())
 }
 

@@ -12,6 +12,7 @@ use crate::{
         screens::{measure::hand::Hand, outline},
         widgets::{Along, LineTab, Panel, line_tabs},
     },
+    language,
     workbench::Command,
 };
 use egui::{Margin, Rect, Ui};
@@ -50,7 +51,13 @@ fn line_row(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let lines = &hand.shear.lines;
     let texts: Vec<[String; 3]> = lines
         .iter()
-        .map(|line| [line.id.to_string(), words::capital(&line.place), hand.telling.done(line.id)])
+        .map(|line| {
+            [
+                line.id.to_string(),
+                words::capital(language::known(&line.place)),
+                hand.telling.done(line.id),
+            ]
+        })
         .collect();
     let tabs: Vec<LineTab<'_>> = lines
         .iter()

@@ -12,25 +12,26 @@ use crate::{
         },
         widgets::{Along, MouthStation, MouthView, MouthWords, Warning},
     },
+    language::{sentence, tell},
     workbench::Command,
 };
 use egui::Ui;
 
 const WORDS: MouthWords<'static> = MouthWords {
-    title: "Mouth view",
+    title: sentence!("Mouth view"),
     note: "",
-    pivot: "Pivot",
-    cutting: "Cutting side",
-    guide: "Guide side",
-    upper: "Upper jaw",
+    pivot: sentence!("Pivot"),
+    cutting: sentence!("Cutting side"),
+    guide: sentence!("Guide side"),
+    upper: sentence!("Upper jaw"),
 };
 
 const LEGEND: [(VerdictMark, &str); 5] = [
-    (VerdictMark::SetRange, "set range"),
-    (VerdictMark::Working, "working"),
-    (VerdictMark::SoonTooWide, "soon too wide"),
-    (VerdictMark::TooTight, "too tight"),
-    (VerdictMark::StopTooTight, "stop"),
+    (VerdictMark::SetRange, sentence!("set range")),
+    (VerdictMark::Working, sentence!("working")),
+    (VerdictMark::SoonTooWide, sentence!("soon too wide")),
+    (VerdictMark::TooTight, sentence!("too tight")),
+    (VerdictMark::StopTooTight, sentence!("stop")),
 ];
 
 pub(super) fn show(
@@ -49,7 +50,11 @@ pub(super) fn show(
         texts.iter().filter_map(|told| station(hand, told)).collect();
     let stop = hand.telling.stop();
     let unit = hand.view.numbers.compact_unit();
-    let note = format!("from above into the lower jaw · gaps in {unit}, drawn {{}}× larger");
+    let note = tell!(
+        "from above into the lower jaw · gaps in {unit}, drawn {times}× larger",
+        unit,
+        times = "{}"
+    );
     let view = MouthView {
         jaw: outline::jaw(hand.shear),
         parts: &parts,

@@ -4,7 +4,7 @@
 //! distance from the pivot, so its ribbon runs across the jaw instead and says so.
 
 use crate::{
-    brief::{Numbers, measure::Gap, words},
+    brief::{Numbers, measure::Gap, numbers, words},
     domain::{
         machine::{Line, Side, Station},
         quantity::{Length, LengthUnit},
@@ -17,6 +17,7 @@ use crate::{
         },
         widgets::{Along, GapRibbon, RibbonLine, RibbonReading, RibbonWords},
     },
+    language::{self, tell},
 };
 use egui::Ui;
 
@@ -92,7 +93,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, along: Along, height: f32) {
         Run::Across => hand.shear.geometry.mouth,
     };
     let along_ticks = along_ticks(hand.view.numbers, mm(reach), run);
-    let source = hand.line.limits.source();
+    let source = language::known(hand.line.limits.source());
     let words = Texts::of(hand, source, run);
     GapRibbon {
         lines: &lines,
@@ -121,24 +122,28 @@ impl Texts {
         let side = hand.telling.along(hand.at.line);
         let source = source.split(':').next().unwrap_or_default();
         let last = hand.machine.history.sessions.len();
-        let from = if run == Run::Across { "from the guide cheek" } else { "from the pivot" };
+        let from = if run == Run::Across {
+            tell!("from the guide cheek")
+        } else {
+            tell!("from the pivot")
+        };
         Self {
-            note: format!("cold gap at 20 °C, {unit}, {side}"),
-            before: if last == 0 { String::new() } else { format!("session {last}") },
+            note: tell!("cold gap at 20 °C, {unit}, {side}", unit, side),
+            before: if last == 0 { String::new() } else { tell!("session {last}", last) },
             // Where it is seen at every width: the note above gives way first.
-            axis: format!("limits: {source} · {unit} {from}"),
+            axis: tell!("limits: {source} · {unit} {from}", source, unit, from),
         }
     }
 
     fn borrow(&self) -> RibbonWords<'_> {
         RibbonWords {
-            title: "Gap ribbon",
+            title: tell!("Gap ribbon"),
             note: &self.note,
-            legend: ["goes to does not go", &self.before, "estimated hot gap"],
-            stop: "stop limit",
-            working: "working limit",
-            set: "set range",
-            next: "next",
+            legend: [tell!("goes to does not go"), &self.before, tell!("estimated hot gap")],
+            stop: tell!("stop limit"),
+            working: tell!("working limit"),
+            set: tell!("set range"),
+            next: tell!("next"),
             axis: &self.axis,
         }
     }
@@ -156,7 +161,7 @@ fn row<'h>(hand: &Hand<'h>, line: &'h Line, run: Run) -> Option<Row<'h>> {
     Some(Row {
         line,
         letter: line.id.to_string(),
-        place: words::capital(&line.place),
+        place: words::capital(language::known(&line.place)),
         limits: limits.map(|limit| n.length(limit)),
         span: if run == Run::Across {
             [0.0, mm(hand.shear.geometry.mouth)]
@@ -210,7 +215,11 @@ fn gap_ticks(n: Numbers, most_mm: f32) -> Vec<(f32, String)> {
     };
     let text = |index: u8| {
         let value = f32::from(index) * step / if n.unit == LengthUnit::Inch { 25.4 } else { 1.0 };
-        if index.is_multiple_of(2) { format!("{value:.places$}") } else { String::new() }
+        if index.is_multiple_of(2) {
+            numbers::fixed(f64::from(value), places)
+        } else {
+            String::new()
+        }
     };
     (0..40_u8)
         .map(|index| (f32::from(index) * step, text(index)))

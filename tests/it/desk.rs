@@ -84,7 +84,19 @@ impl Desk {
 
     fn on(folder: TempDir, size: [f32; 2], theme: Theme) -> Self {
         let root = folder.path().join("yard");
-        let opened = store::open(&root).unwrap();
+        Self::called(root, folder, size, theme)
+    }
+
+    /// The sample yard for pictures: it says that it lies where it lies each time.
+    pub(crate) fn pictured(size: [f32; 2], theme: Theme) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let yard = sample::yard(1, sample::SHEARS, sample::SESSIONS, end());
+        store::create_yard(&folder.path().join("yard"), &yard).unwrap();
+        Self::called(PathBuf::from("/yards/tidewater"), folder, size, theme)
+    }
+
+    fn called(root: PathBuf, folder: TempDir, size: [f32; 2], theme: Theme) -> Self {
+        let opened = store::open(&folder.path().join("yard")).unwrap();
         let app = App::new(opened, root, now, Utc.fix(), 7);
         let window = picture::builder(size, theme).build_ui_state(
             |ui, app: &mut App| {

@@ -23,6 +23,7 @@ mod drawings;
 #[path = "../benches/draws.rs"]
 mod draws;
 mod edges;
+mod every_size;
 mod exchange;
 mod fleet;
 mod fresh_edges;

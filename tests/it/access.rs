@@ -6,7 +6,10 @@ use egui::{
     Key, Modifiers, Rect, Shape,
     accesskit::{Live, NodeId, Role},
 };
-use egui_kittest::{Node, kittest::NodeT as _};
+use egui_kittest::{
+    Node,
+    kittest::{NodeT as _, Queryable as _},
+};
 use gapwright::{
     domain::{
         machine::LineId,
@@ -19,8 +22,14 @@ use std::collections::BTreeSet;
 const TAPPED: [Role; 6] =
     [Role::Button, Role::RadioButton, Role::CheckBox, Role::Tab, Role::Slider, Role::TextInput];
 
-/// A place in the window: the way there, by commands and then by keys.
-type Place = (String, Vec<Command>, Vec<(Modifiers, Key)>);
+/// A place in the window: the way there, by commands and then by hand.
+type Place = (String, Vec<Command>, Vec<By>);
+
+/// One step of a hand.
+enum By {
+    Key(Modifiers, Key),
+    Tap(&'static str),
+}
 
 /// Every screen, every page of Setup, and every page over a screen.
 fn places() -> Vec<Place> {
@@ -36,14 +45,19 @@ fn places() -> Vec<Place> {
         ("palette", Modifiers::COMMAND, Key::K),
         ("settings", Modifiers::COMMAND, Key::Comma),
     ];
-    let pages = pages.map(|(name, with, key)| (name.to_owned(), Vec::new(), vec![(with, key)]));
-    screens.chain(setup).chain(pages).collect()
+    let pages =
+        pages.map(|(name, with, key)| (name.to_owned(), Vec::new(), vec![By::Key(with, key)]));
+    let about = vec![By::Key(Modifiers::NONE, Key::F1), By::Tap("About this program")];
+    screens.chain(setup).chain(pages).chain([("about".to_owned(), Vec::new(), about)]).collect()
 }
 
-fn open((_, at, keys): &Place, size: [f32; 2]) -> Desk {
+fn open((_, at, by_hand): &Place, size: [f32; 2]) -> Desk {
     let mut desk = shell::open(at, size);
-    for (with, key) in keys {
-        desk.window.key_press_modifiers(*with, *key);
+    for step in by_hand {
+        match step {
+            By::Key(with, key) => desk.window.key_press_modifiers(*with, *key),
+            By::Tap(label) => desk.window.get_by_label(label).click(),
+        }
         desk.window.run();
     }
     desk

@@ -4,7 +4,7 @@
 
 use crate::picture;
 use chrono::{DateTime, Offset as _, TimeDelta, TimeZone as _, Utc};
-use egui::{Theme, UiBuilder, accesskit::Role};
+use egui::{Event, Key, Modifiers, Theme, UiBuilder, accesskit::Role};
 use egui_kittest::{
     Harness,
     kittest::{NodeT as _, Queryable as _},
@@ -16,8 +16,8 @@ use gapwright::{
         machine::ShearId,
         yard::{Machine, Yard},
     },
-    gui::{App, theme},
-    sample, store,
+    gui::{App, Surroundings, theme},
+    language, sample, store,
     workbench::Command,
 };
 use std::{fs, path::PathBuf, thread, time::Duration};
@@ -61,6 +61,26 @@ impl Desk {
         Self::on(folder, size, theme)
     }
 
+    /// The window as it comes up on an empty disk: it opens on the sample yard inside the program.
+    pub(crate) fn first_start(size: [f32; 2]) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let root = folder.path().join("yard");
+        store::unpack(&root, sample::files()).unwrap();
+        let around = Surroundings {
+            clock: now,
+            zone: Utc.fix(),
+            tail: 7,
+            look_every: None,
+            patience: None,
+            cache: None,
+            desktop: language::spoken(),
+        };
+        let app = App::opening(root, around).unwrap();
+        let mut desk = Self::showing(app, folder, size, Theme::Light);
+        desk.until(|desk| !desk.window.state().is_glance());
+        desk
+    }
+
     /// Taps *Picture* and waits; the one file that is kept of it.
     pub(crate) fn kept_picture(&mut self) -> PathBuf {
         self.window.get_by_label("Picture").click();
@@ -98,6 +118,10 @@ impl Desk {
     fn called(root: PathBuf, folder: TempDir, size: [f32; 2], theme: Theme) -> Self {
         let opened = store::open(&folder.path().join("yard")).unwrap();
         let app = App::new(opened, root, now, Utc.fix(), 7);
+        Self::showing(app, folder, size, theme)
+    }
+
+    fn showing(app: App, folder: TempDir, size: [f32; 2], theme: Theme) -> Self {
         let window = picture::builder(size, theme).build_ui_state(
             |ui, app: &mut App| {
                 // The folder's name is another one each time. Its letters are drawn before all
@@ -145,20 +169,71 @@ impl Desk {
 
     /// The yard as it stands on disk.
     pub(crate) fn on_disk(&self) -> Yard {
-        let opened = store::open(&self.folder.path().join("yard")).unwrap();
+        let opened = store::open(&self.root()).unwrap();
         assert_eq!(opened.issues, []);
         opened.yard
     }
 
-    /// Where the yard lies.
+    /// Where the yard lies that is open.
     pub(crate) fn root(&self) -> PathBuf {
-        self.folder.path().join("yard")
+        self.window.state().root().to_owned()
+    }
+
+    /// A place on the same disk, beside the yard that was open first.
+    pub(crate) fn beside(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
     }
 
     /// Taps what a person would call `label`.
     pub(crate) fn tap(&mut self, label: &str) {
         self.window.get_by_label(label).click();
         self.window.run();
+    }
+
+    /// Presses one key.
+    pub(crate) fn press(&mut self, key: Key) {
+        self.window.key_press(key);
+        self.window.run();
+    }
+
+    /// Presses a key while Ctrl is held.
+    pub(crate) fn with_ctrl(&mut self, key: Key) {
+        self.window.key_press_modifiers(Modifiers::COMMAND, key);
+        self.window.run();
+    }
+
+    /// Types letter by letter into whatever has the keyboard.
+    pub(crate) fn type_text(&mut self, text: &str) {
+        for letter in text.chars() {
+            self.window.event(Event::Text(letter.to_string()));
+        }
+        self.window.run();
+    }
+
+    /// Taps a field and types over what stands in it.
+    pub(crate) fn fill(&mut self, label: &str, text: &str) {
+        self.window.get_by_role_and_label(Role::TextInput, label).click();
+        self.window.run();
+        self.with_ctrl(Key::A);
+        self.type_text(text);
+    }
+
+    /// Whether these words stand somewhere in the window.
+    pub(crate) fn shows(&self, words: &str) -> bool {
+        self.window.query_all_by_label_contains(words).next().is_some()
+    }
+
+    /// Lets the window live until something is so that is worked out beside its frames.
+    pub(crate) fn until(&mut self, so: impl Fn(&Self) -> bool) {
+        for _ in 0..500 {
+            self.window.step();
+            if so(self) {
+                self.window.run();
+                return;
+            }
+            thread::sleep(Duration::from_millis(10));
+        }
+        panic!("nothing came of it: {:#?}", self.said());
     }
 
     /// Everything that a screen reader finds in the window.

@@ -57,6 +57,7 @@ mod service;
 mod setup;
 mod sheet;
 mod shell;
+mod stories;
 mod study;
 mod tables_screen;
 mod temperatures;

@@ -2,7 +2,7 @@
 
 use crate::desk::{Desk, now};
 use chrono::DateTime;
-use egui::{Key, Modifiers, Theme, accesskit::Role};
+use egui::{Theme, accesskit::Role};
 use egui_kittest::{
     SnapshotResults,
     kittest::{NodeT as _, Queryable as _},
@@ -19,7 +19,6 @@ use gapwright::{
     sample, store,
     workbench::{Command, Screen, Setup, SetupDesk, SetupPage},
 };
-use std::time::Duration;
 
 const USUAL: [f32; 2] = [1280.0, 800.0];
 
@@ -38,28 +37,6 @@ fn put(desk: &mut Desk, field: Field, text: &str) {
 fn page(desk: &mut Desk, page: SetupPage) {
     desk.act(Command::Go(Screen::Setup));
     desk.act(Command::Setup(Setup::Page(page)));
-}
-
-fn type_into(desk: &mut Desk, label: &str, text: &str) {
-    let field = desk.window.get_by_role_and_label(Role::TextInput, label);
-    field.focus();
-    field.click();
-    desk.window.run();
-    desk.window.key_press_modifiers(Modifiers::COMMAND, Key::A);
-    desk.window.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    desk.window.run();
-}
-
-/// Opening is a job beside the frames.
-fn until(desk: &mut Desk, so: impl Fn(&Desk) -> bool) {
-    for _ in 0..500 {
-        desk.window.run();
-        if so(desk) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(10));
-    }
-    panic!("nothing came of it");
 }
 
 #[test]
@@ -95,14 +72,14 @@ fn from_an_empty_disk_to_a_job_sheet() {
     let folder = dir.path().join("quay");
     let mut desk = Desk::with(&empty(), USUAL, Theme::Light);
     desk.tap("Set up a machine");
-    type_into(&mut desk, "name of the new yard", "Quay yard");
-    type_into(&mut desk, "folder of the new yard", &folder.display().to_string());
+    desk.fill("name of the new yard", "Quay yard");
+    desk.fill("folder of the new yard", &folder.display().to_string());
     desk.tap("Make the yard");
-    until(&mut desk, |desk| desk.window.state().root() == folder);
+    desk.until(|desk| desk.window.state().root() == folder);
     desk.tap("Set up a machine");
     desk.tap("A middle jaw");
     assert!(at(&desk).is_new() && !at(&desk).can_save(), "it has no name yet");
-    type_into(&mut desk, "machine: name", "Old Crane");
+    desk.fill("machine: name", "Old Crane");
     desk.tap("Save");
     let crane = ShearId::new("old-crane").unwrap();
     assert_eq!(desk.window.state().bench().machine().unwrap().shear.id, crane);

@@ -116,9 +116,11 @@ fn why(
     (station, session): (StationId, &SessionId),
 ) -> Option<Command> {
     let width = ui.available_width();
+    let mut chosen = false;
     for reason in aside::WHY_ASIDE {
         if Button::plain(language::told(reason)).width(width).show(ui).clicked() {
             reason.clone_into(&mut words);
+            chosen = true;
         }
     }
     let field = TextEdit::singleline(&mut words)
@@ -138,7 +140,12 @@ fn why(
     ui.data_mut(|data| data.insert_temp(id, words));
     let word = tell!("Set aside for this reason");
     let ready = Button::plain(word).width(width).enabled(!reason.is_empty());
-    let said = ready.show(ui).clicked();
+    let ready = ready.show(ui);
+    if chosen {
+        // The button that comes next may lie below what is in sight.
+        ready.scroll_to_me(None);
+    }
+    let said = ready.clicked();
     paragraph(ui, language::told(aside::ASIDE_MEANS));
     if !said || reason.is_empty() {
         return None;

@@ -271,7 +271,7 @@ impl Teller<'_> {
         let rule = tell!("a hot gap of 0 or less stops the machine");
         Told::new(text, Basis { value: hot, limit: "0".to_owned(), row, rule })
             .lengths(hot_mm, 0.0)
-            .from("expansion")
+            .from(tell!("expansion"))
     }
 
     fn hot_tight(&self, station: StationId, hot_mm: f64, limit: Length) -> Told {

@@ -352,7 +352,7 @@ pub(crate) fn from_elsewhere(sessions: &[&Session], yard: &Yard) -> Option<Notic
 pub(crate) fn damaged_files(root: &Path, issues: &[FileIssue]) -> Option<Notice> {
     let (first, rest) = issues.split_first()?;
     let name = first.path.strip_prefix(root).unwrap_or(&first.path).display();
-    let place = first.place();
+    let place = language::understood(&first.place());
     let more = match rest.len() {
         0 => String::new(),
         1 => tell!(" One more file has a fault.").to_owned(),

@@ -32,7 +32,7 @@ pub fn understood(sentence: &str) -> String {
 }
 
 /// With fewer letters of its own nearly any sentence would fit a template.
-const FEWEST_LETTERS: usize = 6;
+const FEWEST_LETTERS: usize = 2;
 
 /// The text before the first place, and each place's name with the text behind it.
 struct Template<'a> {

@@ -129,9 +129,11 @@ fn arrives() {
         bench.apply(Command::Arrived(again), last.taken);
         start.elapsed()
     });
+    // Half of what a display of 60 pictures a second leaves for one.
+    let most = Duration::from_millis(8);
     println!("one session more for 1 000: {fold:?}; 1 000 known ones again: {known:?}");
-    assert!(fold < Duration::from_millis(4), "{fold:?}");
-    assert!(known < Duration::from_millis(4), "{known:?}");
+    assert!(fold < most, "{fold:?}");
+    assert!(known < most, "{known:?}");
 }
 
 /// What a window shows first: machines as they are described, and what was last told of them.

@@ -201,7 +201,7 @@ impl App {
 
     fn tell_wrong(&mut self, first: &FileIssue, more: usize) {
         let name = first.path.file_name().unwrap_or(first.path.as_os_str()).to_string_lossy();
-        let place = first.place();
+        let place = language::understood(&first.place());
         let more = match more {
             0 => String::new(),
             1 => tell!(" One more place has a fault.").to_owned(),

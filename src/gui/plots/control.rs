@@ -3,14 +3,17 @@
 //! Knows points with limits either way, and which of them give a signal. Refuses to know the rules
 //! behind them: callers hand in numbers and ready-made words.
 
-use crate::gui::{
-    paint,
-    plots::{
-        Chart, Event, axis,
-        marks::{self, EVENTS, MOMENTS},
+use crate::{
+    gui::{
+        paint,
+        plots::{
+            Chart, Event, axis,
+            marks::{self, EVENTS, MOMENTS},
+        },
+        theme::{self, Tokens},
+        widgets::touch,
     },
-    theme::{self, Tokens},
-    widgets::touch,
+    language::tell,
 };
 use egui::{Align2, Id, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, pos2, vec2};
 
@@ -170,7 +173,7 @@ fn limits(
         }
         let Some(last) = shown.last() else { continue };
         let at = pos2(chart.area.right() + 8.0, chart.y(sign * last.limit));
-        beside.text(at, Align2::LEFT_CENTER, "limit", theme::caption_bold(), t.watch);
+        beside.text(at, Align2::LEFT_CENTER, tell!("limit"), theme::caption_bold(), t.watch);
     }
 }
 

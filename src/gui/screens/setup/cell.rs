@@ -121,12 +121,14 @@ fn chosen(
     let now = desk.text(field).to_owned();
     let mut child = ui.new_child(UiBuilder::new().id_salt(name).max_rect(rect));
     let shown = ComboBox::from_id_salt(name)
-        .selected_text(&now)
+        .selected_text(language::known(&now))
         .width(rect.width() - 4.0)
         .truncate()
         .show_ui(&mut child, |ui| {
             for choice in choices {
-                if ui.selectable_label(*choice == now, choice).clicked() && *choice != now {
+                if ui.selectable_label(*choice == now, language::known(choice)).clicked()
+                    && *choice != now
+                {
                     asked.push(change(Change::Put(field.clone(), choice.clone())));
                 }
             }

@@ -250,7 +250,7 @@ fn blade(desk: &SetupDesk, shear: &Shear) -> Vec<Group> {
     let shims = if pack.is_some() { tell!("It has no shims") } else { tell!("It has shims") };
     let screws = if bolts.is_some() { tell!("It has no bolts") } else { tell!("It has bolts") };
     vec![
-        Group::new(said::capital(name))
+        Group::new(said::capital(language::known(name)))
             .with([of(Name, TEXT), of(Side, WORD)])
             .with([Near, Far, Depth].map(|it| of(it, NUMBER)))
             .with([of(FaceAngle, NUMBER)]),

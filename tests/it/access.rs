@@ -4,7 +4,7 @@
 use crate::{desk::Desk, shell};
 use egui::{
     Key, Modifiers, Rect, Shape,
-    accesskit::{Live, NodeId, Role},
+    accesskit::{Action, Live, NodeId, Role},
 };
 use egui_kittest::{
     Node,
@@ -63,11 +63,12 @@ fn open((_, at, by_hand): &Place, size: [f32; 2]) -> Desk {
     desk
 }
 
-/// Everything that can be tapped, in the order of the tree.
+/// Everything that can be tapped or that takes the keyboard, in the order of the tree.
 fn tappable(desk: &Desk) -> Vec<Node<'_>> {
     let mine = |node: &Node<'_>| {
         let data = node.accesskit_node();
-        TAPPED.contains(&data.role()) && !data.data().is_disabled()
+        let takes_keyboard = data.data().supports_action(Action::Focus);
+        (takes_keyboard || TAPPED.contains(&data.role())) && !data.data().is_disabled()
     };
     desk.window.root().children_recursive().filter(mine).collect()
 }

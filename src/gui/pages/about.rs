@@ -2,7 +2,7 @@
 
 use crate::{
     brief::caution,
-    gui::widgets::{divider, heading, paragraph},
+    gui::widgets::{divider, focus_ring, heading, paragraph},
     language::{self, sentence, tell},
 };
 use egui::{CollapsingHeader, Ui};
@@ -43,10 +43,11 @@ pub(super) fn show(ui: &mut Ui) {
 }
 
 fn folded(ui: &mut Ui, title: &str, text: &str) {
-    CollapsingHeader::new(title).id_salt(title).show(ui, |ui| {
+    let shown = CollapsingHeader::new(title).id_salt(title).show(ui, |ui| {
         // Piece by piece: one label of a thousand lines costs more than the page.
         for line in text.lines() {
             ui.label(line);
         }
     });
+    focus_ring(ui, &shown.header_response, shown.header_response.rect, 4.0);
 }

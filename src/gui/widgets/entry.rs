@@ -36,7 +36,8 @@ impl Entry<'_> {
     /// Shows the field at exactly `size`; the answer is that of the text field inside.
     pub fn show(self, ui: &mut Ui, text: &mut String, size: Vec2) -> Response {
         let t = theme::tokens(ui);
-        let (rect, ground) = ui.allocate_exact_size(size, Sense::click());
+        // The field takes the keyboard, not what lies around it.
+        let (rect, ground) = ui.allocate_exact_size(size, Sense::CLICK);
         let id = self.id();
         let focused = ui.memory(|memory| memory.has_focus(id));
         let stroke = match (self.wrong, focused) {

@@ -39,8 +39,8 @@ pub(super) fn show(
     let t = theme::tokens(ui);
     let guide = setup::tell(field);
     let name = setup::name(field, desk.draft());
-    let (rect, ground) =
-        ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::click());
+    // The box takes the keyboard, not what lies around it.
+    let (rect, ground) = ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::CLICK);
     let caption = match (guide.unit, field) {
         (_, Field::Position(place)) => format!("{}. {}", place + 1, guide.label),
         (_, Field::Station(id, crate::domain::setup::OfStation::FromPivot)) => {

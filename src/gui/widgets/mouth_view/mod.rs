@@ -246,7 +246,8 @@ impl MouthView<'_> {
         let layout = chips::Layout::of(self, along, rect.with_min_y(rect.top() + HEAD));
         let plan = Plan::new(self, along, layout.steel);
         let id = ui.make_persistent_id("dragged station");
-        let hand = ui.interact(layout.steel, id, Sense::drag());
+        // The chips take the keyboard, and move by the arrow keys.
+        let hand = ui.interact(layout.steel, id, Sense::DRAG);
         let over = hand.hover_pos().and_then(|at| plan.nearest_dot(at, theme::TOUCH / 2.0));
         if over.is_some() || hand.dragged() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::ResizeHorizontal);

@@ -41,8 +41,10 @@ pub struct LineBrief {
     pub headline: String,
     /// Why, weightiest first.
     pub reasons: Vec<Told>,
-    /// The gaps now, all stations together.
+    /// The gaps now, all stations together; where work has moved them all since, those before it.
     pub gap_now: String,
+    /// Whether they are those before the work.
+    pub gap_moved: bool,
     /// The gaps after the job; `None` until they are measured.
     pub gap_after: Option<String>,
     /// Hours to the working limit, large: `10 h`.
@@ -80,6 +82,8 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
     } else {
         numbers::hours_to(decision.hours().map(|(_, hours)| hours))
     };
+    let mut measured = decision.stations.iter().filter(|state| state.cold.is_some()).peekable();
+    let gap_moved = measured.peek().is_some() && measured.all(|state| state.stale);
     LineBrief {
         line: decision.line,
         place: words::place(shear, decision.line),
@@ -88,7 +92,11 @@ pub fn tell_line(decision: &LineDecision, shear: &Shear, n: Numbers) -> LineBrie
         when: words::when(decision.when),
         headline: headline(decision, shear, n),
         reasons,
-        gap_now: spread_of(&decision.stations, n, |state| state.cold.as_ref().map(|it| it.bracket)),
+        gap_now: spread_of(&decision.stations, n, |state| {
+            let shown = gap_moved || !state.stale;
+            state.cold.as_ref().filter(|_| shown).map(|it| it.bracket)
+        }),
+        gap_moved,
         gap_after: gap_after(&decision.stations, n),
         hours,
         interval,

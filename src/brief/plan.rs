@@ -1,7 +1,7 @@
 //! The plan of the next shutdown, told: now, then, and what the choices cost.
 
 use crate::{
-    brief::{Numbers, numbers, parts, words},
+    brief::{Numbers, decision::LineBrief, numbers, parts, words},
     domain::{
         decide::{Advice, Choice, Costs, LinePlan, MachinePlan, Moment, NoPlan, Supply, Task},
         machine::{LineId, Shear},
@@ -24,6 +24,8 @@ pub struct LinePlanBrief {
     /// `about 35 min`: the task alone; nothing where there is none to plan, or where
     /// another line's work does it too.
     pub work: Option<String>,
+    /// `at the planned shutdown in 36 h, chosen here`; nothing where the plan stands as it is.
+    pub chosen: Option<String>,
     /// Every time at which it can be done, with what that loses; none where there is no choice.
     pub choices: Vec<ChoiceBrief>,
 }
@@ -66,6 +68,18 @@ pub struct PlanBrief {
     pub weld: Option<String>,
     /// What the numbers rest on.
     pub notes: Vec<String>,
+}
+
+impl PlanBrief {
+    /// Says of jobs that somebody put off or brought forward when they are done now.
+    pub fn retime(&self, briefs: &mut [LineBrief]) {
+        for brief in briefs {
+            let planned = self.lines.iter().find(|it| it.line == brief.line);
+            if let Some(chosen) = planned.and_then(|it| it.chosen.as_ref()) {
+                brief.when.clone_from(chosen);
+            }
+        }
+    }
 }
 
 /// Tells a plan, with what is to be ordered for its machine.
@@ -182,6 +196,9 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
         costs: line.costs.ok().filter(|_| planned).map(|it| costs(&times(plan, line, &it))),
         work: (planned && 0.0 < line.work_h)
             .then(|| tell!("about {work_h}", work_h = numbers::duration(line.work_h))),
+        chosen: moment(line.when)
+            .filter(|_| line.advice == Advice::Chosen)
+            .map(|when| tell!("{when}, chosen here", when)),
         choices: match line.costs {
             Ok(costs) if line.may_be_overruled() => times(plan, line, &costs),
             _ => Vec::new(),
@@ -189,10 +206,9 @@ pub fn tell_line(plan: &MachinePlan, line: &LinePlan, shear: &Shear) -> LinePlan
     }
 }
 
-/// What is done when, and why then.
-fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
-    let task = task(line.task);
-    let when = match line.when {
+/// When; nothing for what is not planned.
+fn moment(when: Moment) -> Option<String> {
+    Some(match when {
         Moment::Now => tell!("now").to_owned(),
         Moment::Shutdown(hours) => {
             tell!("at the planned shutdown in {hours}", hours = numbers::whole_hours(hours))
@@ -201,19 +217,24 @@ fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
             tell!("at the look in {hours}, between shutdowns", hours = numbers::whole_hours(hours))
         }
         Moment::Limit => tell!("when the gap meets its limit").to_owned(),
-        Moment::Later => {
-            return match line.costs {
-                Err(NoPlan::MeasureFirst) => tell!("Measure first.").to_owned(),
-                Err(NoPlan::NoTrend | NoPlan::NotOurs) => {
-                    tell!("No trend runs towards the upper limit, so nothing is planned.")
-                        .to_owned()
-                }
-                Ok(_) => tell!(
-                    "Nothing within {horizon_h}.",
-                    horizon_h = numbers::whole_hours(plan.horizon_h)
-                ),
-            };
-        }
+        Moment::Later => return None,
+    })
+}
+
+/// What is done when, and why then.
+fn sentence(plan: &MachinePlan, line: &LinePlan) -> String {
+    let task = task(line.task);
+    let Some(when) = moment(line.when) else {
+        return match line.costs {
+            Err(NoPlan::MeasureFirst) => tell!("Measure first.").to_owned(),
+            Err(NoPlan::NoTrend | NoPlan::NotOurs) => {
+                tell!("No trend runs towards the upper limit, so nothing is planned.").to_owned()
+            }
+            Ok(_) => tell!(
+                "Nothing within {horizon_h}.",
+                horizon_h = numbers::whole_hours(plan.horizon_h)
+            ),
+        };
     };
     let may_wait = line.costs.is_ok_and(|it| it.limit_h.is_some());
     match (line.advice, line.when) {

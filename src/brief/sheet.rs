@@ -13,7 +13,7 @@ use crate::{
     },
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, StationState},
-        machine::{Blade, Shear, Side, Toward},
+        machine::{Blade, Line, Shear, Side, Toward},
         quantity::Length,
         yard::{Machine, Settings},
     },
@@ -41,7 +41,9 @@ pub struct Sheet {
     pub force: Option<String>,
     /// Where the limits come from, and that letters are ours.
     pub limits: String,
-    /// Which file it came from, and by which program.
+    /// What its file is called: the machine and the newest session that went into it.
+    pub file: String,
+    /// Which files it came from, and by which program.
     pub origin: String,
     /// What people sign.
     pub signatures: [&'static str; 3],
@@ -54,6 +56,8 @@ pub struct SheetJob {
     pub brief: LineBrief,
     /// Whether something is to be done that can be ticked off.
     pub to_do: bool,
+    /// Whether the gaps are measured with it, so that paper leaves room for the readings.
+    pub measures: bool,
     /// Every station, now and after.
     pub stations: Vec<SheetStation>,
     /// `Pack 0.75 now: 0.50 + 0.25. After 1.50: 0.50 + 0.50 + 0.25 + 0.25, from the seat.`
@@ -69,12 +73,16 @@ pub struct SheetStation {
     pub name: String,
     /// `1.21–1.26`, at 20 °C.
     pub now: String,
+    /// Whether work has moved the gap since, so that this is the gap before it.
+    pub moved: bool,
     /// `soon too wide`.
     pub verdict: &'static str,
     /// `0.40`; nothing if the job leaves it alone or nobody can know.
     pub after: Option<String>,
-    /// `0.32`: the estimate at working temperature.
+    /// `−0.05`: that gap at working temperature, an estimate.
     pub hot: Option<String>,
+    /// `0.24`: the gap after the job at working temperature, an estimate.
+    pub hot_after: Option<String>,
 }
 
 /// Where something sits in the mouth.
@@ -146,9 +154,13 @@ pub struct MouthStation {
 }
 
 impl Sheet {
-    /// With a plan of the next shutdown, which needs the whole yard.
+    /// With a plan of the next shutdown, which needs the whole yard; jobs for which somebody chose
+    /// another time say that one.
     #[must_use]
-    pub fn with_plan(self, plan: PlanBrief) -> Self {
+    pub fn with_plan(mut self, plan: PlanBrief) -> Self {
+        for job in &mut self.jobs {
+            plan.retime(std::slice::from_mut(&mut job.brief));
+        }
         Self { plan: Some(plan), ..self }
     }
 }
@@ -172,9 +184,21 @@ pub fn tell(
         shear.lines.iter().map(|line| limits_note(&line.limits)).collect();
     limits.sort();
     limits.dedup();
-    let from = match &decision.measured {
-        Some((id, _)) => tell!("shears/{id}/sessions/{id_2}.ron", id = shear.id, id_2 = id),
-        None => tell!("shears/{id}/shear.ron, no session yet", id = shear.id),
+    let newest = machine.history.last().map(|it| &it.id);
+    let measured = decision.measured.as_ref().map(|(id, _)| id);
+    let from = match (measured, newest) {
+        (Some(id), Some(newest)) if id != newest => {
+            tell!(
+                "shears/{id}/sessions/{id_2}.ron and {newest}.ron",
+                id = shear.id,
+                id_2 = id,
+                newest
+            )
+        }
+        (Some(id), _) | (None, Some(id)) => {
+            tell!("shears/{id}/sessions/{id_2}.ron", id = shear.id, id_2 = id)
+        }
+        (None, None) => tell!("shears/{id}/shear.ron, no session yet", id = shear.id),
     };
     Sheet {
         head: head::tell(machine, decision, n),
@@ -189,6 +213,7 @@ pub fn tell(
         advice: language::told(caution::ADVICE_ONLY),
         force: why_force::note(shear, n),
         limits: limits.join(" "),
+        file: format!("{}-{}.pdf", shear.id, newest.map_or("new", |id| id.as_str())),
         origin: tell!("From {from} · {program}", from, program),
         signatures: [tell!("Done by"), tell!("Date and hour meter"), tell!("Checked by")],
     }
@@ -201,12 +226,14 @@ fn job(
     n: Numbers,
 ) -> SheetJob {
     let (shear, history) = (&machine.shear, &machine.history);
-    let fixed = shear.line(line.line).map(|it| &it.fixed);
-    let packs = fixed.map(|fixed| blade::packs(shear, history, fixed, &line.job, n));
+    let on = shear.line(line.line);
+    let packs =
+        on.map(|it| &it.fixed).map(|fixed| blade::packs(shear, history, fixed, &line.job, n));
     let again = brief.bolts.is_some() && !matches!(line.job, Job::Retorque { .. });
     SheetJob {
         to_do: line.action != Action::Leave || line.job != Job::Nothing,
-        stations: line.stations.iter().map(|state| station(state, n)).collect(),
+        measures: line.job == Job::Measure || line.job.repacks().is_some(),
+        stations: line.stations.iter().map(|state| station(state, on, n)).collect(),
         packs: packs.iter().flatten().filter_map(pack_line).collect(),
         again: again.then(|| blade::check_bolts_again(settings.intervals.retorque)),
         brief,
@@ -229,13 +256,16 @@ fn pack_line(pack: &blade::PackBrief) -> Option<String> {
     ))
 }
 
-fn station(state: &StationState, n: Numbers) -> SheetStation {
+fn station(state: &StationState, line: Option<&Line>, n: Numbers) -> SheetStation {
+    let after = line.zip(state.after).map(|(line, after)| line.hot_gap_mm(after.mm()));
     SheetStation {
         name: state.station.to_string(),
         now: value(state, n),
+        moved: state.stale,
         verdict: verdict(state),
         after: state.after.map(|after| n.estimate(after.mm())),
         hot: state.hot_mm.map(|hot| n.estimate(hot)),
+        hot_after: after.map(|hot| n.estimate(hot)),
     }
 }
 
@@ -276,7 +306,7 @@ fn mouth(shear: &Shear, decision: &MachineDecision, n: Numbers) -> Mouth {
             value: value(state, n),
             // A chip has room for one word: "stop".
             verdict: verdict(state).split(':').next().unwrap_or_default(),
-            heavy: !calm,
+            heavy: !calm && !state.stale,
         })
     });
     Mouth {

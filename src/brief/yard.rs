@@ -6,7 +6,7 @@
 use crate::{
     brief::{Numbers, decision::tell_line, numbers, words},
     domain::{
-        decide::{Action, Due, LastLook, MachineDecision},
+        decide::{Action, Due, Job, LastLook, MachineDecision},
         machine::{LineId, ShearId},
         quantity::{Hours, float},
         trend::HoursTo,
@@ -48,6 +48,8 @@ pub struct LineRow {
     pub place: String,
     /// What to do.
     pub action: Action,
+    /// Whether that is to measure, because nobody knows the gap.
+    pub measure: bool,
     /// That in a word.
     pub action_word: String,
     /// The job in one line.
@@ -85,7 +87,9 @@ impl Standing {
             last: LastLook::of(&machine.history),
             lines: lines
                 .into_iter()
-                .map(|it| LineRow {
+                .zip(&decision.lines)
+                .map(|(it, decided)| LineRow {
+                    measure: decided.action == Action::Leave && decided.job == Job::Measure,
                     line: it.line,
                     place: it.place,
                     action: it.action,

@@ -17,7 +17,7 @@ use crate::{
         },
         gauge::Bracket,
         log::BoltSpan,
-        machine::{BladeId, Shear},
+        machine::{BladeId, Line, Shear},
         quantity::{Hours, Length, Torque},
         verdict::{Basis, Cold, VerdictKind, Way},
     },
@@ -62,7 +62,8 @@ fn line(decision: &LineDecision, shear: &Shear) -> Value {
             })
         })
         .collect();
-    let stations: Vec<Value> = decision.stations.iter().map(station).collect();
+    let on = shear.line(decision.line);
+    let stations: Vec<Value> = decision.stations.iter().map(|it| station(it, on)).collect();
     json!({
         "line": decision.line.to_string(),
         "place": brief.place,
@@ -205,7 +206,7 @@ fn recipe(job: &Job) -> Vec<Value> {
     }
 }
 
-fn station(state: &StationState) -> Value {
+fn station(state: &StationState, line: Option<&Line>) -> Value {
     let felt = state.felt.as_ref().map(|felt| felt.bracket);
     let cold = state.cold.as_ref().map(|cold| cold.bracket);
     let chance = state.verdict.and_then(|verdict| verdict.chance);
@@ -225,6 +226,7 @@ fn station(state: &StationState) -> Value {
         "p_basis": chance.map(|it| basis_key(it.basis)),
         "next_leaf_mm": state.next_leaf.map(|stack| stack.thickness.mm()),
         "after_mm": state.after.map(Length::mm),
+        "hot_after_mm": line.zip(state.after).map(|(line, after)| line.hot_gap_mm(after.mm())),
         "stale": state.stale,
     })
 }

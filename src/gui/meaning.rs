@@ -3,7 +3,7 @@
 //! The one place where the domain's verdicts, actions and findings meet the drawn marks.
 
 use crate::{
-    brief::caution::Sign,
+    brief::{caution::Sign, yard::LineRow},
     domain::{
         decide::{Action, Job, LineDecision},
         log::FindingKind,
@@ -45,6 +45,11 @@ pub(crate) fn job_mark(decision: &LineDecision) -> ActionMark {
         (Action::Leave, Job::Measure) => ActionMark::Measure,
         (action, _) => action_mark(action),
     }
+}
+
+/// The same for a line of a machine in the yard.
+pub(crate) const fn row_mark(row: &LineRow) -> ActionMark {
+    if row.measure { ActionMark::Measure } else { action_mark(row.action) }
 }
 
 /// The icon of a finding.

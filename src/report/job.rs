@@ -54,7 +54,7 @@ pub(crate) fn draw(job: &SheetJob, faces: &Faces, room: f32) -> Block {
         block.sourced(faces, (ACTION, width), (first, &causes.source));
     }
     block.height += 2.0;
-    table(&mut block, &job.stations, (ACTION, width));
+    table(&mut block, job, (ACTION, width));
     if job.to_do {
         for pack in &job.packs {
             block.paragraph(faces, (ACTION, width), pack, Style::BODY);
@@ -78,10 +78,12 @@ fn tick(block: &mut Block, x: f32, word: &str) {
     block.put(x + TICK + 3.0, y + TICK - 1.6, word, Style::BODY);
 }
 
-/// Stations as columns: name, now, what that means, after, hot.
-fn table(block: &mut Block, stations: &[SheetStation], (x, width): (f32, f32)) {
+/// Stations as columns: name, the gap cold and hot with what that means, the same after the job,
+/// and room for what is measured then.
+fn table(block: &mut Block, job: &SheetJob, (x, width): (f32, f32)) {
+    let stations = &job.stations;
     let columns = stations.len().max(1);
-    let first = 62.0;
+    let first = 78.0;
     let each = ((width - first) / f32::from(u8::try_from(columns).unwrap_or(u8::MAX))).min(84.0);
     let small = Style { size: 7.5, ..Style::BODY };
     let mut row = |head: &str, style: Style, of: &dyn Fn(&SheetStation) -> Option<String>| {
@@ -97,11 +99,14 @@ fn table(block: &mut Block, stations: &[SheetStation], (x, width): (f32, f32)) {
         block.height += style.leading();
     };
     row(tell!("Station"), Style { size: 7.5, ..Style::STRONG }, &|it| Some(it.name.clone()));
-    row(tell!("Gap now"), Style::BODY, &|it| Some(it.now.clone()));
+    row(tell!("Gap now"), Style::BODY, &|it| (!it.moved).then(|| it.now.clone()));
+    row(tell!("Gap before the work"), Style::BODY, &|it| it.moved.then(|| it.now.clone()));
     row("", small, &|it| Some(it.verdict.to_owned()));
+    let hot = if job.to_do { tell!("Hot before, about") } else { tell!("Hot, about") };
+    row(hot, small, &|it| it.hot.clone());
     row(tell!("After, about"), Style::STRONG, &|it| it.after.clone());
-    row(tell!("Hot, about"), small, &|it| it.hot.clone());
-    row(tell!("Measured"), small, &|it| it.after.as_ref().map(|_| "________".to_owned()));
+    row(tell!("Hot after, about"), small, &|it| it.hot_after.clone());
+    row(tell!("Measured"), small, &|_| job.measures.then(|| "________".to_owned()));
     block.height += 2.0;
 }
 

@@ -57,6 +57,9 @@ pub struct KeptLine {
     pub line: char,
     /// How severe it is: 0 for nothing to do, up to 4 for a stop.
     pub severity: u8,
+    /// Whether the gap is to be measured, because nobody knows it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub measure: bool,
     /// Where it is.
     pub place: String,
     /// What to do, in a word.

@@ -104,6 +104,9 @@ fn a_tap_overrules_the_plan_until_more_is_known() {
     let chosen = "chosen here, about 4.0\u{a0}h more lost than by the plan";
     desk.window.get_by_label_contains(chosen);
     desk.window.get_by_label_contains("What was chosen here loses about 4.0\u{a0}h more");
+    desk.act(Command::ChooseLine(LineId::S));
+    desk.window
+        .get_by_label_contains("Shim, at the planned shutdown in 36\u{a0}h, chosen here: S ");
     desk.tap(now);
     assert!(desk.window.query_by_label_contains(chosen).is_none(), "as planned again");
     desk.tap("S next shutdown, 4.6\u{a0}h lost");
@@ -218,6 +221,13 @@ fn work_is_written_down_once_and_only_after_a_second_thought() {
     // The gap has moved: the next thing is to measure.
     let (_, decision) = desk.machine("heron");
     assert_eq!(decision.line(LineId::S).unwrap().job, Job::Measure);
+    let yard = desk.window.state().standings();
+    let heron = yard.iter().find(|it| it.shear == before.shear.id).unwrap();
+    let to_measure = heron.lines.iter().filter(|it| it.measure).map(|it| it.line);
+    assert!(to_measure.clone().any(|it| it == LineId::S), "the yard has the sign for it");
+    desk.window.get_by_label_contains("gap before the work ");
+    desk.window.get_by_label_contains("S gaps before the work ");
+    assert!(!desk.shows("gap now "), "an old gap is not shown as one of now");
     desk.tap("Measure this line");
     assert_eq!(desk.window.state().bench().screen(), Screen::Measure);
 }

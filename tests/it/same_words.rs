@@ -130,6 +130,8 @@ fn the_sheet_says_what_other_programs_read() {
                 assert_eq!(station["station"], row.name.as_str());
                 assert_eq!(number("after_mm").map(|it| n.estimate(it)), row.after);
                 assert_eq!(number("hot_gap_mm").map(|it| n.estimate(it)), row.hot);
+                assert_eq!(number("hot_after_mm").map(|it| n.estimate(it)), row.hot_after);
+                assert_eq!(station["stale"], row.moved);
                 let length = |key: &str| number(key).and_then(Length::from_mm);
                 let cold = Bracket::new(length("cold_go_mm").unwrap(), length("cold_no_go_mm"));
                 assert_eq!(n.range(cold.unwrap()), row.now, "{machine} {}", row.name);

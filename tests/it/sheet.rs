@@ -7,13 +7,17 @@ use crate::{
 use gapwright::{
     brief::{self, Numbers, decision::tell_all, plain, sheet},
     domain::{
-        decide::{decide, plan, supply},
+        decide::{Choice, Job, MachinePlan, decide, plan, supply},
+        machine::LineId,
         quantity::LengthUnit,
         yard::{Machine, Settings},
     },
     report::{self, Item, Paper},
 };
-use std::fs;
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    fs,
+};
 use tempfile::TempDir;
 
 pub(crate) fn sheet_of(machine: &Machine, settings: &Settings, n: Numbers) -> sheet::Sheet {
@@ -103,6 +107,122 @@ fn the_plan_stands_on_the_sheet_in_the_words_of_the_screen() {
         }
         assert_eq!(text.contains("Partsshort"), told.short.is_some(), "{}", machine.shear.id);
     }
+}
+
+/// The job used to say "before cutting on" beside a plan that said otherwise.
+#[test]
+fn a_job_says_the_time_that_somebody_chose() {
+    let yard = gapwright::store::open(&sample()).unwrap().yard;
+    let (settings, n) = (&yard.settings, Numbers::default());
+    let decisions: Vec<_> = yard.machines.iter().map(|it| decide(it, settings)).collect();
+    let supply = supply(&yard, &decisions, settings.upkeep.times().order_ahead(None));
+    let heron = yard.machines.iter().position(|it| it.shear.id.as_str() == "heron").unwrap();
+    let (machine, decision) = (&yard.machines[heron], &decisions[heron]);
+    let plan = plan(machine, decision, settings, None);
+    let when = |plan: &MachinePlan| {
+        let told = brief::plan::tell(plan, &supply, &machine.shear, &yard, n);
+        let sheet = sheet_of(machine, settings, n).with_plan(told);
+        let text = printed(&report::pages(&sheet, Paper::A4).unwrap());
+        let job = sheet.jobs.into_iter().find(|it| it.brief.line == LineId::S).unwrap();
+        (job.brief.when, text.matches(",chosenhere").count())
+    };
+    assert_eq!(when(&plan), ("before cutting on".to_owned(), 0));
+    let chosen = plan.overruled(&BTreeMap::from([(LineId::S, Choice::Shutdown)]));
+    let said = "at the planned shutdown in 36\u{a0}h, chosen here";
+    assert_eq!(when(&chosen), (said.to_owned(), 1));
+}
+
+/// By row: the height at which its head stands, and what stands beside it.
+fn rows(pages: &[Vec<Item>], head: &str) -> Vec<(f32, Vec<String>)> {
+    let texts = pages.iter().flatten().filter_map(|item| match item {
+        Item::Text { x, y, words, .. } => Some((*x, *y, words)),
+        Item::Line { .. } | Item::Area { .. } => None,
+    });
+    let texts: Vec<_> = texts.collect();
+    let heads = texts.iter().filter(|(.., words)| *words == head);
+    let beside = |(x, y): (f32, f32)| {
+        let level = texts.iter().filter(|it| x < it.0 && (it.1 - y).abs() < 3.0);
+        level.map(|(.., words)| (*words).clone()).collect()
+    };
+    heads.map(|(x, y, _)| (*y, beside((*x, *y)))).collect()
+}
+
+/// The hot gap of before used to stand under the gap of afterwards.
+#[test]
+fn hot_gaps_stand_under_the_cold_ones_they_belong_to() {
+    let Visit { machine, settings, .. } = Visit::to("heron");
+    let n = Numbers::default();
+    let mut sheet = sheet_of(&machine, &settings, n);
+    let decision = decide(&machine, &settings);
+    sheet.jobs.retain(|job| job.stations.iter().any(|it| it.after.is_some()));
+    assert!(2 <= sheet.jobs.len());
+    for job in sheet.jobs.clone() {
+        let alone = sheet::Sheet { jobs: vec![job.clone()], ..sheet.clone() };
+        let pages = report::pages(&alone, Paper::A4).unwrap();
+        let row = |head: &str| rows(&pages, head).pop().unwrap_or_else(|| panic!("no {head}"));
+        let order = ["Gap now", "Hot before, about", "After, about", "Hot after, about"];
+        let found = order.map(row);
+        assert!(found.is_sorted_by(|(a, _), (b, _)| a < b), "{found:?}");
+        let line = machine.shear.line(job.brief.line).unwrap();
+        let states = &decision.line(job.brief.line).unwrap().stations;
+        let hot: Vec<String> = states
+            .iter()
+            .map(|it| it.after.map_or("–".into(), |it| n.estimate(line.hot_gap_mm(it.mm()))))
+            .collect();
+        assert_eq!(found[3].1, hot);
+    }
+}
+
+/// Old gaps used to be shown as those of now, and a later sheet took the place of an earlier one.
+#[test]
+fn after_work_the_sheet_asks_for_readings_and_has_another_name() {
+    let before = Visit::to("heron");
+    let earlier = sheet_of(&before.machine, &before.settings, Numbers::default());
+    let measured = before.machine.history.last_measured().unwrap().id.clone();
+    let mut visit = before.shims(LineId::S, &[500], &[]);
+    visit.next.readings.clear();
+    let Visit { machine, settings, .. } = visit.then();
+    let newest = &machine.history.last().unwrap().id;
+    let sheet = sheet_of(&machine, &settings, Numbers::default());
+    assert_eq!(earlier.file, format!("heron-{measured}.pdf"));
+    assert_eq!(sheet.file, format!("heron-{newest}.pdf"));
+    assert!(!earlier.origin.contains(" and "), "{}", earlier.origin);
+    let both = format!("sessions/{measured}.ron and {newest}.ron");
+    assert!(sheet.origin.contains(&both), "{}", sheet.origin);
+    let of_s = sheet.mouth.stations.iter().filter(|it| it.name.starts_with('S'));
+    assert!(of_s.clone().count() == 4 && of_s.clone().all(|it| !it.heavy), "no trouble of now");
+    let job = sheet.jobs.iter().find(|it| it.brief.line == LineId::S).unwrap();
+    let alone = sheet::Sheet { jobs: vec![job.clone()], ..sheet.clone() };
+    let pages = report::pages(&alone, Paper::A4).unwrap();
+    assert_eq!(rows(&pages, "Gap now"), []);
+    let gaps: Vec<String> = job.stations.iter().map(|it| it.now.clone()).collect();
+    assert_eq!(rows(&pages, "Gap before the work")[0].1, gaps);
+    assert_eq!(rows(&pages, "Measured")[0].1, vec!["________"; gaps.len()]);
+}
+
+/// What moves a gap is measured afterwards, a fresh edge too.
+#[test]
+fn paper_leaves_room_for_readings_where_a_job_moves_the_gap() {
+    let mut kinds = BTreeSet::new();
+    for name in ["heron", "wren", "dunlin"] {
+        let Visit { machine, settings, .. } = Visit::to(name);
+        let decision = decide(&machine, &settings);
+        for (job, line) in
+            sheet_of(&machine, &settings, Numbers::default()).jobs.iter().zip(&decision.lines)
+        {
+            let (kind, moves) = match line.job {
+                Job::ChangePack { .. } => ("change", true),
+                Job::StepPack { .. } => ("step", true),
+                Job::Turn { .. } => ("turn", true),
+                Job::Fit { .. } => ("fit", true),
+                Job::Measure => ("measure", true),
+                _ => ("other", false),
+            };
+            assert_eq!(job.measures, moves, "{name} {kind}");
+            kinds.insert(kind);
+        }
+    }
+    assert!(4 <= kinds.len(), "{kinds:?}");
 }
 
 #[test]

@@ -219,6 +219,7 @@ fn kept_row(standing: &Standing) -> KeptRow {
     let line = |it: &LineRow| KeptLine {
         line: it.line.letter(),
         severity: SEVERITIES.iter().zip(0..).find(|(a, _)| **a == it.action).map_or(0, |(_, n)| n),
+        measure: it.measure,
         place: it.place.clone(),
         word: it.action_word.clone(),
         headline: it.headline.clone(),
@@ -243,6 +244,7 @@ fn standing(row: &KeptRow, shear: &Shear) -> Option<Standing> {
             line: LineId::new(it.line)?,
             place: it.place.clone(),
             action: *SEVERITIES.get(usize::from(it.severity))?,
+            measure: it.measure,
             action_word: it.word.clone(),
             headline: it.headline.clone(),
             hours: it.hours.clone(),

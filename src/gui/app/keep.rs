@@ -23,7 +23,7 @@ impl App {
         Some(Command::Tell(effects::keep_table(&self.root, name, &table)))
     }
 
-    /// Writes a machine's job sheet and says where it is; named after the session it rests on.
+    /// Writes a machine's job sheet and says where it is; named after the newest session in it.
     pub(super) fn make_sheet(&self, shear: &ShearId) -> Option<Command> {
         let machine = self.bench.yard().machine(shear)?;
         let decision = self.decisions.iter().find(|it| it.shear == *shear)?;
@@ -38,9 +38,7 @@ impl App {
             }
             None => told,
         };
-        let session = decision.measured.as_ref().map_or("new", |(id, _)| id.as_str());
-        let name = format!("{shear}-{session}.pdf");
-        Some(Command::Tell(effects::keep_sheet(&self.root, &name, &told)))
+        Some(Command::Tell(effects::keep_sheet(&self.root, &told.file, &told)))
     }
 
     /// Keeps what this frame has painted as a drawing, and says so: of Trend its page, of another

@@ -164,6 +164,11 @@ fn row(
             gap_now = brief.gap_now,
             after
         ),
+        None if brief.gap_moved => tell!(
+            "{line} gaps before the work {gap_now}",
+            line = brief.line,
+            gap_now = brief.gap_now
+        ),
         None => tell!("{line} gaps {gap_now}", line = brief.line, gap_now = brief.gap_now),
     };
     let bar = hours_bar(decision, span);

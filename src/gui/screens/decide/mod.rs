@@ -81,7 +81,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         ));
         return asked;
     }
-    let briefs = tell_all(decision, &machine.shear, view.numbers);
+    let mut briefs = tell_all(decision, &machine.shear, view.numbers);
+    if let Some(plan) = &plan {
+        plan.retime(&mut briefs);
+    }
     let kept = view.bench.line().and_then(|line| decision.line(line));
     let Some(chosen) = kept.or_else(|| decision.lines.first()) else { return asked };
     let scene = Scene {

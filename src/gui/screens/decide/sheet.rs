@@ -170,7 +170,15 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0), Sense::hover());
     let painter = ui.painter();
     let middle = rect.center().y;
-    let now = tell!("Gap **{gap_now}**", gap_now = brief.gap_now);
+    let gap_now = &brief.gap_now;
+    let (now, mut said) = if brief.gap_moved {
+        (
+            tell!("Gap before the work **{gap_now}**", gap_now),
+            tell!("gap before the work {gap_now}", gap_now),
+        )
+    } else {
+        (tell!("Gap **{gap_now}**", gap_now), tell!("gap now {gap_now}", gap_now))
+    };
     let lay = |text: &str, size: f32| painter.layout_job(rich_text(text, size, t.ink2, t.ink));
     let wide = |size: &f32| {
         let after = after.as_deref().map_or(0.0, |it| lay(it, *size).size().x + 56.0);
@@ -179,7 +187,6 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let size = [14.5, 13.0, 12.0].into_iter().find(wide).unwrap_or(11.5);
     let left = pos2(rect.left(), middle);
     let shown = paint::place(painter, left, Align2::LEFT_CENTER, lay(&now, size));
-    let mut said = tell!("gap now {gap_now}", gap_now = brief.gap_now);
     if let Some(after) = after {
         let from = pos2(shown.right() + 14.0, middle);
         let to = from + vec2(28.0, 0.0);

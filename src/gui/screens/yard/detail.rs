@@ -8,7 +8,7 @@ use crate::{
     domain::{decide::service, machine::Shear},
     gui::{
         marks::Icon,
-        meaning::action_mark,
+        meaning::row_mark,
         paint,
         screens::{View, yard::open},
         theme,
@@ -103,13 +103,7 @@ fn line(ui: &mut Ui, brief: &LineRow) {
     let t = theme::tokens(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 48.0), Sense::hover());
     let painter = ui.painter();
-    action_mark(brief.action).paint(
-        painter,
-        pos2(rect.left() + 14.0, rect.center().y),
-        22.0,
-        t,
-        t.field,
-    );
+    row_mark(brief).paint(painter, pos2(rect.left() + 14.0, rect.center().y), 22.0, t, t.field);
     let x = rect.left() + 40.0;
     let hours = painter.layout_no_wrap(brief.hours.clone(), theme::value(), t.ink);
     let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);

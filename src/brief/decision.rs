@@ -173,7 +173,7 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
 }
 
 /// `take 0.25 out and add 0.50`.
-fn shims(put_in: &[Length], take_out: &[Length], n: Numbers) -> String {
+pub(crate) fn shims(put_in: &[Length], take_out: &[Length], n: Numbers) -> String {
     let mut parts = Vec::new();
     if !take_out.is_empty() {
         parts.push(tell!("take {take_out} out", take_out = sum(take_out, n)));

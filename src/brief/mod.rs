@@ -12,6 +12,7 @@ pub mod bolts;
 pub mod causes;
 pub mod caution;
 pub mod decision;
+pub mod done;
 pub mod edges;
 pub mod event;
 pub mod fault;

@@ -172,6 +172,8 @@ pub enum Command {
     ReportNow(FindingKind),
     /// Log work as done.
     RecordWork(Vec<Work>),
+    /// Log work as done by somebody, by their initials.
+    RecordWorkBy(Vec<Work>, String),
     /// Take back that two blades changed places, if nothing was logged after it.
     TakeSwapBack,
     /// Say something about an earlier session.

@@ -145,6 +145,10 @@ impl Workbench {
             Command::Untell(notice) => self.notices.retain(|it| *it != notice),
             Command::ReportNow(kind) => return self.report_now(kind, now),
             Command::RecordWork(work) => return self.record_work(work, now),
+            Command::RecordWorkBy(work, by) => {
+                self.initials = by;
+                return self.record_work(work, now);
+            }
             Command::TakeSwapBack => return self.take_swap_back(now),
             Command::Say(remark) => return self.say(remark, now),
             Command::MeterWasChanged { old, new } => {

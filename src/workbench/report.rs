@@ -44,6 +44,15 @@ impl Workbench {
         effects
     }
 
+    /// The initials of whoever is likely to have done the work: those typed last here, or who signed
+    /// last; empty if nobody ever did.
+    pub fn likely_by(&self) -> &str {
+        match self.initials.trim() {
+            "" => self.yard.signed_by().first().copied().unwrap_or_default(),
+            typed => typed,
+        }
+    }
+
     /// The last session of the machine in hand, if all it holds is that two blades changed places.
     pub fn last_swap(&self) -> Option<(&Session, [&BladeId; 2])> {
         let last = self.machine()?.history.last()?;

@@ -12,8 +12,9 @@ use gapwright::{
     domain::{
         decide::{Job, plan, supply},
         log::{FindingKind, Work},
-        machine::{LineId, ShearId},
-        quantity::LengthUnit,
+        machine::{BladeId, LineId, ShearId},
+        quantity::{Length, LengthUnit},
+        yard::Machine,
     },
     workbench::{Command, Decide, DecideView, Screen},
 };
@@ -117,6 +118,11 @@ fn a_tap_overrules_the_plan_until_more_is_known() {
 #[test]
 fn before_and_after_work_is_written_down_it_looks_as_accepted() {
     let mut results = SnapshotResults::new();
+    let mut small = at_decide([1024.0, 768.0], Theme::Dark, "heron");
+    small.act(Command::ChooseLine(LineId::S));
+    small.tap("Record work done");
+    small.window.snapshot("decide-sure-1024");
+    results.extend_harness(&mut small.window);
     let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
     desk.act(Command::ChooseLine(LineId::S));
     desk.act(Command::SetUnit(LengthUnit::Inch));
@@ -230,6 +236,112 @@ fn work_is_written_down_once_and_only_after_a_second_thought() {
     assert!(!desk.shows("gap now "), "an old gap is not shown as one of now");
     desk.tap("Measure this line");
     assert_eq!(desk.window.state().bench().screen(), Screen::Measure);
+}
+
+/// More taps than there can be shims.
+fn tap_often(desk: &mut Desk, label: &str) {
+    for _ in 0..4 {
+        desk.tap(label);
+    }
+}
+
+#[test]
+fn other_shims_than_proposed_are_written_down_as_they_were_used() {
+    let mut desk = at_decide([1024.0, 768.0], Theme::Light, "heron");
+    desk.act(Command::ChooseLine(LineId::S));
+    let (before, decision) = desk.machine("heron");
+    let proposed = decision.line(LineId::S).unwrap().as_work(&before.shear);
+    let Work::Shims { blade, put_in, take_out, .. } = &proposed[0] else { panic!("{proposed:?}") };
+    let pack = before.history.blades[blade].pack.clone();
+    assert!(pack.len() < 4 && !pack.is_empty(), "taps enough to ask for more: {pack:?}");
+    let (n, other) = (desk.numbers(), Length::from_um(200));
+    assert!(!put_in.contains(&other), "{put_in:?}");
+    let used = n.length(put_in[0]);
+
+    desk.tap("Record work done");
+    let asked = |desk: &Desk, words: &str| {
+        assert_eq!(desk.window.query_all_by_label_contains(words).count(), 1, "{words}");
+    };
+    asked(&desk, "and its bolts tightened to");
+    desk.tap(&format!("Put in {used}: one less"));
+    desk.tap("Put in 0.20: one more");
+    desk.tap("Put in 0.20: one more");
+    desk.tap("Put in 0.20: one less");
+    let out = n.length(pack[0]);
+    tap_often(&mut desk, &format!("Taken out {out}: one more"));
+    desk.names_are_unique();
+    let by = desk.window.state().bench().yard().signed_by()[1].to_owned();
+    assert_ne!(by, desk.window.state().bench().likely_by());
+    desk.tap(&format!("done by {by}"));
+    let mut put = put_in[1..].to_vec();
+    put.push(other);
+    let sum = put.iter().map(|it| n.length(*it)).collect::<Vec<_>>().join(" + ");
+    asked(&desk, &format!("add {sum} behind the"));
+    desk.tap("Yes, done");
+
+    let disk = desk.on_disk();
+    let written = disk.machine(&before.shear.id).unwrap().history.last().unwrap();
+    assert_eq!(written.by, by);
+    let Work::Shims { put_in, take_out: out, .. } = &written.work[0] else { panic!() };
+    assert_eq!(put_in, &put);
+    let there = pack.iter().filter(|it| **it == pack[0]).count();
+    let kept = take_out.iter().filter(|it| **it != pack[0]).count();
+    assert_eq!(out.len(), there + kept, "no more than there was");
+    let after = &disk.machine(&before.shear.id).unwrap().history.blades[blade].pack;
+    assert!(after.contains(&other), "{after:?}");
+    assert_eq!(after.len() + out.len(), pack.len() + put.len(), "{after:?}");
+}
+
+fn known_name(machine: &Machine, blade: &BladeId) -> String {
+    machine.shear.blade(blade).unwrap().name.clone()
+}
+
+#[test]
+fn bolts_that_were_not_tightened_are_not_written_down_as_tightened() {
+    let mut desk = at_decide([1280.0, 800.0], Theme::Light, "heron");
+    desk.act(Command::ChooseLine(LineId::S));
+    let (before, decision) = desk.machine("heron");
+    let proposed = decision.line(LineId::S).unwrap().as_work(&before.shear);
+    assert!(proposed.iter().any(|it| matches!(it, Work::Tightened { .. })));
+    desk.tap("Record work done");
+    let torque = |desk: &Desk| desk.window.query_all_by_label_contains("tightened to").count();
+    assert_eq!(torque(&desk), 2, "the switch and the question");
+    let words = brief::done::tightened(&proposed, &before.shear).unwrap();
+    desk.tap(&brief::words::capital(&words));
+    assert_eq!(torque(&desk), 1, "the switch alone");
+    desk.tap("Yes, done");
+    let disk = desk.on_disk();
+    let written = &disk.machine(&before.shear.id).unwrap().history.last().unwrap().work;
+    assert!(written.iter().all(Work::moves_gap) && !written.is_empty(), "{written:?}");
+    assert_eq!(written[..], proposed[..written.len()]);
+}
+
+#[test]
+fn a_turn_is_written_down_for_the_blade_and_the_edge_that_were_turned() {
+    let mut desk = at_decide([1024.0, 768.0], Theme::Light, "heron");
+    let (machine, decision) = desk.machine("heron");
+    let mut turns = decision.lines.iter().filter(|it| matches!(it.job, Job::Turn { .. }));
+    let Job::Turn { blade, .. } = &turns.clone().next().unwrap().job else { panic!() };
+    let line = machine.shear.line(turns.next().unwrap().line).unwrap();
+    desk.act(Command::ChooseLine(line.id));
+    desk.tap("Record work done");
+    desk.names_are_unique();
+    let moving = *blade == line.moving;
+    desk.tap(if moving { "blade fixed" } else { "blade moving" });
+    let other = if moving { &line.fixed } else { &line.moving };
+    desk.names_are_unique();
+    let here = machine.history.blades[other].edge;
+    assert!(desk.window.query_by_label(&format!("edge {here}")).is_none(), "it is there already");
+    let edge = (1..=machine.shear.blade(other).unwrap().edges).rfind(|it| *it != here).unwrap();
+    desk.tap(&format!("edge {edge}"));
+    let named = format!("Turn the {} to edge\u{a0}{edge}", known_name(&machine, other));
+    assert_eq!(desk.window.query_all_by_label_contains(&named).count(), 1, "{named}");
+    desk.window.snapshot("decide-turned-1024");
+    desk.tap("Yes, done");
+    let disk = desk.on_disk();
+    let after = &disk.machine(&machine.shear.id).unwrap().history.blades;
+    assert_eq!(after[other].edge, edge);
+    assert_eq!(after[blade].edge, machine.history.blades[blade].edge, "this one stayed");
 }
 
 #[test]

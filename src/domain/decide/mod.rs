@@ -32,7 +32,7 @@ pub use causes::{
     Cause, CauseTable, Causes, Clue, Evidence, Found, Likelihoods, MOST_LIKELY, RECENT,
     Sensitivity, Spot, Suspect, explain, rank,
 };
-pub use done::swap_as_work;
+pub use done::{may_be_meant, may_come_out, swap_as_work, tightened_after, to_other_blade};
 pub use edges::{BladeEdges, EdgeHistory, EdgeUse};
 pub use gaps::{ColdGaps, cold_gaps};
 pub use machine::{Due, LastLook, MachineDecision, decide};

@@ -62,7 +62,7 @@ pub use progress::{ProgressGroup, ProgressStep};
 pub use rail::{RailItem, WIDTH as RAIL_WIDTH, rail};
 pub use rich::{paragraph, rich_text};
 pub use seen_tile::{SeenTile, seen_grid, seen_page};
-pub use segmented::{ChipState, segmented, toggle_chip};
+pub use segmented::{ChipState, segmented, tick_row, toggle_chip};
 pub use shim_stack::{Shim, ShimFate, ShimStack, shim_change};
 pub(crate) use slider::stepped;
 pub use slider::{SLIDER_HEIGHT, Slider};

@@ -1,9 +1,11 @@
-//! A switch of which one part is on, and chips that are on or off.
+//! A switch of which one part is on, and chips and rows that are on or off.
 //!
 //! Knows words side by side. Refuses to know what they switch.
 
 use crate::gui::{
-    fonts, paint, theme,
+    fonts,
+    marks::Icon,
+    paint, theme,
     widgets::touch::{self, Spoken},
 };
 use egui::{
@@ -94,4 +96,29 @@ pub fn toggle_chip(ui: &mut Ui, word: &str, state: ChipState) -> Response {
     ui.painter().text(at, Align2::LEFT_CENTER, word, FontId::new(14.0, family), ink);
     touch::focus_ring(ui, &response, rect, 4.0);
     response
+}
+
+/// A sentence with a box before it, ticked or not, over the width at hand; true if it was tapped.
+#[expect(clippy::fn_params_excessive_bools, reason = "ticked or not is all there is to a box")]
+pub fn tick_row(ui: &mut Ui, words: &str, ticked: bool) -> bool {
+    let t = theme::tokens(ui);
+    let (width, side) = (ui.available_width(), 22.0);
+    let room = width - side - 34.0;
+    let text = ui.painter().layout(words.to_owned(), theme::body(), t.ink, room);
+    let size = vec2(width, (text.size().y + 14.0).max(theme::TOUCH));
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let id = ui.make_persistent_id(("tick", words));
+    let response = touch::tap(ui, rect, id, &Spoken::on_off(words, ticked));
+    let stroke = touch::outline(ui, &response, false);
+    ui.painter().rect(rect, theme::RADIUS, t.field, stroke, StrokeKind::Inside);
+    let center = rect.left_center() + vec2(12.0 + side / 2.0, 0.0);
+    let tick = Rect::from_center_size(center, vec2(side, side));
+    ui.painter().rect_stroke(tick, 3.0, Stroke::new(1.2, t.ink), StrokeKind::Inside);
+    if ticked {
+        Icon::Check.paint(ui.painter(), center, side - 4.0, t.ink, t);
+    }
+    let at = pos2(tick.right() + 10.0, rect.center().y);
+    paint::place(ui.painter(), at, Align2::LEFT_CENTER, text);
+    touch::focus_ring(ui, &response, rect, 4.0);
+    response.clicked()
 }

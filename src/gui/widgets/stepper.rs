@@ -66,6 +66,29 @@ impl Stepper<'_> {
         let step = if down { Some(Step::Less) } else { up.then_some(Step::More) };
         (step, gone)
     }
+
+    /// The same as a tile, 44 high at the width at hand, with what is counted over the value.
+    pub fn show_counting(self, ui: &mut Ui, what: &str) -> Option<Step> {
+        let t = theme::tokens(ui);
+        let size = vec2(ui.available_width(), theme::TOUCH);
+        let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+        ui.painter().rect(rect, 5.0, t.field, Stroke::new(1.0, t.edge), StrokeKind::Inside);
+        let middle = rect.shrink2(vec2(theme::TOUCH, 0.0));
+        let over = paint::fitted(ui.painter(), what, theme::caption(), t.ink2, middle.width());
+        let at = middle.center_top() + vec2(0.0, 13.0);
+        paint::place(ui.painter(), at, Align2::CENTER_CENTER, over);
+        let ink = if self.value == "0" { t.ink3 } else { t.ink };
+        let font = egui::FontId::new(16.0, crate::gui::fonts::bold());
+        let value = paint::fitted(ui.painter(), self.value, font, ink, middle.width());
+        let at = middle.center_bottom() - vec2(0.0, 14.0);
+        paint::place(ui.painter(), at, Align2::CENTER_CENTER, value);
+        let said = format!("{what}: {}", self.value);
+        touch::say(ui, middle, ("stepper", self.less), &said);
+        let less = rect.with_max_x(middle.left());
+        let down = half_clicked(ui, less, self.less, Icon::Minus);
+        let up = half_clicked(ui, rect.with_min_x(middle.right()), self.more, Icon::Plus);
+        if down { Some(Step::Less) } else { up.then_some(Step::More) }
+    }
 }
 
 fn half_clicked(ui: &Ui, rect: Rect, name: &str, icon: Icon) -> bool {

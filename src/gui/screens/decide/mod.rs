@@ -5,6 +5,7 @@
 mod list;
 mod parts;
 mod plan;
+mod really;
 mod record;
 mod sheet;
 mod supply;

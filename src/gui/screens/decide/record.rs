@@ -1,61 +1,60 @@
 //! The buttons under a job: put it on paper, write the work down, or measure again.
 //!
-//! A session is written once and for good, so recording asks once more, in place.
+//! A session is written once and for good, so recording asks once more, in place, for what was
+//! really used.
 
 use crate::{
-    brief::{caution, decision::LineBrief},
+    brief::{caution, done},
     domain::{
         decide::{Job, LineDecision},
         log::Work,
     },
     gui::{
         commands::{Name, pressed},
-        screens::decide::{Scene, sheet::fine_print},
+        screens::decide::{Scene, really::Form, sheet::fine_print},
         theme,
-        widgets::{Button, divider, paragraph},
+        widgets::{Button, paragraph},
     },
     language::{self, tell},
     workbench::{Command, Screen},
 };
-use egui::{Id, RichText, Ui};
+use egui::{Label, RichText, Ui};
 
 /// The height that the buttons take.
 pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32 {
-    let asking = asking(ui, scene, decision);
     let width = ui.available_width();
-    let advice = ui.painter().layout(
-        language::told(caution::ADVICE_ONLY).to_owned(),
-        theme::caption(),
-        egui::Color32::PLACEHOLDER,
-        width,
-    );
-    advice.size().y + theme::PRIMARY + 14.0 + if asking { 92.0 } else { 0.0 }
+    let tall = |words: &str, font| {
+        ui.painter().layout(words.to_owned(), font, egui::Color32::PLACEHOLDER, width).size().y
+    };
+    let Some(form) = Form::open(ui, scene, decision) else {
+        return tall(language::told(caution::ADVICE_ONLY), theme::caption())
+            + theme::PRIMARY
+            + 14.0;
+    };
+    let question = question(scene, &form.work(&scene.machine.shear, decision));
+    tall(&question, theme::body_bold()) + tall(once(), theme::body()) + theme::PRIMARY + 14.0
 }
 
-/// What is being asked about: this job of this machine, until another session is written.
-fn key(scene: &Scene<'_>, decision: &LineDecision) -> (Id, (String, usize)) {
-    let of = format!("{} {}", scene.machine.shear.id, decision.line);
-    (Id::unique("write work down"), (of, scene.machine.sessions.len()))
+/// What will be written, as a question.
+fn question(scene: &Scene<'_>, work: &[Work]) -> String {
+    if work.is_empty() {
+        return tell!("Nothing to write down yet: tap what was used.").to_owned();
+    }
+    done::question(work, &scene.machine.shear, scene.view.numbers)
 }
 
-fn asking(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> bool {
-    let (id, about) = key(scene, decision);
-    ui.data(|data| data.get_temp::<(String, usize)>(id)) == Some(about)
+fn once() -> &'static str {
+    tell!("It is written once and cannot be taken back. Then measure this line again.")
 }
 
 /// Shows the buttons.
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene<'_>,
-    (decision, brief): (&LineDecision, &LineBrief),
-) -> Option<Command> {
+pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision) -> Option<Command> {
+    if let Some(form) = Form::open(ui, scene, decision) {
+        return confirm(ui, scene, decision, &form);
+    }
     fine_print(ui, language::told(caution::ADVICE_ONLY));
     ui.add_space(4.0);
     let work = decision.as_work(&scene.machine.shear);
-    let (id, about) = key(scene, decision);
-    if !work.is_empty() && asking(ui, scene, decision) {
-        return confirm(ui, brief, work, id);
-    }
     let width = ui.available_width();
     let mut asked = None;
     ui.horizontal(|ui| {
@@ -66,7 +65,7 @@ pub(super) fn show(
         let rest = ui.available_width();
         if !work.is_empty() {
             if Button::primary(tell!("Record work done")).width(rest).show(ui).clicked() {
-                ui.data_mut(|data| data.insert_temp(id, about));
+                Form::new(scene, decision).keep(ui);
             }
             return;
         }
@@ -83,22 +82,25 @@ pub(super) fn show(
 }
 
 /// Are you sure: it cannot be taken back.
-fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Command> {
+fn confirm(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    decision: &LineDecision,
+    form: &Form,
+) -> Option<Command> {
     let t = theme::tokens(ui);
-    let question = tell!("Is it done? {headline}.", headline = brief.headline);
-    ui.label(RichText::new(question).font(theme::body_bold()).color(t.ink));
-    paragraph(
-        ui,
-        tell!("It is written once and cannot be taken back. Then measure this line again."),
-    );
-    divider(ui);
+    let work = form.work(&scene.machine.shear, decision);
+    let question = RichText::new(question(scene, &work)).font(theme::body_bold()).color(t.ink);
+    ui.add(Label::new(question).wrap());
+    paragraph(ui, once());
+    ui.add_space(2.0);
     let width = ui.available_width();
     let (mut asked, mut over) = (None, false);
     ui.horizontal(|ui| {
         // Not where the button was that asked: a second tap by mistake must not write.
         let yes = Button::primary(tell!("Yes, done")).width(width * 0.37);
-        if yes.show(ui).clicked() {
-            asked = Some(Command::RecordWork(work));
+        if yes.enabled(!work.is_empty()).show(ui).clicked() {
+            asked = Some(Command::RecordWorkBy(work, form.by.clone()));
             over = true;
         }
         let rest = ui.available_width();
@@ -106,7 +108,7 @@ fn confirm(ui: &mut Ui, brief: &LineBrief, work: Vec<Work>, id: Id) -> Option<Co
         over |= later.show(ui).clicked();
     });
     if over || pressed(ui, Name::NotDone) {
-        ui.data_mut(|data| data.remove::<(String, usize)>(id));
+        Form::close(ui);
     }
     asked
 }

@@ -10,7 +10,11 @@ use crate::{
         meaning::caution_icon,
         meaning::job_mark,
         paint,
-        screens::decide::{Scene, parts, record, swap},
+        screens::decide::{
+            Scene, parts,
+            really::{self, Form},
+            record, swap,
+        },
         theme,
         widgets::{CautionTile, Panel, divider, paragraph, rich_text, section, touch},
     },
@@ -38,16 +42,22 @@ pub(super) fn show(
         let body = inside.with_max_y(inside.bottom() - foot - 8.0);
         let body = body.with_max_x(inside.right() + 14.0);
         let mut child = ui.new_child(UiBuilder::new().max_rect(body).id_salt("body"));
-        let salt = ("sheet", decision.line);
+        let salt = ("sheet", decision.line, Form::open(ui, scene, decision).is_some());
         ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(&mut child, |ui| {
             ui.set_max_width(inside.width().min(ui.available_width()));
             ui.spacing_mut().item_spacing.y = 5.0;
-            asked.extend(contents(ui, scene, (decision, brief), line));
+            match Form::open(ui, scene, decision) {
+                Some(mut form) => {
+                    really::show(ui, scene, &mut form, line);
+                    form.keep(ui);
+                }
+                None => asked.extend(contents(ui, scene, (decision, brief), line)),
+            }
         });
         let buttons = inside.with_min_y(inside.bottom() - foot);
         let mut child = ui.new_child(UiBuilder::new().max_rect(buttons).id_salt("foot"));
         child.spacing_mut().item_spacing.y = 4.0;
-        asked.extend(record::show(&mut child, scene, (decision, brief)));
+        asked.extend(record::show(&mut child, scene, decision));
     });
     asked
 }

@@ -4,15 +4,16 @@
 //! follows from the log.
 
 use crate::{
-    brief::{edges as told, words},
+    brief::{done, edges as told, words},
     domain::{
         decide::swap_as_work,
+        log::Work,
         machine::{Blade, BladeId, Line, Shear},
     },
     gui::{
         commands::{Name, pressed},
         marks::Icon,
-        screens::decide::Scene,
+        screens::decide::{Scene, really},
         widgets::{Button, SeenTile, divider, paragraph, section, seen_page},
     },
     language::{self, tell},
@@ -27,6 +28,10 @@ struct Form {
     about: (String, usize),
     chosen: Vec<BladeId>,
     asking: bool,
+    /// The bolts were not tightened with it.
+    loose: bool,
+    /// Whoever did it.
+    by: String,
 }
 
 fn page() -> Id {
@@ -53,12 +58,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, line: &Line) -> Option<Comman
     let Some(mut form) = kept else {
         let width = ui.available_width();
         if Button::plain(tell!("Blades swapped…")).width(width).show(ui).clicked() {
-            ui.data_mut(|data| data.insert_temp(page(), Form { about, ..Form::default() }));
+            let by = scene.view.bench.likely_by().to_owned();
+            ui.data_mut(|data| data.insert_temp(page(), Form { about, by, ..Form::default() }));
         }
         return None;
     };
     let (asked, open) = match <[BladeId; 2]>::try_from(form.chosen.clone()) {
-        Ok(two) if form.asking => confirm(ui, shear, two, &mut form),
+        Ok(two) if form.asking => confirm(ui, scene, &two, &mut form),
         _ => (None, fill_in(ui, shear, &fits, &mut form)),
     };
     let open = open && !pressed(ui, Name::NotDone);
@@ -128,14 +134,25 @@ fn fill_in(ui: &mut Ui, shear: &Shear, fits: &[&Blade], form: &mut Form) -> bool
 /// A session is written once; false once it is answered.
 fn confirm(
     ui: &mut Ui,
-    shear: &Shear,
-    two: [BladeId; 2],
+    scene: &Scene<'_>,
+    two: &[BladeId; 2],
     form: &mut Form,
 ) -> (Option<Command>, bool) {
-    let [one, other] = &two;
+    let shear = &scene.machine.shear;
+    let [one, other] = two;
     section(ui, tell!("Are you sure"), "");
     paragraph(ui, &format!("**{}**", told::swap_question(shear, [one, other])));
     paragraph(ui, told::SWAP);
+    let mut work = swap_as_work(shear, two.clone());
+    if let Some(words) = done::tightened(&work, shear) {
+        let mut on = !form.loose;
+        really::tightened(ui, &words, &mut on);
+        form.loose = !on;
+    }
+    if form.loose {
+        work.retain(Work::moves_gap);
+    }
+    really::who(ui, scene, &mut form.by);
     let mut yes = false;
     ui.horizontal(|ui| {
         // Not where the button was that asked: a second tap by mistake must not write.
@@ -144,6 +161,6 @@ fn confirm(
         let rest = ui.available_width();
         form.asking = !Button::plain(tell!("Not yet swapped")).width(rest).show(ui).clicked();
     });
-    let work = yes.then(|| Command::RecordWork(swap_as_work(shear, two)));
+    let work = yes.then(|| Command::RecordWorkBy(work, form.by.clone()));
     (work, !yes)
 }

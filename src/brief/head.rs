@@ -62,7 +62,10 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
         _ => String::new(),
     };
     let ahead = decision.next_look - decision.meter;
-    let next_in = if ahead < Hours::ZERO {
+    let trouble = history.due_at_once();
+    let next_in = if trouble {
+        tell!("after a jam or chatter").to_owned()
+    } else if ahead < Hours::ZERO {
         tell!("overdue by {ahead}", ahead = numbers::meter(-ahead))
     } else {
         tell!("in {left}", left = numbers::meter(ahead))
@@ -80,7 +83,11 @@ pub fn tell(machine: &Machine, decision: &MachineDecision, n: Numbers) -> Head {
         stations,
         meter: numbers::meter(decision.meter),
         since,
-        next_look: if known { numbers::meter(decision.next_look) } else { tell!("now").to_owned() },
+        next_look: if known && !trouble {
+            numbers::meter(decision.next_look)
+        } else {
+            tell!("now").to_owned()
+        },
         next_in: if known { next_in } else { String::new() },
         needs_work: tell!("**{jobs}** of {lines} lines", jobs, lines = decision.lines.len()),
     }

@@ -152,3 +152,16 @@ fn odd_cases_are_said_in_plain_words() {
     let somewhere = Visit::new().finding(FindingKind::LooseBolt, None);
     assert_eq!(headline(somewhere, LineId::P), "Check every bolt: one was loose");
 }
+
+/// After a jam the clock of the next look does not count: window and sheet say so at their head.
+#[test]
+fn a_jam_makes_the_next_look_due_now() {
+    let Visit { machine, settings, .. } = Visit::to("wren");
+    let head =
+        gapwright::brief::head::tell(&machine, &decide(&machine, &settings), Numbers::default());
+    assert_eq!((head.next_look.as_str(), head.next_in.as_str()), ("now", "after a jam or chatter"));
+    let Visit { machine, settings, .. } = Visit::to("dunlin");
+    let head =
+        gapwright::brief::head::tell(&machine, &decide(&machine, &settings), Numbers::default());
+    assert!(head.next_in.starts_with("in "), "{}", head.next_in);
+}

@@ -8,7 +8,7 @@ use crate::gui::{
     paint, theme,
     widgets::{rich_text, touch},
 };
-use egui::{Align2, Rect, Sense, Stroke, Ui, pos2, vec2};
+use egui::{Align2, Rect, Sense, Stroke, Ui, pos2, text::LayoutJob, vec2};
 
 /// A scale of hours from zero.
 #[derive(Clone, Copy, Debug)]
@@ -68,10 +68,14 @@ impl HoursBar<'_> {
         if !self.text.is_empty() {
             let strong = self.past.map_or(t.ink, |mark| mark.colour(t));
             // Smaller rather than cut: the end of the text is the interval.
-            let lay = |size| painter.layout_job(rich_text(self.text, size, t.ink2, strong));
+            let job = |size| rich_text(self.text, size, t.ink2, strong);
+            let lay = |size| painter.layout_job(job(size));
             let fits = |galley: &std::sync::Arc<egui::Galley>| galley.size().x <= width - 6.0;
             let sizes = [16.0, 14.0, 12.5].into_iter();
-            let galley = sizes.map(lay).find(fits).unwrap_or_else(|| lay(theme::caption().size));
+            let galley = sizes.map(lay).find(fits).unwrap_or_else(|| {
+                let wrap = egui::text::TextWrapping::truncate_at_width(width - 6.0);
+                painter.layout_job(LayoutJob { wrap, ..job(theme::caption().size) })
+            });
             let at = pos2(rect.left() + 8.0, rect.top() + 12.0);
             paint::place(&painter, at, Align2::LEFT_CENTER, galley);
             touch::say(ui, rect, ("hours", self.text), &self.text.replace("**", ""));

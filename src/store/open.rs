@@ -436,7 +436,7 @@ fn a_machine_that_was_only_begun_is_no_fault() {
     let yard = tempfile::tempdir().unwrap();
     let (folder, id) = (yard.path().join("shears/heron"), ShearId::new("heron").unwrap());
     fs::create_dir_all(&folder).unwrap();
-    fs::write(folder.join(".gapwright-a.tmp"), "half").unwrap();
+    fs::create_dir(folder.join(".gapwright-a.tmp")).unwrap();
     let mut issues = Vec::new();
     assert!(shear(yard.path(), &id, &mut issues).is_none() && issues.is_empty(), "{issues:?}");
     fs::create_dir(folder.join("sessions")).unwrap();

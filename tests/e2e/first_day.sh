@@ -81,7 +81,7 @@ a_signed_session() {
     key "not today" Page_Down
   done
   type_in "what the hour meter shows" "12"
-  click "the initials" 1100 462
+  click "the initials" 1100 512
   type_in "who measured" "AB"
   click "sign off" 1180 745
   wait_for 10 "a signed session" signed

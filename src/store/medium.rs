@@ -42,6 +42,13 @@ pub trait Medium {
     /// What the system said.
     fn replace(&self, staged: TempPath, target: &Path) -> io::Result<()>;
 
+    /// Gives a folder with all that is in it another name, if nothing but an empty folder has it.
+    ///
+    /// # Errors
+    ///
+    /// What the system said.
+    fn move_dir(&self, from: &Path, to: &Path) -> io::Result<()>;
+
     /// Brings the names in `dir` down to the disk.
     ///
     /// # Errors
@@ -114,6 +121,10 @@ impl Medium for Disk {
 
     fn replace(&self, staged: TempPath, target: &Path) -> io::Result<()> {
         staged.persist(target).map_err(|err| err.error)
+    }
+
+    fn move_dir(&self, from: &Path, to: &Path) -> io::Result<()> {
+        fs::rename(from, to)
     }
 
     fn sync_dir(&self, dir: &Path) -> io::Result<()> {

@@ -325,20 +325,10 @@ fn built_in(path: &Path, unread: Unread) -> FileIssue {
     }
 }
 
-/// Whether a machine's folder was made and nothing put into it yet, as by a program that was ended
-/// at that moment: nothing is lost, and whoever makes the machine again finds its place.
-fn is_only_begun(folder: &Path) -> bool {
-    let hidden = |entry: fs::DirEntry| entry.file_name().to_string_lossy().starts_with('.');
-    fs::read_dir(folder).is_ok_and(|mut entries| entries.all(|it| it.is_ok_and(hidden)))
-}
-
 /// Reads the description of the machine in the folder `id`.
 pub(crate) fn shear(root: &Path, id: &ShearId, issues: &mut Vec<FileIssue>) -> Option<Shear> {
     let path = paths::shear(root, id);
     if matches!(path.try_exists(), Ok(false)) {
-        if path.parent().is_some_and(is_only_begun) {
-            return None;
-        }
         issues.push(FileIssue::of(
             &path,
             "this machine's folder holds no shear.ron",
@@ -427,18 +417,4 @@ fn sessions_beyond_all_that_a_yard_may_hold_are_named_and_not_read() {
     assert!(after(ALL_BYTES_MOST - length).is_ok());
     let said = after(ALL_BYTES_MOST - length + 1).unwrap_err().what;
     assert_eq!(said, "the sessions before this one fill 1 GiB, so it is not read");
-}
-
-/// A program that is ended while it makes a machine leaves an empty folder at most; a folder with
-/// anything in it and no description is named.
-#[test]
-fn a_machine_that_was_only_begun_is_no_fault() {
-    let yard = tempfile::tempdir().unwrap();
-    let (folder, id) = (yard.path().join("shears/heron"), ShearId::new("heron").unwrap());
-    fs::create_dir_all(&folder).unwrap();
-    fs::create_dir(folder.join(".gapwright-a.tmp")).unwrap();
-    let mut issues = Vec::new();
-    assert!(shear(yard.path(), &id, &mut issues).is_none() && issues.is_empty(), "{issues:?}");
-    fs::create_dir(folder.join("sessions")).unwrap();
-    assert!(shear(yard.path(), &id, &mut issues).is_none() && issues.len() == 1, "{issues:?}");
 }

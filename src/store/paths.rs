@@ -56,9 +56,12 @@ pub(crate) fn pictures(root: &Path) -> PathBuf {
     root.join("pictures")
 }
 
+/// What a machine's description is called in its folder.
+pub(crate) const SHEAR: &str = "shear.ron";
+
 /// A machine's description.
 pub(crate) fn shear(root: &Path, id: &ShearId) -> PathBuf {
-    shears(root).join(id.as_str()).join("shear.ron")
+    shears(root).join(id.as_str()).join(SHEAR)
 }
 
 /// The folder of a machine's signed sessions.

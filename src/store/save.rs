@@ -160,9 +160,19 @@ impl<'a, M: Medium> Writer<'a, M> {
         let read = |text: &str| wire::shear(text, shear.id.clone());
         let text = sure(&target, shear, wire::shear_text, read)?;
         keeps_readable(&target, read)?;
-        let folder = paths::shears(self.root).join(shear.id.as_str());
-        backup::keep(self.medium, &target, &text)?;
-        self.replace(&target, &folder, &text)
+        let shears = paths::shears(self.root);
+        let folder = shears.join(shear.id.as_str());
+        if folder.exists() {
+            backup::keep(self.medium, &target, &text)?;
+            return self.replace(&target, &folder, &text);
+        }
+        // A new machine is made under a name that nobody reads, and is there with its description
+        // or not at all. What an ended program left under that name is written over.
+        let hidden = shears.join(format!(".{}", shear.id));
+        self.replace(&hidden.join(paths::SHEAR), &hidden, &text)?;
+        let refused = |source| StoreError::Disk { path: target.clone(), source };
+        self.medium.move_dir(&hidden, &folder).map_err(refused)?;
+        self.confirm(&target, &shears)
     }
 
     /// Keeps what belongs to the yard as a whole.

@@ -9,7 +9,9 @@ use crate::{
     quay::{full_session, yard},
 };
 use gapwright::{
-    domain::{gauge::Repeatability, log::Session, quantity::Length, yard::Settings},
+    domain::{
+        gauge::Repeatability, log::Session, machine::ShearId, quantity::Length, yard::Settings,
+    },
     exchange::visits::readings_table,
     store::{
         self, Opened, StoreError, Writer,
@@ -114,6 +116,10 @@ impl Medium for Failing {
 
     fn replace(&self, staged: TempPath, target: &Path) -> io::Result<()> {
         self.rename("replace", staged, |staged| Disk.replace(staged, target))
+    }
+
+    fn move_dir(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.step("move_dir", || Disk.move_dir(from, to), || {})
     }
 
     fn sync_dir(&self, dir: &Path) -> io::Result<()> {
@@ -300,6 +306,20 @@ fn settings_and_machines_are_kept_as_they_were_or_as_they_are_now() {
             let new = names == ("Lower quay", "Old Heron");
             let between = [("Quay yard", "Heron"), ("Lower quay", "Heron")].contains(&names);
             assert!(new || (result.is_err() && between), "{names:?} after {result:?}");
+        },
+    );
+}
+
+#[test]
+fn a_machine_that_is_new_is_there_whole_or_not_at_all() {
+    let mut shear = yard(vec![before()]).machines.remove(0).shear;
+    shear.id = ShearId::new("plover").unwrap();
+    each_fault(
+        |writer| writer.save_shear(&shear),
+        |root, result| {
+            let now = sound(root).yard;
+            let there = now.machine(&shear.id).is_some_and(|it| it.shear == shear);
+            assert!(there || (result.is_err() && now.machines.len() == 1), "{result:?}");
         },
     );
 }

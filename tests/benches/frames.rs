@@ -28,14 +28,16 @@ fn frames(criterion: &mut Criterion<CpuTime>) {
         ctx.set_theme(Theme::Light);
         let mut app = app(&ctx);
         app.act(&ctx, Command::Go(screen));
-        // Fonts and layouts settle in the first frames.
-        for _ in 0..5 {
-            frame(&ctx, &mut app);
-        }
-        criterion.bench_function(&format!("frame of {screen:?}"), |bencher| {
-            bencher.iter(|| black_box(frame(&ctx, &mut app)));
-        });
+        measure(criterion, &format!("frame of {screen:?}"), &ctx, &mut app);
     }
+}
+
+fn measure(criterion: &mut Criterion<CpuTime>, name: &str, ctx: &Context, app: &mut App) {
+    // Fonts and layouts settle in the first frames.
+    for _ in 0..5 {
+        frame(ctx, app);
+    }
+    criterion.bench_function(name, |bencher| bencher.iter(|| black_box(frame(ctx, app))));
 }
 
 /// Ten machines with 1 000 sessions each, every screen on one of them. May take 4 ms.
@@ -57,12 +59,7 @@ fn many_sessions(criterion: &mut Criterion<CpuTime>) {
     let mut app = App::new(opened, folder.path().to_owned(), clock, chrono::Utc.fix(), 0);
     for screen in Screen::ALL {
         app.act(&ctx, Command::Go(screen));
-        for _ in 0..5 {
-            frame(&ctx, &mut app);
-        }
-        criterion.bench_function(&format!("10 000 sessions, {screen:?}"), |bencher| {
-            bencher.iter(|| black_box(frame(&ctx, &mut app)));
-        });
+        measure(criterion, &format!("10 000 sessions, {screen:?}"), &ctx, &mut app);
     }
 }
 
@@ -94,12 +91,7 @@ fn many_readings(criterion: &mut Criterion<CpuTime>) {
     act(Command::SetSpan(Span::All));
     for view in [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::Stations)] {
         app.act(&ctx, Command::SetTrendView(view));
-        for _ in 0..5 {
-            frame(&ctx, &mut app);
-        }
-        criterion.bench_function(&format!("{readings} readings, {view:?}"), |bencher| {
-            bencher.iter(|| black_box(frame(&ctx, &mut app)));
-        });
+        measure(criterion, &format!("{readings} readings, {view:?}"), &ctx, &mut app);
     }
 }
 

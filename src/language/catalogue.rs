@@ -12,6 +12,9 @@ macro_rules! files {
     };
 }
 
+/// What is recognised and not looked up.
+const FAULTS_FILE: &str = "faults.ron";
+
 pub(super) const GERMAN: Files = files![
     "causes.ron",
     "common.ron",
@@ -35,6 +38,20 @@ pub(super) fn of(language: Language) -> Option<&'static HashMap<String, String>>
             let read = || GERMAN.iter().filter_map(|file| one(file).ok()).flatten().collect();
             Some(WORDS.get_or_init(read))
         }
+    }
+}
+
+/// The templates among the sentences of rooms that speak to nobody, in the same way.
+pub(super) fn faults(language: Language) -> &'static [(String, String)] {
+    static FAULTS: OnceLock<Vec<(String, String)>> = OnceLock::new();
+    let read = || {
+        let files = GERMAN.iter().filter(|(name, _)| *name == FAULTS_FILE);
+        let pairs = files.filter_map(|file| one(file).ok()).flatten();
+        pairs.filter(|(english, _)| english.contains('{')).collect()
+    };
+    match language {
+        Language::English => &[],
+        Language::German => FAULTS.get_or_init(read),
     }
 }
 

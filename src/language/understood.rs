@@ -3,7 +3,7 @@
 //! Those rooms know facts and name them in English, which scripts and logs read as well. A sentence
 //! is recognised by what stands between the places of a template of the catalogue.
 
-use crate::language::{catalogue, fill, spoken};
+use crate::language::{catalogue, fill, spoken, translated};
 use std::fmt::Display;
 
 /// The sentence in the language that is spoken; as it stands if no template fits.
@@ -11,17 +11,14 @@ use std::fmt::Display;
 /// Of the templates that fit, the one with the most letters of its own counts. What stands in its
 /// places is said again in the same way.
 pub fn understood(sentence: &str) -> String {
-    let Some(words) = catalogue::of(spoken()) else { return sentence.to_owned() };
-    if let Some(whole) = words.get(sentence) {
-        return whole.clone();
+    if let Some(whole) = translated(sentence) {
+        return whole.to_owned();
     }
-    let fitting = words.iter().filter_map(|(english, other)| {
+    let fitting = catalogue::faults(spoken()).iter().filter_map(|(english, other)| {
         let template = Template::of(english);
-        let own = template.letters();
-        let places = template.places(sentence).filter(|_| FEWEST_LETTERS <= own)?;
-        Some(((own, places), other))
+        Some((template.letters(), template.places(sentence)?, other))
     });
-    let Some(((_, places), other)) = fitting.max_by_key(|((own, _), other)| (*own, *other)) else {
+    let Some((_, places, other)) = fitting.max_by_key(|(own, _, _)| *own) else {
         return sentence.to_owned();
     };
     let places: Vec<(&str, String)> =
@@ -30,9 +27,6 @@ pub fn understood(sentence: &str) -> String {
         places.iter().map(|(name, text)| (*name, text as &dyn Display)).collect();
     fill(other, &values)
 }
-
-/// With fewer letters of its own nearly any sentence would fit a template.
-const FEWEST_LETTERS: usize = 2;
 
 /// The text before the first place, and each place's name with the text behind it.
 struct Template<'a> {
@@ -73,6 +67,17 @@ impl<'a> Template<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::language::{Language, speak};
+
+    #[test]
+    fn a_fault_is_said_again_and_what_somebody_typed_stays() {
+        speak(Language::German);
+        assert_eq!(understood("“go_mm” is “x”"), "„go_mm“ ist „x“");
+        assert_eq!(understood(", line 2, column 6"), ", Zeile 2, Spalte 6");
+        for typed in ["2 of 3", "Blade to the left", "x"] {
+            assert_eq!(understood(typed), typed);
+        }
+    }
 
     #[test]
     fn a_sentence_is_taken_apart_at_the_words_of_its_template() {

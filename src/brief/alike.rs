@@ -115,10 +115,10 @@ pub fn comparison(what: &str, it: &Comparison, n: Numbers) -> String {
     } else if test.p < 0.05 {
         let word = if test.p < 0.01 { tell!("do not") } else { tell!("may not") };
         tell!(
-            "{what} {word} grow alike: a chance of 1 in {p} if they did.",
+            "{what} {word} grow alike: a chance of 1 in {chance} if they did.",
             what,
             word,
-            p = numbers::fixed(1.0 / test.p, 0)
+            chance = numbers::fixed(1.0 / test.p, 0)
         )
     } else {
         tell!(

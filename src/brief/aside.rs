@@ -55,11 +55,8 @@ pub fn whence(history: &History, session: &SessionId, n: Numbers) -> String {
     let Some(it) = history.sessions.iter().find(|it| it.id == *session) else {
         return String::new();
     };
-    let by = if it.by.trim().is_empty() {
-        String::new()
-    } else {
-        tell!(" by {trim}", trim = it.by.trim())
-    };
+    let by =
+        if it.by.trim().is_empty() { String::new() } else { tell!(" by {by}", by = it.by.trim()) };
     tell!(
         "Measured {taken}{by}; hour meter {meter}.",
         taken = n.moment(it.taken),
@@ -83,5 +80,5 @@ pub fn note(trend: &StationTrend, n: Numbers) -> Option<String> {
         1 => tell!("One reading").to_owned(),
         count => tell!("{count} readings", count),
     };
-    Some(tell!("{readings} set aside: {join}.", readings, join = aside.join(", ")))
+    Some(tell!("{readings} set aside: {which}.", readings, which = aside.join(", ")))
 }

@@ -73,12 +73,12 @@ pub fn tell(bolts: &Bolts, fitting: Fitting) -> BoltBrief {
     };
     let torque = match (first, last) {
         (Some(first), Some(last)) => tell!(
-            "First **{newton_metres}**, then **{last}** in the same order.",
-            newton_metres = newton_metres(first),
+            "First **{torque}**, then **{last}** in the same order.",
+            torque = newton_metres(first),
             last = newton_metres(last)
         ),
         (None, Some(last)) => {
-            tell!("Tighten to **{newton_metres}**.", newton_metres = newton_metres(last))
+            tell!("Tighten to **{torque}**.", torque = newton_metres(last))
         }
         (_, None) => tell!("Torque: see the machine's manual.").to_owned(),
     };

@@ -11,7 +11,7 @@ use crate::{
         machine::{Line, Shear, StationId},
         quantity::Length,
     },
-    language::{self, Language, sentence, tell},
+    language::{self, sentence, tell},
 };
 
 /// The causes of trouble at one line, told.
@@ -70,7 +70,7 @@ pub fn tell(causes: &Causes, shear: &Shear, line: &Line, n: Numbers) -> CausesBr
         || language::told(NOTHING_FITS).to_owned(),
         |first| {
             let likely = if 0.5 <= first.p { tell!("Likely cause") } else { tell!("Perhaps") };
-            format!("{likely}: {}, **{}**.", lower(&first.name), first.chance)
+            format!("{likely}: {}, **{}**.", words::within(&first.name), first.chance)
         },
     );
     let named = |place: usize| causes.ranked.get(place).map(name_of).unwrap_or_default();
@@ -122,20 +122,6 @@ fn suspect(suspect: &Suspect, clues: &[String]) -> SuspectBrief {
 fn name_of(suspect: &Suspect) -> String {
     let name = suspect.name.as_deref().map(language::known);
     name.unwrap_or(tell!("something that the table does not name")).to_owned()
-}
-
-fn lower(text: &str) -> String {
-    match language::spoken() {
-        Language::English => small(text),
-        Language::German => text.to_owned(),
-    }
-}
-
-fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().collect::<String>() + letters.as_str()
-    })
 }
 
 /// A probability that rests on judgement, rounded to five in a hundred.
@@ -215,7 +201,7 @@ fn clue(evidence: &Evidence, shear: &Shear, line: &Line, n: Numbers) -> String {
         Reason::WearMark { blade, kind, value, limit } => {
             let name = blade_name(shear, blade);
             let told = plain(&marks::beyond(name, *kind, (*value, *limit), n));
-            lower(told.trim_end_matches('.'))
+            words::within(told.trim_end_matches('.'))
         }
         _ => String::new(),
     }
@@ -233,7 +219,7 @@ fn found(kind: &FindingKind, station: Option<u8>, line: &Line) -> String {
 }
 
 fn a(noun: &str) -> String {
-    tell!("a {noun}", noun = lower(noun))
+    tell!("a {noun}", noun = words::within(noun))
 }
 
 /// What somebody looked for and did not find.

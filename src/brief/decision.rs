@@ -165,7 +165,10 @@ fn headline(decision: &LineDecision, shear: &Shear, n: Numbers) -> String {
         }
         Job::Retorque { blades } => {
             let names: Vec<&str> = blades.iter().map(|it| blade_name(shear, it)).collect();
-            tell!("Tighten the bolts of the {join} again", join = names.join(tell!(" and the ")))
+            tell!(
+                "Tighten the bolts of the {blades} again",
+                blades = names.join(tell!(" and the "))
+            )
         }
         Job::CallWelder => tell!("Have a qualified welder look at the lower jaw").to_owned(),
         Job::FindCause => cause(&decision.reasons, place),

@@ -133,8 +133,10 @@ pub(crate) fn facing_worn(
     least: &str,
     edge: Option<u8>,
 ) -> String {
-    let next =
-        edge.map_or_else(|| tell!("a new one").to_owned(), |it| tell!("its edge\u{a0}{it}", it));
+    let next = edge.map_or_else(
+        || tell!("a new one").to_owned(),
+        |it| tell!("its edge\u{a0}{edge}", edge = it),
+    );
     tell!(
         "It will face the {name}, whose edge has done {least}**{hours}** of {table}. Plan {next} after this \
          gap was measured: each fresh edge closes it.",

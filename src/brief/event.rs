@@ -108,7 +108,7 @@ fn event_title(cuts: &[Cut], kind: EventKind, shear: &Shear, n: Numbers) -> Stri
                 })
                 .sum();
             let sign = if by < Length::ZERO { "−" } else { "+" };
-            tell!("Shim {sign}{abs}", sign, abs = n.length(by.abs()))
+            tell!("Shim {sign}{change}", sign, change = n.length(by.abs()))
         }
     }
 }

@@ -254,11 +254,25 @@ pub fn lines(
                 .iter()
                 .map(|sample| model.hot_gap_mm(sample, contact))
                 .fold(f64::INFINITY, f64::min);
-            let text = tell!("{station} {place}: cold gap {cold} {unit_name}, face up to {hottest} ({colour_at}){degrees}, hot gap down to {least} {unit_name}{contact}.{shift}", station, place = language::known(&line.place), cold = n.estimate(cold), unit_name = n.unit_name(), hottest = celsius(hottest), colour_at = colour(crate::domain::heat::colour_at(hottest)), degrees = between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees, "\u{a0}°C"), least = n.estimate(least), contact = between(
+            let text = tell!(
+                "{station} {place}: cold gap {cold} {unit_name}, face up to {hottest} \
+                 ({colour_at}){degrees}, hot gap down to {least} {unit_name}{contact}.{shift}",
+                station,
+                place = language::known(&line.place),
+                cold = n.estimate(cold),
+                unit_name = n.unit_name(),
+                hottest = celsius(hottest),
+                colour_at = colour(crate::domain::heat::colour_at(hottest)),
+                degrees =
+                    between(band.and_then(|it| most(it.face_c.get(contact)?)), degrees, "\u{a0}°C"),
+                least = n.estimate(least),
+                contact = between(
                     band.and_then(|it| fewest(it.gap_mm.get(contact)?)),
                     |mm| n.estimate(mm),
                     &format!(" {}", n.unit_name())
-                ), shift = story(shift, station));
+                ),
+                shift = story(shift, station)
+            );
             Some((hottest, LineHeat { line: line.id, station, text }))
         })
         .collect();

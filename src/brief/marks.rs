@@ -178,7 +178,7 @@ pub fn tell(mark: &MarkState, shear: &Shear, n: Numbers) -> String {
     );
     let rate = mark.trend.rate_mm_per_h().map_or_else(String::new, |rate| {
         let verb = if rate < 0.0 { tell!("loses") } else { tell!("grows") };
-        tell!("; it {verb} {abs}", verb, abs = n.rate(rate.abs()))
+        tell!("; it {verb} {rate}", verb, rate = n.rate(rate.abs()))
     });
     let inside = mark.verdict != Some(MarkVerdict::Beyond);
     let left = mark.hours.filter(|_| inside).map_or_else(String::new, |hours| left(&hours));

@@ -46,10 +46,10 @@ pub fn tell(
             let names: Vec<String> = blade.iter().map(name).collect();
             let step = blade.iter().filter_map(|it| it.seat.step).max().unwrap_or_default();
             vec![tell!(
-                "Each of the {join} can be shimmed alone, but not so that neighbouring packs differ by \
+                "Each of the {blades} can be shimmed alone, but not so that neighbouring packs differ by \
                  at most **{step}**: the blade is tapered by more than the step allows. Turn the blade \
                  to a fresh edge or replace it, or ask whether a larger step is allowed.",
-                join = names.join(", "),
+                blades = names.join(", "),
                 step = n.length(step)
             )]
         }
@@ -61,9 +61,9 @@ pub fn tell(
                 tell!("not every choice could be tried.")
             };
             vec![tell!(
-                "Each of the {join} can be shimmed alone, but this shelf has not enough for all of \
+                "Each of the {blades} can be shimmed alone, but this shelf has not enough for all of \
                  them: {tried} Order shims, or leave a blade for later.",
-                join = names.join(", "),
+                blades = names.join(", "),
                 tried
             )]
         }
@@ -107,9 +107,9 @@ fn one(named: &NamedSeat, plan: &PackPlan, n: Numbers) -> String {
     let gaps: Vec<String> =
         gaps.map(|(station, gap)| format!("{station} {}", n.estimate(gap.mm()))).collect();
     tell!(
-        "{named}: {join}; then {gaps}.",
+        "{named}: {changes}; then {gaps}.",
         named = words::capital(&name(named)),
-        join = parts.join(tell!(" and ")),
+        changes = parts.join(tell!(" and ")),
         gaps = gaps.join(", ")
     )
 }

@@ -100,7 +100,7 @@ fn order(need: &Need, yard: &Yard, n: Numbers) -> String {
         Item::Bolt(name) => tell!("{count} bolts {name}", count, name),
         Item::Nut(name) if count == 1 => tell!("1 nut {name}", name),
         Item::Nut(name) => tell!("{count} nuts {name}", count, name),
-        Item::Shims => tell!("shims, {item} in all", item = amount(count, &need.item, n)),
+        Item::Shims => tell!("shims, {thickness} in all", thickness = amount(count, &need.item, n)),
         Item::Electrode(name) | Item::Grease(name) => format!("{count} × {name}"),
     }
 }
@@ -212,8 +212,8 @@ fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
             .collect();
         notes.push(tell!(
             "Counted by today's job and the hours on the edge alone, since no trend runs towards \
-             the upper limit: {join}.",
-            join = places.join(", ")
+             the upper limit: {places}.",
+            places = places.join(", ")
         ));
     }
     notes.push(language::told(SHARED_SHELF).to_owned());

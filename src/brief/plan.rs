@@ -307,7 +307,7 @@ fn times(plan: &MachinePlan, line: &LinePlan, costs: &Costs) -> Vec<ChoiceBrief>
 fn costs(times: &[ChoiceBrief]) -> String {
     let parts: Vec<String> =
         times.iter().map(|it| format!("{} **{}**", it.words, it.lost)).collect();
-    tell!("Hours lost: {join}.", join = parts.join(" · "))
+    tell!("Hours lost: {parts}.", parts = parts.join(" · "))
 }
 
 fn task(task: Task) -> &'static str {
@@ -346,6 +346,6 @@ fn and(words: &[String]) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
-        [most @ .., last] => tell!("{join} and {last}", join = most.join(", "), last),
+        [most @ .., last] => tell!("{others} and {last}", others = most.join(", "), last),
     }
 }

@@ -39,7 +39,7 @@ pub fn reminder(items: &[ServiceItem], shear: &Shear, settings: &Settings) -> Op
         .filter(other)
         .map(|item| words::within(&told(item, shear, settings).task))
         .collect();
-    (!due.is_empty()).then(|| tell!("Due: {join}.", join = due.join(" · ")))
+    (!due.is_empty()).then(|| tell!("Due: {tasks}.", tasks = due.join(" · ")))
 }
 
 fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {

@@ -13,6 +13,7 @@ use crate::{
     },
     domain::{
         decide::{Action, Job, LineDecision, MachineDecision, StationState},
+        log::SessionId,
         machine::{Blade, Line, Shear, Side, Toward},
         quantity::Length,
         yard::{Machine, Settings},
@@ -186,18 +187,12 @@ pub fn tell(
     limits.dedup();
     let newest = machine.history.last().map(|it| &it.id);
     let measured = decision.measured.as_ref().map(|(id, _)| id);
+    let session = |id: &SessionId| format!("shears/{}/sessions/{id}.ron", shear.id);
     let from = match (measured, newest) {
         (Some(id), Some(newest)) if id != newest => {
-            tell!(
-                "shears/{id}/sessions/{id_2}.ron and {newest}.ron",
-                id = shear.id,
-                id_2 = id,
-                newest
-            )
+            tell!("{measured} and {newest}.ron", measured = session(id), newest)
         }
-        (Some(id), _) | (None, Some(id)) => {
-            tell!("shears/{id}/sessions/{id_2}.ron", id = shear.id, id_2 = id)
-        }
+        (Some(id), _) | (None, Some(id)) => session(id),
         (None, None) => tell!("shears/{id}/shear.ron, no session yet", id = shear.id),
     };
     Sheet {

@@ -155,8 +155,8 @@ fn nearest(would: &str, (below, above): (Option<Length>, Option<Length>), n: Num
         return tell!("{would} would do.", would);
     }
     tell!(
-        "They make {join} and nothing between; {would} would do.",
-        join = made.join(tell!(" or ")),
+        "They make {packs} and nothing between; {would} would do.",
+        packs = made.join(tell!(" or ")),
         would
     )
 }

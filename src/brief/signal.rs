@@ -63,9 +63,9 @@ pub fn rule(kind: SignalKind) -> String {
 /// A signal as a sentence: `P1 at 4 520 h: 9 readings in a row above the line.`
 pub fn signal(station: StationId, signal: &Signal, n: Numbers) -> String {
     tell!(
-        "{station} at {at_h}: {kind}.",
+        "{station} at {hour}: {kind}.",
         station,
-        at_h = n.along(signal.at_h),
+        hour = n.along(signal.at_h),
         kind = rule(signal.kind)
     )
 }
@@ -198,7 +198,7 @@ pub fn second_opinion(trend: &StationTrend, it: &SecondOpinion, n: Numbers) -> O
             )
         }
         [most @ .., last] => {
-            tell!("the readings at {join} and {last} stand apart", join = most.join(", "), last)
+            tell!("the readings at {others} and {last} stand apart", others = most.join(", "), last)
         }
     };
     Some(tell!(

@@ -363,19 +363,19 @@ pub fn filed(head: &Head, place: &str, (stations, what): (&str, &str)) -> String
     let machine = [&head.machine, &head.carrier].map(String::as_str);
     let machine = machine.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ");
     tell!(
-        "{machine}: {what} at {stations} ({lowercase})",
+        "{machine}: {what} at {stations} ({place})",
         machine,
         what,
         stations,
-        lowercase = words::within(place)
+        place = words::within(place)
     )
 }
 
 /// The line under it: which session it rests on, what the hour meter showed, and when it was made.
 pub fn filed_under(head: &Head, now: DateTime<Utc>, n: Numbers) -> String {
     tell!(
-        "Up to {lowercase} of {taken}, hour meter {meter}. Made {now} by Gapwright; gaps in {unit_name} at 20 °C.",
-        lowercase = words::within(&head.session),
+        "Up to {session} of {taken}, hour meter {meter}. Made {now} by Gapwright; gaps in {unit_name} at 20 °C.",
+        session = words::within(&head.session),
         taken = head.taken,
         meter = head.meter,
         now = n.day(now),
@@ -434,9 +434,9 @@ pub fn limit_words(limits: &Limits, n: Numbers) -> [String; 6] {
 /// Where the limits come from, and how to match them: stands wherever limits are drawn.
 pub fn limits_note(limits: &Limits) -> String {
     tell!(
-        "Limits – {trim_end_matches}. {match_by_place}",
-        trim_end_matches = language::known(limits.source()).trim_end_matches('.'),
-        match_by_place = language::told(words::MATCH_BY_PLACE)
+        "Limits – {source}. {by_place}",
+        source = language::known(limits.source()).trim_end_matches('.'),
+        by_place = language::told(words::MATCH_BY_PLACE)
     )
 }
 

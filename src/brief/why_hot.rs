@@ -156,10 +156,7 @@ fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let name = words::capital(heat::colour(colour));
     let cooled = c + 5.0 < at.hottest_so_far_c;
     let was = if cooled {
-        tell!(
-            " It has been near **{hottest_so_far_c}**.",
-            hottest_so_far_c = heat::celsius(at.hottest_so_far_c)
-        )
+        tell!(" It has been near **{hottest}**.", hottest = heat::celsius(at.hottest_so_far_c))
     } else {
         String::new()
     };

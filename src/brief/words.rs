@@ -125,10 +125,16 @@ pub fn whereabouts(shear: &Shear, station: &Station, numbers: crate::brief::Numb
     }
 }
 
-/// A name in the middle of a sentence: small in English, while German keeps its capitals.
+/// A name in the middle of a sentence: its first letter is small in English, while German keeps the
+/// capitals of its nouns. What follows stays: it may be a name that somebody gave.
 pub fn within(text: &str) -> String {
     match language::spoken() {
-        Language::English => text.to_lowercase(),
+        Language::English => {
+            let mut letters = text.chars();
+            letters.next().map_or_else(String::new, |first| {
+                first.to_lowercase().collect::<String>() + letters.as_str()
+            })
+        }
         Language::German => text.to_owned(),
     }
 }

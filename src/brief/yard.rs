@@ -181,9 +181,9 @@ fn ago(clock_h: f64) -> String {
     if clock_h < 1.0 {
         tell!("measured within the hour").to_owned()
     } else if clock_h < 48.0 {
-        tell!("measured {floor} ago", floor = numbers::whole_hours(clock_h.floor()))
+        tell!("measured {hours} ago", hours = numbers::whole_hours(clock_h.floor()))
     } else {
-        tell!("measured {floor} days ago", floor = numbers::hours_value((clock_h / 24.0).floor()))
+        tell!("measured {days} days ago", days = numbers::hours_value((clock_h / 24.0).floor()))
     }
 }
 
@@ -196,8 +196,8 @@ pub fn due_words(due: Due, look_h: f64) -> String {
         Due::Overdue { .. } => tell!("Look due if it has worked {look} since.", look),
         Due::Later { clock_h } => {
             tell!(
-                "Next look within {ceil}.",
-                ceil = numbers::whole_hours((look_h - clock_h).ceil())
+                "Next look within {hours}.",
+                hours = numbers::whole_hours((look_h - clock_h).ceil())
             )
         }
         Due::ClockWrong => {

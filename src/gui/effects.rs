@@ -269,7 +269,7 @@ pub(crate) fn keep_sheet(root: &Path, name: &str, told: &Sheet) -> Notice {
     };
     let shown = opener::open(&path).is_ok();
     let next = if shown {
-        tell!("It opens for printing and lies in {join}.", join = root.join("sheets").display())
+        tell!("It opens for printing and lies in {folder}.", folder = root.join("sheets").display())
     } else {
         tell!("Nothing here shows a PDF: print {path} from another program.", path = path.display())
     };

@@ -121,8 +121,8 @@ fn bolts(
     let order: Vec<String> = told.order.iter().map(ToString::to_string).collect();
     let again = again.unwrap_or_default();
     let words = tell!(
-        "Bolts in the order **{join}**. {torque} {again}",
-        join = order.join(" – "),
+        "Bolts in the order **{order}**. {torque} {again}",
+        order = order.join(" – "),
         torque = told.torque,
         again
     );

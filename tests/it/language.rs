@@ -4,10 +4,16 @@
 //! rooms that speak to people no other text may look like one.
 
 use crate::{desk::Desk, picture, sheet, visit::Visit};
-use egui_kittest::{SnapshotResults, kittest::NodeT as _};
+use egui_kittest::{
+    SnapshotResults,
+    kittest::{NodeT as _, Queryable as _},
+};
 use gapwright::{
     brief::Numbers,
-    domain::{machine::LineId, quantity::Length},
+    domain::{
+        machine::{LineId, ShearId},
+        quantity::Length,
+    },
     language::{self, Language},
     report::{self, Item, Paper},
     workbench::{Command, Screen, StudyStep},
@@ -251,7 +257,7 @@ fn looks_told(text: &str) -> bool {
     let apart = text.contains([' ', '\u{a0}']) || text.contains('{');
     let capital = outside.trim_start().starts_with(|it: char| it.is_uppercase());
     // The markup of a drawing, and a file's name.
-    let file = [".csv", ".pdf", ".png"].iter().any(|ending| text.ends_with(ending));
+    let file = [".csv", ".pdf", ".png", ".ron"].iter().any(|ending| text.ends_with(ending));
     let made = text.starts_with('<') || text.contains("=\"") || file;
     !words.is_empty() && (apart || capital) && !made
 }
@@ -331,6 +337,33 @@ fn no_screen_is_half_english() {
             }
         }
     }
+    // What opens by a tap: a machine's signature, what was really done, and two blades swapped.
+    let mut look = |desk: &Desk, name: &str| {
+        let texts = heard(desk).into_iter().filter(|it| sounds_english(it));
+        english.entry(name.to_owned()).or_default().extend(texts);
+    };
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    desk.act(Command::Go(Screen::Decide));
+    desk.act(Command::ChooseLine(LineId::S));
+    desk.tap("Arbeit eintragen");
+    look(&desk, "work");
+    desk.tap("Noch nicht");
+    desk.act(Command::ChooseLine(LineId::P));
+    desk.window.get_by_label("Messer getauscht…").scroll_to_me();
+    desk.window.run();
+    desk.tap("Messer getauscht…");
+    for blade in ["Unteres Primärmesser", "Oberes Primärmesser"] {
+        desk.tap(blade);
+    }
+    desk.tap("Tausch eintragen");
+    look(&desk, "swap");
+    desk.act(Command::Go(Screen::Measure));
+    desk.act(Command::PositionReached);
+    for _ in 0..20 {
+        desk.press(egui::Key::PageDown);
+    }
+    look(&desk, "signing");
+    english.retain(|_, texts| !texts.is_empty());
     assert!(english.is_empty(), "{english:#?}");
 }
 

@@ -36,7 +36,7 @@ pub fn outcome(consequences: &Consequences) -> Vec<String> {
     let lines = &consequences.lines;
     if !lines.is_empty() {
         let get = if lines.len() == 1 { tell!("line gets") } else { tell!("lines get") };
-        said.push(tell!("**{lines}** {get} another action:", lines = lines.len(), get));
+        said.push(tell!("**{lines}** {change} another action:", lines = lines.len(), change = get));
         let word = |it: Option<_>| words::within(it.map_or(tell!("none"), words::action));
         said.extend(lines.iter().take(NAMED).map(|it| {
             tell!(

@@ -203,9 +203,9 @@ fn people_apart(table: &Table, n: Numbers) -> Option<String> {
     if let ([one, other], [a, b]) = (people, means.as_slice()) {
         let (more, less) = if a < b { (other, one) } else { (one, other) };
         return Some(tell!(
-            "{more} reads {abs} more than {less}.",
+            "{more} reads {difference} more than {less}.",
             more,
-            abs = n.fine((a - b).abs()),
+            difference = n.fine((a - b).abs()),
             less
         ));
     }
@@ -216,7 +216,7 @@ fn people_apart(table: &Table, n: Numbers) -> Option<String> {
         .zip(means.into_iter().map(|mean| mean - grand))
         .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
     let way = if by < 0.0 { tell!("below") } else { tell!("above") };
-    Some(tell!("{who} reads {abs} {way} the mean.", who, abs = n.fine(by.abs()), way))
+    Some(tell!("{who} reads {difference} {way} the mean.", who, difference = n.fine(by.abs()), way))
 }
 
 fn rows(study: &Study, n: Numbers) -> Vec<StudyRow> {

@@ -69,14 +69,16 @@ impl App {
     /// Opens another yard, and goes on with it once it is open.
     pub(super) fn start_opening(&mut self, ctx: &egui::Context, path: PathBuf) {
         let around = self.around.clone();
-        self.start(ctx, OPENING, move |progress| Some(opened(path, around, progress)));
+        self.start(ctx, language::told(OPENING), move |progress| {
+            Some(opened(path, around, progress))
+        });
     }
 
     /// Reads the sessions of this yard, of which only the overview is there.
     pub(super) fn start_reading(&mut self) {
         let (root, around) = (self.root.clone(), self.around.clone());
         let act = move |progress: &Progress| Some(opened(root, around, progress));
-        self.jobs.running = Some(LongJob::start(OPENING, act));
+        self.jobs.running = Some(LongJob::start(language::told(OPENING), act));
     }
 
     /// Works out what a table would change.
@@ -181,7 +183,7 @@ impl App {
                 let folder = folder.map(|it| it.display().to_string()).unwrap_or_default();
                 let names = match names.as_slice() {
                     [all @ .., last] if !all.is_empty() => {
-                        tell!("{join} and {last}", join = all.join(", "), last)
+                        tell!("{others} and {last}", others = all.join(", "), last)
                     }
                     other => other.concat(),
                 };

@@ -19,7 +19,7 @@ const WHOLE: [(&str, &str); 4] = [
 ];
 
 pub(super) fn show(ui: &mut Ui) {
-    heading(ui, &tell!("Gapwright {env}", env = env!("CARGO_PKG_VERSION")), "");
+    heading(ui, &tell!("Gapwright {version}", version = env!("CARGO_PKG_VERSION")), "");
     paragraph(ui, env!("CARGO_PKG_DESCRIPTION"));
     heading(ui, tell!("Safety"), "");
     paragraph(ui, language::told(caution::ADVICE_ONLY));

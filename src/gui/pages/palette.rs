@@ -63,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
     ui.add_space(8.0);
     if offers.is_empty() {
         let none =
-            tell!("No command has “{trim}” in its name. Type less of it.", trim = typed.trim());
+            tell!("No command has “{typed}” in its name. Type less of it.", typed = typed.trim());
         paragraph(ui, &none);
     }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

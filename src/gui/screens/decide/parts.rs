@@ -130,7 +130,7 @@ pub(super) fn bolts(ui: &mut Ui, bolts: &BoltBrief, again: &str) {
         .iter()
         .map(|(number, order, first)| StripBolt { number, order, first: *first })
         .collect();
-    bolt_strip(ui, &strip, &tell!("tighten in the order {join}", join = order.join(", ")));
+    bolt_strip(ui, &strip, &tell!("tighten in the order {order}", order = order.join(", ")));
     paragraph(ui, &format!("{} {again}", bolts.torque));
     for words in std::iter::once(&bolts.source).chain(&bolts.notes) {
         let words = RichText::new(words).font(theme::caption()).color(t.ink3);

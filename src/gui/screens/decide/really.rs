@@ -8,7 +8,7 @@ use crate::{
     domain::{
         decide::{LineDecision, may_be_meant, may_come_out, tightened_after, to_other_blade},
         log::Work,
-        machine::{BladeId, Line, Shear},
+        machine::{BladeId, Line, LineId, Shear},
         quantity::Length,
     },
     gui::{
@@ -43,9 +43,9 @@ fn page() -> Id {
     Id::unique("write work down")
 }
 
-/// This job of this machine, until another session is written.
-fn about(scene: &Scene<'_>, decision: &LineDecision) -> (String, usize) {
-    let of = format!("{} {}", scene.machine.shear.id, decision.line);
+/// What a form is about: a line of a machine, until another session is written.
+pub(super) fn about(scene: &Scene<'_>, line: LineId) -> (String, usize) {
+    let of = format!("{} {line}", scene.machine.shear.id);
     (of, scene.machine.sessions.len())
 }
 
@@ -55,13 +55,13 @@ impl Form {
         let mut moved = decision.as_work(&scene.machine.shear);
         moved.retain(Work::moves_gap);
         let by = scene.view.bench.likely_by().to_owned();
-        Self { about: about(scene, decision), moved, tightened: true, by }
+        Self { about: about(scene, decision.line), moved, tightened: true, by }
     }
 
     /// The form that is open for this job.
     pub(super) fn open(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> Option<Self> {
         let kept = ui.data(|data| data.get_temp::<Self>(page()))?;
-        (kept.about == about(scene, decision)).then_some(kept)
+        (kept.about == about(scene, decision.line)).then_some(kept)
     }
 
     /// Keeps it until the next frame.

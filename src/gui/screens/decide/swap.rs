@@ -53,7 +53,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, line: &Line) -> Option<Comman
         return None;
     }
     divider(ui);
-    let about = (format!("{} {}", shear.id, line.id), scene.machine.sessions.len());
+    let about = really::about(scene, line.id);
     let kept = ui.data(|data| data.get_temp::<Form>(page())).filter(|it| it.about == about);
     let Some(mut form) = kept else {
         let width = ui.available_width();
@@ -142,7 +142,7 @@ fn confirm(
     let [one, other] = two;
     section(ui, tell!("Are you sure"), "");
     paragraph(ui, &format!("**{}**", told::swap_question(shear, [one, other])));
-    paragraph(ui, told::SWAP);
+    paragraph(ui, language::told(told::SWAP));
     let mut work = swap_as_work(shear, two.clone());
     if let Some(words) = done::tightened(&work, shear) {
         let mut on = !form.loose;

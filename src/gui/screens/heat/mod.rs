@@ -228,8 +228,7 @@ fn head(
     let values = [head.machine.as_str(), title, work, &head.taken].map(strong);
     let nth = tell!("Lesson {lesson} of {count}", lesson = desk.lesson + 1, count);
     let minutes = format!("{} min", lesson.minutes);
-    let gaps =
-        tell!("Gaps from {lowercase}", lowercase = crate::brief::words::within(&head.session));
+    let gaps = tell!("Gaps from {session}", session = crate::brief::words::within(&head.session));
     let quiet = [head.carrier.as_str(), &minutes, tell!("an estimate"), &head.meter];
     let captions = [tell!("Machine"), &nth, tell!("Work"), &gaps];
     let mut cells = cells(captions, &values, quiet);

@@ -189,7 +189,7 @@ fn leaves(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
         format!("{due}{}, {}", set.name(), n.compact_unit())
     } else {
         let parts: Vec<String> = in_hand.iter().map(|leaf| n.compact(*leaf)).collect();
-        tell!("in the stack: **{join}**", join = parts.join(" + "))
+        tell!("in the stack: **{leaves}**", leaves = parts.join(" + "))
     };
     section(ui, tell!("Feeler leaves"), &right);
     let suggested = hand.live().try_next.and_then(|stack| set.fewest(stack)).unwrap_or_default();

@@ -140,9 +140,9 @@ fn one(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind), asked: &
 fn typed(ui: &mut Ui, hand: &Hand<'_>, (blade, kind): (&Blade, MarkKind)) -> Option<Length> {
     let n = hand.view.numbers;
     let name = tell!(
-        "{blade} {lowercase}, typed",
+        "{blade} {mark}, typed",
         blade = language::known(&blade.name),
-        lowercase = words::within(title(kind))
+        mark = words::within(title(kind))
     );
     let id = Id::unique(("mark typed", &name));
     let (mut text, mut wrong): (String, Option<String>) =

@@ -132,7 +132,7 @@ fn counters(ui: &mut Ui, hand: &Hand<'_>, visit: &Visit, asked: &mut Vec<Command
             let hint = last
                 .map_or(String::new(), |last| tell!("last {count}", count = numbers::count(last)));
             let text = visit.counters.get(counted);
-            if let Some(text) = field(ui, place, (title, &hint), text) {
+            if let Some(text) = field(ui, place, (language::told(title), &hint), text) {
                 asked.push(Command::TypeCounter(counted, text));
             }
         }

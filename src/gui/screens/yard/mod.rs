@@ -155,7 +155,7 @@ fn unread(ui: &mut Ui, view: &View<'_>) {
     let names: Vec<&str> =
         all.filter(|shear| !told(&shear.id)).map(|shear| shear.name.as_str()).collect();
     if !names.is_empty() {
-        paragraph(ui, &tell!("Not read yet: **{join}**.", join = names.join("**, **")));
+        paragraph(ui, &tell!("Not read yet: **{machines}**.", machines = names.join("**, **")));
     }
 }
 

@@ -386,7 +386,7 @@ pub(crate) fn exact(value: f64) -> String {
 }
 
 /// The decimals behind the mark of the language.
-fn marked(text: String) -> String {
+pub(crate) fn marked(text: String) -> String {
     match language::spoken().decimal_mark() {
         '.' => text,
         mark => text.replace('.', mark.encode_utf8(&mut [0; 4])),

@@ -133,7 +133,7 @@ impl Workbench {
             Command::MakeSheet => {
                 return self.machine.clone().map(Effect::MakeSheet).into_iter().collect();
             }
-            Command::SetUnit(unit) => self.unit = unit,
+            Command::SetUnit(unit) => self.read_in(unit),
             Command::DismissNotice => {
                 self.notices.pop();
             }

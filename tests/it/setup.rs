@@ -8,14 +8,16 @@ use egui_kittest::{
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
+    brief::setup::tell,
     domain::{
         decide::MachineDecision,
         log::Session,
         machine::{LineId, ShearId},
-        quantity::Length,
-        setup::{Change, Field, OfLimits, OfMachine, OfStation},
+        quantity::{Length, LengthUnit},
+        setup::{Change, Draft, Field, OfBlade, OfLimits, OfMachine, OfStation, OfYard},
         yard::{Settings, Yard},
     },
+    language::{self, Language},
     sample, store,
     workbench::{Command, Screen, Setup, SetupDesk, SetupPage},
 };
@@ -235,4 +237,92 @@ fn a_station_is_dragged_along_the_jaw() {
     assert!(before < at(&desk).text(&field).parse().unwrap());
     desk.act(Command::Setup(Setup::Undo));
     assert_eq!(at(&desk).text(&field).parse::<u32>().unwrap(), before);
+}
+
+/// A crew that measures in inches reads and types them in every length of a description, and the
+/// file keeps what it had to the last digit where nobody typed anything.
+#[test]
+fn lengths_are_read_and_typed_in_inches_and_none_drifts() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    page(&mut desk, SetupPage::Limits);
+    let p = |of| Field::Limit(LineId::P, of);
+    let mm: Vec<(Field, String)> = at(&desk)
+        .draft()
+        .fields()
+        .into_iter()
+        .map(|it| (it.clone(), at(&desk).text(&it).into()))
+        .collect();
+    desk.act(Command::SetUnit(LengthUnit::Inch));
+    assert!(!at(&desk).is_changed(), "another unit is no change");
+    // Left as it stands, typed again, typed with a comma: the file's own number each time.
+    for (field, _) in &mm {
+        for typed in [at(&desk).text(field).to_owned(), at(&desk).text(field).replace('.', ",")] {
+            if at(&desk).draft().is_length(field) {
+                put(&mut desk, field.clone(), &typed);
+                assert!(!at(&desk).is_changed(), "{field:?}: {typed}");
+            }
+        }
+    }
+    desk.window.get_by_label("line P: set from");
+    put(&mut desk, p(OfLimits::SetMin), "0.0125");
+    put(&mut desk, p(OfLimits::SetMax), "18 thou");
+    let limits = &at(&desk).draft().limits[&LineId::P];
+    assert_eq!([limits.set.min.nm(), limits.set.max.nm()], [317_500, 457_200]);
+    assert_eq!(at(&desk).text(&p(OfLimits::SetMin)), "0.0125");
+    put(&mut desk, p(OfLimits::SetMax), "-0,018");
+    let fault = at(&desk).fault(&p(OfLimits::SetMax)).map(ToString::to_string);
+    assert_eq!(fault.as_deref(), Some("“-0,018” is negative"));
+    desk.act(Command::Setup(Setup::Undo));
+    desk.act(Command::Setup(Setup::Undo));
+    assert_eq!(at(&desk).text(&p(OfLimits::SetMin)), "0.0118");
+    assert!(!at(&desk).is_changed(), "taken back to the last digit");
+    // Back in millimetres nothing has moved either.
+    desk.act(Command::SetUnit(LengthUnit::Millimetre));
+    for (field, text) in mm {
+        assert_eq!(at(&desk).text(&field), text, "{field:?}");
+    }
+}
+
+/// The choice of the unit is part of the yard, and the next window begins with it.
+#[test]
+fn a_yard_remembers_that_it_reads_inches() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    page(&mut desk, SetupPage::Service);
+    put(&mut desk, Field::Yard(OfYard::Unit), "inches");
+    assert_eq!(at(&desk).unit(), LengthUnit::Millimetre, "not before it is saved");
+    desk.tap("Save");
+    assert_eq!(at(&desk).unit(), LengthUnit::Inch);
+    assert_eq!(desk.on_disk().settings.unit, LengthUnit::Inch);
+}
+
+/// In German the fields show the comma that is typed there, and words keep their points.
+#[test]
+fn fields_show_the_decimal_comma_of_the_language() {
+    language::speak(Language::German);
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    page(&mut desk, SetupPage::Blades);
+    let thickest = at(&desk).blade.clone().map(|it| Field::Blade(it, OfBlade::Thickest)).unwrap();
+    put(&mut desk, thickest, "2.5");
+    let values: Vec<String> = desk
+        .window
+        .get_all_by_role(Role::TextInput)
+        .filter_map(|node| node.accesskit_node().value())
+        .collect();
+    language::speak(Language::English);
+    assert!(values.contains(&"2,5".to_owned()), "{values:?}");
+    assert!(values.contains(&"10.9".to_owned()), "a strength class is a word: {values:?}");
+}
+
+#[test]
+fn a_field_is_told_in_millimetres_or_inches_where_it_holds_a_length_and_nowhere_else() {
+    let settings = Settings::usual("Quay".to_owned());
+    for template in sample::templates() {
+        let draft = Draft::of(&settings, Some(&template.shear));
+        for field in draft.texts(LengthUnit::Inch).into_keys() {
+            let units = [LengthUnit::Millimetre, LengthUnit::Inch].map(|it| tell(&field, it).unit);
+            assert_eq!(draft.is_length(&field), units == ["mm", "in"], "{field:?}: {units:?}");
+        }
+    }
 }

@@ -16,6 +16,7 @@ use crate::{
     brief::numbers,
     domain::{
         machine::BladeId,
+        quantity::{Length, LengthUnit},
         setup::{Draft, Field},
     },
     language::{self, sentence, tell},
@@ -26,7 +27,7 @@ use crate::{
 pub struct Guide {
     /// What it is called, in a few words.
     pub label: &'static str,
-    /// Its unit; empty where it has none.
+    /// Its unit, for a length the one that people read; empty where it has none.
     pub unit: &'static str,
     /// What is usual, in that unit.
     pub usual: Option<(f64, f64)>,
@@ -70,11 +71,45 @@ const fn guide(
     Guide { label, unit, usual, what, source }
 }
 
-/// What is told of a field.
-pub fn tell(field: &Field) -> Guide {
-    let Guide { label, unit, usual, what, source } = guide_of(field);
+/// What is told of a field to somebody who reads lengths in `unit`.
+pub fn tell(field: &Field, unit: LengthUnit) -> Guide {
+    let told = guide_of(field);
+    let told = match (told.unit, unit) {
+        (MM, LengthUnit::Inch) => Guide { unit: "in", usual: told.usual.map(inches), ..told },
+        _ => told,
+    };
+    let Guide { label, unit, usual, what, source } = told;
     let [label, unit, what, source] = [label, unit, what, source].map(language::told);
     Guide { label, unit, usual, what, source }
+}
+
+/// The unit of every length in the tables of fields.
+const MM: &str = "mm";
+
+/// A usual range of millimetres in inches, rounded outward to two digits: it is judgement.
+fn inches((least, most): (f64, f64)) -> (f64, f64) {
+    let rounded = |mm: f64, round: fn(f64) -> f64| {
+        let inches = mm / 25.4;
+        let scale = (-3..8).map(|digits| 10_f64.powi(digits)).find(|it| 10.0 <= inches * it);
+        scale.map_or(0.0, |it| round(inches * it) / it)
+    };
+    (rounded(least, f64::floor), rounded(most, f64::ceil))
+}
+
+/// What stands in a field, with the decimal mark of the language where it is a number.
+pub fn written(field: &Field, text: &str) -> String {
+    let told = guide_of(field);
+    let is_number = !told.unit.is_empty() || told.usual.is_some();
+    if is_number { numbers::marked(text.to_owned()) } else { text.to_owned() }
+}
+
+/// A length as its fields show it, with its unit.
+pub fn length(length: Length, unit: LengthUnit) -> String {
+    let sign = match unit {
+        LengthUnit::Millimetre => MM,
+        LengthUnit::Inch => "in",
+    };
+    format!("{}\u{a0}{sign}", numbers::marked(length.typed(unit)))
 }
 
 const fn guide_of(field: &Field) -> Guide {
@@ -119,7 +154,7 @@ pub fn unusual(guide: &Guide, text: &str) -> Option<String> {
 
 /// A field's name, spoken so that no two are the same.
 pub fn name(field: &Field, draft: &Draft) -> String {
-    let label = tell(field).label;
+    let label = language::told(guide_of(field).label);
     let of_blade = |id: &BladeId| {
         let blade = draft.shear.as_ref().and_then(|shear| shear.blade(id));
         blade.map_or_else(|| id.0.clone(), |blade| language::known(&blade.name).to_owned())
@@ -156,10 +191,35 @@ pub fn name(field: &Field, draft: &Draft) -> String {
 
 #[test]
 fn what_is_unusual_is_said_and_what_is_no_number_is_not() {
-    let reach = tell(&Field::Machine(crate::domain::setup::OfMachine::Reach));
+    use crate::domain::setup::{OfLimits, OfMachine};
+    let reach = Field::Machine(OfMachine::Reach);
+    let inch = |field: &Field| usual(&tell(field, LengthUnit::Inch));
+    assert_eq!(inch(&reach).as_deref(), Some("Usual: 19 to 120 in."));
+    let limit = |of| Field::Limit(crate::domain::machine::LineId::P, of);
+    assert_eq!(inch(&limit(OfLimits::SetMin)).as_deref(), Some("Usual: 0.0019 to 0.12 in."));
+    assert_eq!(inch(&limit(OfLimits::StopMin)).as_deref(), Some("Usual: 0 to 0.079 in."));
+    let reach = tell(&reach, LengthUnit::Millimetre);
     assert_eq!(usual(&reach).as_deref(), Some("Usual: 500 to 3000 mm."));
     for (text, said) in [("500", false), ("3000", false), ("13,6", true), ("", false), ("x", false)]
     {
         assert_eq!(unusual(&reach, text).is_some(), said, "{text}");
     }
+}
+
+#[test]
+fn a_number_has_the_mark_of_the_language_and_a_word_keeps_its_point() {
+    use crate::domain::{
+        machine::LineId,
+        setup::{OfBlade, OfLimits},
+    };
+    let blade = |of| Field::Blade(BladeId("tip".to_owned()), of);
+    language::speak(language::Language::German);
+    let shown = [
+        (Field::Limit(LineId::P, OfLimits::SetMin), "0.3"),
+        (blade(OfBlade::Bolts), "170.5; 290"),
+        (blade(OfBlade::BoltGrade), "10.9"),
+    ]
+    .map(|(field, text)| written(&field, text));
+    language::speak(language::Language::English);
+    assert_eq!(shown, ["0,3", "170,5; 290", "10.9"]);
 }

@@ -19,6 +19,16 @@ pub(super) const fn of_yard(of: OfYard) -> Guide {
             sentence!("What the yard is called, on screen and on every job sheet."),
             sentence!("Yours to choose."),
         ),
+        OfYard::Unit => guide(
+            sentence!("lengths in"),
+            "",
+            None,
+            sentence!(
+                "The unit in which gaps, limits and sizes are shown and typed. A number with a unit \
+             of its own is read in that: 0.45 mm, .018 in, 18 thou. Files are always in mm."
+            ),
+            sentence!("As your leaves are stamped and your manual is printed."),
+        ),
         OfYard::Look => guide(
             sentence!("look at the gaps every"),
             "h",
@@ -117,7 +127,8 @@ pub(super) const fn of_leaf(of: OfLeaf) -> Guide {
             "mm",
             Some((0.02, 2.0)),
             sentence!(
-                "The thickness stamped on the leaf. For one in inches write the unit: 0.018 in."
+                "The thickness stamped on the leaf. For one stamped in another unit write the unit: \
+             0.45 mm, 0.018 in."
             ),
             sentence!("Read off the leaf."),
         ),

@@ -25,6 +25,9 @@ pub enum LengthUnit {
 }
 
 const NM_PER_UM: i64 = 1_000;
+const NM_PER_MM: i64 = 1_000_000;
+/// More decimals of an inch than this are finer than a micrometre, and nobody types them.
+const INCH_PLACES: u32 = 5;
 /// 1 in = 25.4 mm exactly (international inch, 1959 agreement; ISO 31 and BIPM use the same).
 const NM_PER_INCH: i64 = 25_400_000;
 
@@ -90,14 +93,14 @@ impl Length {
     pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, NumberError> {
         let typed = text.trim().to_lowercase();
         let (number, nm_per_unit) = if let Some(number) = typed.strip_suffix("mm") {
-            (number, 1_000_000)
+            (number, NM_PER_MM)
         } else if let Some(number) = typed.strip_suffix("thou") {
             (number, NM_PER_INCH / 1_000)
         } else if let Some(number) = typed.strip_suffix("in").or(typed.strip_suffix(['"', '″'])) {
             (number, NM_PER_INCH)
         } else {
             match unit {
-                LengthUnit::Millimetre => (typed.as_str(), 1_000_000),
+                LengthUnit::Millimetre => (typed.as_str(), NM_PER_MM),
                 LengthUnit::Inch => (typed.as_str(), NM_PER_INCH),
             }
         };
@@ -113,6 +116,45 @@ impl Length {
         // Exact down to 0.00001 in; a sixth decimal of an inch rounds to the nearest nanometre.
         Ok(Self((scaled + 500_000) / 1_000_000))
     }
+
+    /// As a person would type it in `unit`, without the unit: `0.3`, `0.0118`.
+    ///
+    /// Exact in millimetres. In inches exact where five decimals can be, and otherwise the shortest
+    /// number within half a micrometre, or within five millionths of a large one.
+    pub fn typed(self, unit: LengthUnit) -> String {
+        match unit {
+            LengthUnit::Millimetre => decimals(self.0, 6),
+            LengthUnit::Inch => {
+                let inches = (0..=INCH_PLACES).map(|places| self.inches_to(places));
+                let least = |most: i64| inches.clone().find(|(_, _, off)| *off <= most);
+                let whole = least(0).or_else(|| least((NM_PER_UM / 2).max(self.0.abs() / 200_000)));
+                whole.map_or_else(String::new, |(number, places, _)| decimals(number, places))
+            }
+        }
+    }
+
+    /// The nearest number of inches with so many decimals, without its point, and how many
+    /// nanometres it is off, rounded up.
+    const fn inches_to(self, places: u32) -> (i64, u32, i64) {
+        let scale = 10_i64.pow(places);
+        let scaled = self.0 * scale;
+        let number = (scaled + NM_PER_INCH.div_euclid(2)).div_euclid(NM_PER_INCH);
+        let off = (number * NM_PER_INCH - scaled).abs();
+        (number, places, (off + scale - 1) / scale)
+    }
+}
+
+/// A whole number with a point before its last `places` digits, and no zeros behind that say
+/// nothing.
+fn decimals(number: i64, places: u32) -> String {
+    let (sign, scale) = (if number < 0 { "-" } else { "" }, 10_i64.pow(places));
+    let (whole, rest) = (number.abs() / scale, number.abs() % scale);
+    if rest == 0 {
+        return format!("{sign}{whole}");
+    }
+    let width = usize::try_from(places).unwrap_or_default();
+    let rest = format!("{rest:0width$}");
+    format!("{sign}{whole}.{}", rest.trim_end_matches('0'))
 }
 
 impl Add for Length {
@@ -190,6 +232,35 @@ fn typed_lengths_are_exact() {
         Length::parse("wide", LengthUnit::Millimetre),
         Err(NumberError::NotANumber("wide".into()))
     );
+}
+
+#[test]
+fn a_length_is_written_as_a_person_would_type_it() {
+    use LengthUnit::{Inch, Millimetre};
+    for (nm, mm, inches) in [
+        (300_000, "0.3", "0.0118"),
+        (550_000, "0.55", "0.02165"),
+        (457_200, "0.4572", "0.018"),
+        (299_974, "0.299974", "0.01181"),
+        (1_360_000_000, "1360", "53.5433"),
+        (25_400_000, "25.4", "1"),
+        (0, "0", "0"),
+        (-254_000, "-0.254", "-0.01"),
+    ] {
+        let length = Length::from_nm(nm);
+        assert_eq!([length.typed(Millimetre), length.typed(Inch)], [mm, inches]);
+    }
+    for nm in (0..100_000_000_000).step_by(7_919_111) {
+        let length = Length::from_nm(nm);
+        let read = |unit| Length::parse(&length.typed(unit), unit).unwrap();
+        assert_eq!(read(Millimetre), length);
+        assert!((read(Inch) - length).abs() <= Length::from_nm(500.max(nm / 200_000)), "{nm}");
+    }
+    // Whatever somebody types in inches is what stands there afterwards.
+    for tenths_of_thou in 0..3_000 {
+        let length = Length::from_nm(tenths_of_thou * 2_540);
+        assert_eq!(Length::parse(&length.typed(Inch), Inch), Ok(length));
+    }
 }
 
 #[test]

@@ -6,7 +6,7 @@
 use crate::domain::{
     gauge::{Calibration, Leaf, LeafSet},
     machine::{Band, Limits, LineId, Shear},
-    quantity::Length,
+    quantity::{Length, LengthUnit},
     setup::{Field, slot::Slot},
     yard::Settings,
 };
@@ -88,20 +88,37 @@ impl Draft {
         }
     }
 
-    /// What a field holds, as a person would type it; `None` for a field that is not there.
-    pub fn text(&self, field: &Field) -> Option<String> {
+    /// What a field holds, as a person would type it who reads lengths in `unit`; `None` for a field
+    /// that is not there.
+    pub fn text(&self, field: &Field, unit: LengthUnit) -> Option<String> {
         // A slot is a way to write; a copy of the draft is what it writes to here.
-        self.clone().slot(field).map(|slot| slot.text())
+        self.clone().slot(field).map(|slot| slot.text(unit))
     }
 
-    /// What every field holds, as a person would type it.
-    pub fn texts(&self) -> BTreeMap<Field, String> {
+    /// What every field holds, as a person would type it who reads lengths in `unit`.
+    pub fn texts(&self, unit: LengthUnit) -> BTreeMap<Field, String> {
         let mut copy = self.clone();
         let text = |field: Field| {
-            let text = copy.slot(&field)?.text();
+            let text = copy.slot(&field)?.text(unit);
             Some((field, text))
         };
         self.fields().into_iter().filter_map(text).collect()
+    }
+
+    /// Whether lengths stand in a field.
+    pub fn is_length(&self, field: &Field) -> bool {
+        self.clone().slot(field).is_some_and(|slot| slot.is_length())
+    }
+
+    /// A field becomes what it is in `other`, to the last digit; nothing changes if either does not
+    /// have it.
+    pub fn take(&mut self, field: &Field, other: &Self) {
+        // Millimetres are exact.
+        let unit = LengthUnit::Millimetre;
+        if let (Some(text), Some(slot)) = (other.text(field, unit), self.slot(field)) {
+            // What one slot has written another of its kind can read.
+            slot.put(&text, unit).ok();
+        }
     }
 
     /// The words a field can be chosen from; none for one that is typed.

@@ -44,6 +44,8 @@ pub enum Field {
 pub enum OfYard {
     /// What it is called.
     Name,
+    /// The unit in which lengths are read.
+    Unit,
     /// Hours between two looks.
     Look,
     /// Hours between two lubrications.

@@ -13,8 +13,14 @@ use crate::domain::{
     yard::{Settings, ShelfItem},
 };
 
-const YARD: [OfYard; 5] =
-    [OfYard::Name, OfYard::Look, OfYard::Lubricate, OfYard::Retorque, OfYard::BreakIn];
+const YARD: [OfYard; 6] = [
+    OfYard::Name,
+    OfYard::Unit,
+    OfYard::Look,
+    OfYard::Lubricate,
+    OfYard::Retorque,
+    OfYard::BreakIn,
+];
 const MACHINE: [OfMachine; 9] = [
     OfMachine::Name,
     OfMachine::Carrier,
@@ -213,6 +219,7 @@ const fn of_yard(settings: &mut Settings, of: OfYard) -> Slot<'_> {
     let intervals = &mut settings.intervals;
     match of {
         OfYard::Name => Slot::Text(&mut settings.name),
+        OfYard::Unit => Slot::Unit(&mut settings.unit),
         OfYard::Look => Slot::Hours(&mut intervals.look),
         OfYard::Lubricate => Slot::Hours(&mut intervals.lubricate),
         OfYard::Retorque => Slot::Hours(&mut intervals.retorque),
@@ -391,11 +398,13 @@ fn every_field_reads_what_it_writes_and_changes_nothing() {
         .shelf
         .push(ShelfItem { thickness: crate::domain::quantity::Length::from_um(100), count: 4 });
     let draft = Draft::of(&settings, shear.as_ref());
-    let texts = draft.texts();
+    let unit = crate::domain::quantity::LengthUnit::Millimetre;
+    let texts = draft.texts(unit);
     assert!(100 < texts.len(), "{}", texts.len());
     for (field, text) in texts {
         let mut same = draft.clone();
-        same.slot(&field).unwrap().put(&text).unwrap();
+        same.slot(&field).unwrap().put(&text, unit).unwrap();
+        same.take(&field, &draft);
         assert_eq!(same, draft, "{field:?}: {text}");
     }
 }

@@ -21,4 +21,4 @@ pub use field::{
     Field, OfBlade, OfContact, OfHeat, OfJoint, OfLeaf, OfLimits, OfLine, OfLink, OfMachine,
     OfPart, OfSet, OfShelf, OfStation, OfYard,
 };
-pub use shape::Change;
+pub use shape::{Change, hand_step};

@@ -10,7 +10,7 @@ use crate::domain::{
         StationId,
         bare::{Known, with},
     },
-    quantity::Length,
+    quantity::{Length, LengthUnit},
     setup::{Draft, Field, LimitsDraft, SetDraft, SetupIssue},
     yard::{Settings, ShelfItem},
 };
@@ -63,23 +63,26 @@ pub enum Change {
 const MM: Length = Length::from_um(1_000);
 
 impl Draft {
-    /// Makes one change; what it names and is not there changes nothing.
+    /// Makes one change; what it names and is not there changes nothing. Lengths are read in `unit`
+    /// where they have none of their own.
     ///
     /// # Errors
     ///
     /// [`SetupIssue`] if a text cannot be read; then nothing has changed.
-    pub fn change(&mut self, change: &Change) -> Result<(), SetupIssue> {
+    pub fn change(&mut self, change: &Change, unit: LengthUnit) -> Result<(), SetupIssue> {
         match change {
             Change::Put(field, text) => {
-                return self.slot(field).map_or(Ok(()), |slot| slot.put(text));
+                return self.slot(field).map_or(Ok(()), |slot| slot.put(text, unit));
             }
             Change::TakeShear(shear) => *self = Self::of_both(&self.finished_settings(), shear),
             Change::TakeSettings(settings) => {
                 let (shear, limits) = (self.shear.take(), std::mem::take(&mut self.limits));
                 *self = Self { shear, limits, ..Self::of(settings, None) };
             }
-            Change::Move(..)
-            | Change::AddStation(_)
+            Change::Move(id, to) => {
+                self.shear.as_mut().and_then(|shear| move_station(shear, *id, *to, unit));
+            }
+            Change::AddStation(_)
             | Change::DropStation(_)
             | Change::AddLine
             | Change::DropLine(_)
@@ -104,7 +107,6 @@ impl Draft {
     fn shape(&mut self, change: &Change) -> Option<()> {
         let shear = self.shear.as_mut()?;
         match change {
-            Change::Move(id, to) => move_station(shear, *id, *to),
             Change::AddStation(line) => add_station(line_mut(shear, *line)?),
             Change::DropStation(line) => {
                 let stations = &mut line_mut(shear, *line)?.stations;
@@ -231,15 +233,24 @@ fn add_station(line: &mut Line) -> Option<()> {
     Some(())
 }
 
-/// To a whole millimetre, between its neighbours and inside the jaw.
-fn move_station(shear: &mut Shear, id: StationId, to: Length) -> Option<()> {
+/// The step in which a station is moved by hand: a millimetre, or five hundredths of an inch.
+pub const fn hand_step(unit: LengthUnit) -> Length {
+    match unit {
+        LengthUnit::Millimetre => MM,
+        LengthUnit::Inch => Length::from_um(1_270),
+    }
+}
+
+/// To a whole step, between its neighbours and inside the jaw.
+fn move_station(shear: &mut Shear, id: StationId, to: Length, unit: LengthUnit) -> Option<()> {
+    let step = hand_step(unit);
     let reach = shear.geometry.reach;
     let stations = &mut line_mut(shear, id.line)?.stations;
     let place = stations.iter().position(|it| it.id == id)?;
     let near = place.checked_sub(1).and_then(|before| stations.get(before));
-    let near = near.map_or(Length::ZERO, |it| it.from_pivot + MM);
-    let far = stations.get(place + 1).map_or(reach, |it| it.from_pivot - MM);
-    let whole = Length::from_um((to.nm() + 500_000).div_euclid(1_000_000) * 1_000);
+    let near = near.map_or(Length::ZERO, |it| it.from_pivot + step);
+    let far = stations.get(place + 1).map_or(reach, |it| it.from_pivot - step);
+    let whole = step.times((to.nm() + step.half().nm()).div_euclid(step.nm()));
     let station = stations.get_mut(place)?;
     station.from_pivot = whole.min(far).max(near);
     Some(())

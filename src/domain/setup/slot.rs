@@ -1,7 +1,8 @@
 //! Where the text of a field goes.
 //!
-//! Knows for each kind of value how it is read and written; lengths are in mm, and other units are
-//! read as they are on the Measure screen. Does not know which field it serves.
+//! Knows for each kind of value how it is read and written; lengths are in the unit that people read,
+//! and one with a unit of its own is read as on the Measure screen. Does not know which field it
+//! serves.
 
 use crate::domain::{
     machine::{BladeId, Follows, Material, Side, Toward},
@@ -18,6 +19,7 @@ pub(crate) enum Slot<'a> {
     MaybeLength(&'a mut Option<Length>),
     Lengths(&'a mut Vec<Length>),
     Hours(&'a mut Hours),
+    Unit(&'a mut LengthUnit),
     Temperature(&'a mut Temperature),
     Torque(&'a mut Option<Torque>),
     Float(&'a mut f64),
@@ -54,6 +56,8 @@ const FOLLOWS: [(Follows, &str); 4] = [
     (Follows::LowerJaw, "lower jaw"),
 ];
 const OPENS: [(bool, &str); 2] = [(true, "opens"), (false, "closes")];
+const UNITS: [(LengthUnit, &str); 2] =
+    [(LengthUnit::Millimetre, "millimetres"), (LengthUnit::Inch, "inches")];
 const TE1: &str = "TE-1";
 const EN1993: &str = "EN 1993-1-2";
 const TABLE: &str = "table in the file";
@@ -71,18 +75,6 @@ fn listed<T>(words: &'static [(T, &'static str)]) -> Vec<String> {
     words.iter().map(|(_, word)| (*word).to_owned()).collect()
 }
 
-fn mm(length: Length) -> String {
-    // Six decimals are nanometres, so nothing is rounded away.
-    let nm = length.nm();
-    let sign = if nm < 0 { "-" } else { "" };
-    let text = format!("{sign}{}.{:06}", nm.abs() / 1_000_000, nm.abs() % 1_000_000);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn length(text: &str) -> Result<Length, SetupIssue> {
-    Ok(Length::parse(text, LengthUnit::Millimetre)?)
-}
-
 fn float(text: &str) -> Result<f64, SetupIssue> {
     let typed = text.trim();
     if typed.is_empty() {
@@ -97,15 +89,27 @@ fn count<T: std::str::FromStr>(text: &str) -> Result<T, SetupIssue> {
     text.trim().parse().map_err(|_none| SetupIssue::NoCount(text.trim().to_owned()))
 }
 
+/// Lengths with semicolons or spaces between them. One that nobody touched stays what it `was`, of
+/// which an inch may show no more than the nearest number.
+fn lengths(text: &str, was: &[Length], unit: LengthUnit) -> Result<Vec<Length>, SetupIssue> {
+    let typed = text.split([';', ' ']).filter(|part| !part.trim().is_empty());
+    let read = |part: &str| {
+        let kept = was.iter().find(|it| it.typed(unit) == part.replace(',', "."));
+        kept.map_or_else(|| Ok(Length::parse(part, unit)?), |it| Ok(*it))
+    };
+    typed.map(read).collect()
+}
+
 impl Slot<'_> {
-    /// What stands there, as a person would type it.
-    pub(crate) fn text(&self) -> String {
+    /// What stands there, as a person would type it who reads lengths in `unit`.
+    pub(crate) fn text(&self, unit: LengthUnit) -> String {
         match self {
             Self::Text(it) => (*it).clone(),
-            Self::Length(it) => mm(**it),
-            Self::MaybeLength(it) => it.map_or_else(String::new, mm),
-            Self::Lengths(it) => it.iter().map(|at| mm(*at)).collect::<Vec<_>>().join("; "),
+            Self::Length(it) => it.typed(unit),
+            Self::MaybeLength(it) => it.map_or_else(String::new, |length| length.typed(unit)),
+            Self::Lengths(it) => it.iter().map(|at| at.typed(unit)).collect::<Vec<_>>().join("; "),
             Self::Hours(it) => it.h().to_string(),
+            Self::Unit(it) => word(*it, &UNITS),
             Self::Temperature(it) => it.c().to_string(),
             Self::Torque(it) => {
                 it.map_or_else(String::new, |torque| torque.newton_metres().to_string())
@@ -128,18 +132,17 @@ impl Slot<'_> {
     }
 
     /// Reads a text into it; on an error nothing has changed.
-    pub(crate) fn put(self, text: &str) -> Result<(), SetupIssue> {
+    pub(crate) fn put(self, text: &str, unit: LengthUnit) -> Result<(), SetupIssue> {
+        let length = |text: &str| Length::parse(text, unit);
         match self {
             Self::Text(it) => text.clone_into(it),
             Self::Length(it) => *it = length(text)?,
             Self::MaybeLength(it) => {
                 *it = if text.trim().is_empty() { None } else { Some(length(text)?) };
             }
-            Self::Lengths(it) => {
-                let typed = text.split([';', ' ']).filter(|part| !part.trim().is_empty());
-                *it = typed.map(length).collect::<Result<_, _>>()?;
-            }
+            Self::Lengths(it) => *it = lengths(text, it, unit)?,
             Self::Hours(it) => *it = Hours::parse(text)?,
+            Self::Unit(it) => *it = meant(text, &UNITS)?,
             Self::Temperature(it) => *it = Temperature::parse_c(text)?,
             Self::Torque(it) => {
                 *it = match text.trim() {
@@ -180,6 +183,11 @@ impl Slot<'_> {
         Ok(())
     }
 
+    /// Whether lengths stand in it.
+    pub(crate) const fn is_length(&self) -> bool {
+        matches!(self, Self::Length(_) | Self::MaybeLength(_) | Self::Lengths(_))
+    }
+
     /// The words it can be chosen from; none if it is typed.
     pub(crate) fn choices(self) -> Vec<String> {
         match self {
@@ -187,6 +195,7 @@ impl Slot<'_> {
             Self::Toward(_) => listed(&TOWARD),
             Self::Follows(_) => listed(&FOLLOWS),
             Self::Opens(_) => listed(&OPENS),
+            Self::Unit(_) => listed(&UNITS),
             Self::Blade(_, all) => all,
             Self::Place(_, most) => (1..=most).map(|place| place.to_string()).collect(),
             _ => Vec::new(),
@@ -196,15 +205,26 @@ impl Slot<'_> {
 
 #[test]
 fn what_is_written_is_what_is_read() {
+    use LengthUnit::{Inch, Millimetre};
     let mut it = Length::ZERO;
-    for (typed, shown) in [("0.55", "0.55"), ("1 360".trim(), "no"), ("0,30 mm", "0.3")] {
-        let read = Slot::Length(&mut it).put(typed);
-        let said = read.map_or_else(|_| "no".to_owned(), |()| Slot::Length(&mut it).text());
+    for (typed, unit, shown) in [
+        ("0.55", Millimetre, "0.55"),
+        ("1 360", Millimetre, "no"),
+        ("0,30 mm", Millimetre, "0.3"),
+        ("0,022", Inch, "0.022"),
+        ("0.3 mm", Inch, "0.0118"),
+        ("-0.01", Inch, "no"),
+    ] {
+        let read = Slot::Length(&mut it).put(typed, unit);
+        let said = read.map_or_else(|_| "no".to_owned(), |()| Slot::Length(&mut it).text(unit));
         assert_eq!(said, shown, "{typed}");
     }
     let mut places = Vec::new();
-    Slot::Lengths(&mut places).put("170; 290 410.5").unwrap();
-    assert_eq!(Slot::Lengths(&mut places).text(), "170; 290; 410.5");
+    Slot::Lengths(&mut places).put("170; 290 410.5", Millimetre).unwrap();
+    assert_eq!(Slot::Lengths(&mut places).text(Millimetre), "170; 290; 410.5");
+    assert_eq!(Slot::Lengths(&mut places).text(Inch), "6.6929; 11.4173; 16.1614");
+    Slot::Lengths(&mut places).put("6,6929; 11.5; 16.1614", Inch).unwrap();
+    assert_eq!(Slot::Lengths(&mut places).text(Millimetre), "170; 292.1; 410.5");
     let mut side = Side::Front;
-    assert!(Slot::Side(&mut side).put("left").is_err() && side == Side::Front);
+    assert!(Slot::Side(&mut side).put("left", Inch).is_err() && side == Side::Front);
 }

@@ -177,9 +177,9 @@ table! {
     SetupRedo "Do it again" SETUP Screen [Press::Key(CTRL_SHIFT, Key::Z), ctrl(Key::Y)]
     SetupUndo "Take the last change back" SETUP Screen [ctrl(Key::Z)]
     SetupSave "Save what is set up" SETUP Screen [ctrl(Key::S)]
-    StationNearer "The chosen station one millimetre toward the pivot"
+    StationNearer "The chosen station a step toward the pivot"
         SETUP Screen [key(Key::ArrowLeft)]
-    StationFurther "The chosen station one millimetre away from the pivot"
+    StationFurther "The chosen station a step away from the pivot"
         SETUP Screen [key(Key::ArrowRight)]
 }
 

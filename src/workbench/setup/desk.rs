@@ -5,6 +5,7 @@
 use crate::{
     domain::{
         machine::{BladeId, Shear},
+        quantity::LengthUnit,
         setup::{Change, Draft, Field, Finished, Flaw, OfStation, SetupIssue},
         yard::{Settings, Yard},
     },
@@ -45,6 +46,7 @@ pub struct SetupDesk {
     state: State,
     base: Draft,
     is_new: bool,
+    unit: LengthUnit,
     texts: BTreeMap<Field, String>,
     finished: Result<Finished, Vec<Flaw>>,
     past: Vec<State>,
@@ -56,7 +58,12 @@ pub struct SetupDesk {
 const STEPS_MOST: usize = 200;
 
 impl SetupDesk {
-    pub(super) fn of(yard: &Yard, shear: Option<&Shear>, page: SetupPage) -> Self {
+    pub(super) fn of(
+        yard: &Yard,
+        shear: Option<&Shear>,
+        page: SetupPage,
+        unit: LengthUnit,
+    ) -> Self {
         let draft = Draft::of(&yard.settings, shear);
         let mut desk = Self {
             page,
@@ -70,6 +77,7 @@ impl SetupDesk {
             finished: draft.finish(),
             state: State { draft, typed: BTreeMap::new() },
             is_new: false,
+            unit,
             texts: BTreeMap::new(),
             past: Vec::new(),
             future: Vec::new(),
@@ -80,13 +88,27 @@ impl SetupDesk {
     }
 
     /// Of a machine that is not in the yard yet.
-    pub(super) fn of_new(yard: &Yard, shear: &Shear) -> Self {
-        Self { is_new: true, ..Self::of(yard, Some(shear), SetupPage::Machine) }
+    pub(super) fn of_new(yard: &Yard, shear: &Shear, unit: LengthUnit) -> Self {
+        Self { is_new: true, ..Self::of(yard, Some(shear), SetupPage::Machine, unit) }
+    }
+
+    /// Lengths are read in another unit from here on; nothing that was described changes.
+    pub(crate) fn set_unit(&mut self, unit: LengthUnit) {
+        self.unit = unit;
+        // A text that was read stands in the draft; one that could not be waits as it was typed.
+        let all = self.past.iter_mut().chain(&mut self.future).chain([&mut self.state]);
+        all.for_each(|state| state.typed.retain(|_, it| it.fault.is_some()));
+        self.settle();
     }
 
     /// Another page comes to the front.
     pub(super) fn turn_to(&mut self, page: SetupPage) {
         (self.page, self.last, self.asked) = (page, None, None);
+    }
+
+    /// The unit in which lengths stand in the fields.
+    pub const fn unit(&self) -> LengthUnit {
+        self.unit
     }
 
     /// What is described as far as it can be read.
@@ -169,12 +191,25 @@ impl SetupDesk {
         self.future.clear();
         let typed = &mut self.state.typed;
         typed.retain(|other, it| it.fault.is_some() && Some(other) != field.as_ref());
-        let fault = self.state.draft.change(&change).err();
+        let fault = match &change {
+            Change::Put(field, text) if self.shows_the_file(field, text) => {
+                self.state.draft.take(field, &self.base);
+                None
+            }
+            _ => self.state.draft.change(&change, self.unit).err(),
+        };
         if let Change::Put(field, text) = change {
             self.state.typed.insert(field, Typed { text, fault });
         }
         self.last = field;
         self.settle();
+    }
+
+    /// Whether a text is the one that shows the length in the file. It stands for that length: an inch
+    /// may show no more than the nearest number, and typing it again must not move anything.
+    fn shows_the_file(&self, field: &Field, text: &str) -> bool {
+        let shown = self.base.is_length(field).then(|| self.base.text(field, self.unit)).flatten();
+        shown.is_some_and(|it| it == text.trim().replace(',', "."))
     }
 
     pub(super) fn travel(&mut self, back: Back) {
@@ -220,7 +255,7 @@ impl SetupDesk {
 
     /// What follows from the draft, found anew.
     fn settle(&mut self) {
-        self.texts = self.state.draft.texts();
+        self.texts = self.state.draft.texts(self.unit);
         self.finished = self.state.draft.finish();
         let blades = self.state.draft.shear.iter().flat_map(|shear| &shear.blades);
         let mut blades = blades.map(|blade| &blade.id);

@@ -11,6 +11,7 @@ pub use desk::SetupDesk;
 use crate::{
     domain::{
         machine::{BladeId, Shear, ShearId},
+        quantity::LengthUnit,
         setup::{Change, Field, Finished, OfMachine},
         yard::{Settings, Yard},
     },
@@ -139,7 +140,7 @@ impl Workbench {
         let shear = self.machine().map(|machine| machine.shear.clone());
         let page = before.map(|desk| desk.page).unwrap_or_default();
         let page = if shear.is_none() && page.of_machine() { SetupPage::Start } else { page };
-        self.setup = Some(SetupDesk::of(&self.yard, shear.as_ref(), page));
+        self.setup = Some(SetupDesk::of(&self.yard, shear.as_ref(), page, self.unit));
     }
 
     /// Something on the Setup screen.
@@ -158,7 +159,7 @@ impl Workbench {
             Setup::Blade(blade) => desk.blade = Some(blade),
             Setup::Text(of) => (desk.text_of, desk.text, desk.text_fault) = (of, None, None),
             Setup::Begin(shear) => {
-                *desk = SetupDesk::of_new(yard, &shear);
+                *desk = SetupDesk::of_new(yard, &shear, self.unit);
                 desk.asked = Some(Field::Machine(OfMachine::Name));
                 self.screen = Screen::Setup;
             }
@@ -211,8 +212,19 @@ impl Workbench {
         effects
     }
 
+    /// Lengths are read in this unit from here on.
+    pub(crate) fn read_in(&mut self, unit: LengthUnit) {
+        self.unit = unit;
+        if let Some(desk) = &mut self.setup {
+            desk.set_unit(unit);
+        }
+    }
+
     /// The yard's file was written.
     pub(crate) fn settings_saved(&mut self, settings: Settings) {
+        if settings.unit != self.yard.settings.unit {
+            self.read_in(settings.unit);
+        }
         self.yard.settings = settings;
         if let Some(desk) = &mut self.setup {
             desk.settings_saved(&self.yard.settings);

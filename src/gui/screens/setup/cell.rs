@@ -37,7 +37,7 @@ pub(super) fn show(
     asked: &mut Vec<Command>,
 ) {
     let t = theme::tokens(ui);
-    let guide = setup::tell(field);
+    let guide = setup::tell(field, desk.unit());
     let name = setup::name(field, desk.draft());
     // The box takes the keyboard, not what lies around it.
     let (rect, ground) = ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::CLICK);
@@ -79,9 +79,13 @@ fn typed(
 ) -> Response {
     let t = theme::tokens(ui);
     let id = id(name);
-    let mut text = desk.text(field).to_owned();
     let wrong = desk.fault(field).is_some();
-    let odd = setup::unusual(&setup::tell(field), &text).is_some();
+    // What could not be read stands as it was typed, and as its fault names it.
+    let mut text = match desk.text(field) {
+        typed if wrong => typed.to_owned(),
+        read => setup::written(field, read),
+    };
+    let odd = setup::unusual(&setup::tell(field, desk.unit()), &text).is_some();
     let focused = ui.memory(|memory| memory.has_focus(id));
     let stroke = match (wrong, focused, odd) {
         (true, ..) => Stroke::new(2.5, t.stop),
@@ -149,7 +153,7 @@ fn chosen(
 pub(super) fn faults(ui: &mut Ui, desk: &SetupDesk, fields: &[Field]) {
     let t = theme::tokens(ui);
     for field in fields {
-        let guide = setup::tell(field);
+        let guide = setup::tell(field, desk.unit());
         let said = match (desk.fault(field), setup::unusual(&guide, desk.text(field))) {
             (Some(why), _) => Some((
                 format!("{}: {}.", guide.label, language::understood(&why.to_string())),

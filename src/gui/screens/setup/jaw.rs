@@ -3,11 +3,11 @@
 //! Every move of the hand asks for one change, so that a drag is one step to take back.
 
 use crate::{
-    brief::words,
+    brief::{numbers, words},
     domain::{
         machine::{Shear, Station, StationId},
-        quantity::Length,
-        setup::{Change, Field, OfStation},
+        quantity::{Length, LengthUnit},
+        setup::{Change, Field, OfStation, hand_step},
     },
     gui::{
         commands::{Name, pressed},
@@ -37,9 +37,9 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let Some(shear) = &desk.draft().shear else { return };
     let (names, walk) = (outline::names(shear), shear.walk());
     let parts = outline::parts(shear, &names);
-    let texts: Vec<[String; 3]> = walk.iter().map(|id| texts(shear, *id)).collect();
+    let texts: Vec<[String; 3]> = walk.iter().map(|id| texts(shear, *id, desk.unit())).collect();
     let stations: Vec<MouthStation<'_>> =
-        walk.iter().zip(&texts).filter_map(|(id, texts)| station(shear, *id, texts)).collect();
+        walk.iter().zip(&texts).filter_map(|(id, texts)| station(desk, *id, texts)).collect();
     let current = match &desk.asked {
         Some(Field::Station(id, _)) => walk.iter().position(|it| it == id),
         _ => None,
@@ -72,16 +72,15 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
         asked.push(change(Change::Move(id, to)));
     }
     if let Some(station) = edit.focused.and_then(at).and_then(|id| shear.station(id)) {
-        nudge(ui, station, asked);
+        nudge(ui, station, hand_step(desk.unit()), asked);
     }
 }
 
 /// What a drag does, by arrow keys.
-fn nudge(ui: &Ui, station: &Station, asked: &mut Vec<Command>) {
-    const STEP: Length = Length::from_um(1_000);
+fn nudge(ui: &Ui, station: &Station, step: Length, asked: &mut Vec<Command>) {
     let to = match [Name::StationNearer, Name::StationFurther].map(|name| pressed(ui, name)) {
-        [true, _] => station.from_pivot - STEP,
-        [_, true] => station.from_pivot + STEP,
+        [true, _] => station.from_pivot - step,
+        [_, true] => station.from_pivot + step,
         [false, false] => return,
     };
     if station.across.is_none() && Length::ZERO <= to {
@@ -89,13 +88,22 @@ fn nudge(ui: &Ui, station: &Station, asked: &mut Vec<Command>) {
     }
 }
 
-fn texts(shear: &Shear, id: StationId) -> [String; 3] {
-    let at = shear.station(id).map_or(0.0, |it| it.from_pivot.mm());
+fn texts(shear: &Shear, id: StationId, unit: LengthUnit) -> [String; 3] {
+    let at = shear.station(id).map_or(Length::ZERO, |it| it.from_pivot);
+    let at = match unit {
+        LengthUnit::Millimetre => numbers::fixed(at.mm(), 0),
+        LengthUnit::Inch => numbers::fixed(at.inches(), 1),
+    };
     let place = format!("{id}, {}", words::station(shear, id));
-    [id.to_string(), format!("{at:.0}"), place]
+    [id.to_string(), at, place]
 }
 
-fn station<'t>(shear: &Shear, id: StationId, texts: &'t [String; 3]) -> Option<MouthStation<'t>> {
+fn station<'t>(
+    desk: &SetupDesk,
+    id: StationId,
+    texts: &'t [String; 3],
+) -> Option<MouthStation<'t>> {
+    let shear = desk.draft().shear.as_ref()?;
     let line = shear.line(id.line)?;
     let station = shear.station(id)?;
     let [name, value, label] = texts;
@@ -108,6 +116,11 @@ fn station<'t>(shear: &Shear, id: StationId, texts: &'t [String; 3]) -> Option<M
         value,
         mark: VerdictMark::NotMeasured,
         label,
-        detail: tell!("millimetres from the pivot; the left and right keys move it"),
+        detail: match desk.unit() {
+            LengthUnit::Millimetre => {
+                tell!("millimetres from the pivot; the left and right keys move it")
+            }
+            LengthUnit::Inch => tell!("inches from the pivot; the left and right keys move it"),
+        },
     })
 }

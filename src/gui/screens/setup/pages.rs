@@ -10,6 +10,7 @@ use crate::{
     domain::{
         gauge::Usual,
         machine::{Blade, Body, LineId, Shear},
+        quantity::LengthUnit,
         setup::{
             Change, Field, OfBlade, OfContact, OfHeat, OfJoint, OfLeaf, OfLimits, OfLine, OfLink,
             OfMachine, OfPart, OfSet, OfShelf, OfStation, OfYard,
@@ -88,7 +89,7 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, now: DateTime<Utc>, asked: &mu
         (SetupPage::Lines, Some(shear)) => lines(shear),
         (SetupPage::Limits, Some(shear)) => limits(shear),
         (SetupPage::Blades, Some(shear)) => blade(desk, shear),
-        (SetupPage::Expansion, Some(shear)) => expansion(shear),
+        (SetupPage::Expansion, Some(shear)) => expansion(shear, desk.unit()),
         (SetupPage::Heat, Some(shear)) => heat(shear),
         (SetupPage::Leaves, _) => leaves(desk, now),
         (SetupPage::Shelf, _) => shelf(desk),
@@ -267,7 +268,7 @@ fn blade(desk: &SetupDesk, shear: &Shear) -> Vec<Group> {
     ]
 }
 
-fn expansion(shear: &Shear) -> Vec<Group> {
+fn expansion(shear: &Shear, unit: LengthUnit) -> Vec<Group> {
     let first = Group {
         note: tell!(
             "Steel grows when it warms. What holds the parts opens the gap, what stands in it \
@@ -289,15 +290,16 @@ fn expansion(shear: &Shear) -> Vec<Group> {
                 of(OfLink::Follows, WORD),
             ]
         });
-        let opens = line.chain.0.iter().filter(|link| link.opens).map(|link| link.length.mm());
-        let closes = line.chain.0.iter().filter(|link| !link.opens).map(|link| link.length.mm());
-        let [opens, closes] = [opens.sum::<f64>(), closes.sum::<f64>()];
+        let [opens, closes] = [true, false].map(|opens| {
+            let links = line.chain.0.iter().filter(|link| link.opens == opens);
+            setup::length(links.map(|link| link.length).sum(), unit)
+        });
         let title = tell!(
-            "Line {id}: {place}: opens {opens} mm, closes {closes} mm",
+            "Line {id}: {place}: opens {opens}, closes {closes}",
             id,
             place = language::known(&line.place),
-            opens = crate::brief::numbers::fixed(opens, 1),
-            closes = crate::brief::numbers::fixed(closes, 1)
+            opens,
+            closes
         );
         Group::new(title)
             .with(links)
@@ -430,7 +432,7 @@ fn service() -> Vec<Group> {
     let of = |field, width| (Field::Yard(field), width);
     let all = [OfYard::Look, OfYard::Lubricate, OfYard::Retorque, OfYard::BreakIn];
     vec![
-        Group::new(tell!("The yard")).with([of(OfYard::Name, TEXT)]),
+        Group::new(tell!("The yard")).with([of(OfYard::Name, TEXT), of(OfYard::Unit, WORD)]),
         Group {
             note: language::told(setup::INTERVALS),
             ..Group::new(tell!("Hours of work")).with(all.map(|it| of(it, 176.0)))

@@ -48,7 +48,7 @@ fn told(ui: &mut Ui, desk: &SetupDesk) {
         paragraph(ui, general(desk.page));
         return;
     };
-    let guide = setup::tell(field);
+    let guide = setup::tell(field, desk.unit());
     heading(ui, &crate::brief::words::capital(guide.label), guide.unit);
     paragraph(ui, guide.what);
     if let Some(usual) = setup::usual(&guide) {

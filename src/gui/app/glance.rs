@@ -68,6 +68,8 @@ impl Keeping {
 pub(super) struct Glance {
     machine: Option<ShearId>,
     screen: Option<Screen>,
+    /// The first frame that was shown, by the toolkit's count.
+    first: Option<u64>,
     /// Whether reading was begun; a person may have stopped it since.
     begun: bool,
 }
@@ -99,7 +101,8 @@ impl App {
     /// processors from the window that is being made: on two it came up half as late again.
     pub(super) fn read_behind(&mut self, ctx: &egui::Context) {
         let Some(glance) = self.glance.as_mut().filter(|it| !it.begun) else { return };
-        if ctx.cumulative_frame_nr() == 0 {
+        let frame = ctx.cumulative_frame_nr();
+        if *glance.first.get_or_insert(frame) == frame {
             ctx.request_repaint();
             return;
         }

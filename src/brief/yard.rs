@@ -179,7 +179,7 @@ fn measured(last: LastLook, due: Due, now: DateTime<Utc>) -> String {
 
 fn ago(clock_h: f64) -> String {
     if clock_h < 1.0 {
-        tell!("measured within the hour").to_owned()
+        tell!("measured within 1 h").to_owned()
     } else if clock_h < 48.0 {
         tell!("measured {hours} ago", hours = numbers::whole_hours(clock_h.floor()))
     } else {
@@ -192,7 +192,7 @@ pub fn due_words(due: Due, look_h: f64) -> String {
     let look = numbers::whole_hours(look_h);
     match due {
         Due::Never => tell!("Measure it once before it cuts.").to_owned(),
-        Due::AtOnce => tell!("Look at once: a jam or chatter was logged.").to_owned(),
+        Due::AtOnce => tell!("Look at once: jam or chatter logged.").to_owned(),
         Due::Overdue { .. } => tell!("Look due if it has worked {look} since.", look),
         Due::Later { clock_h } => {
             tell!(

@@ -298,7 +298,7 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
     assert_eq!(LastLook::of(&machine.history).due(settings.intervals.look, now()), Due::AtOnce);
     let row = bench.harness.get_by_label("Heron");
     let said = row.accesskit_node().data().description().map(ToOwned::to_owned);
-    assert!(said.unwrap().contains("Look at once: a jam or chatter was logged."));
+    assert!(said.unwrap().contains("Look at once: jam or chatter logged."));
 }
 
 /// Tonnes by keyboard, cuts by the figures for gloves; the draft, the log and the trend have them.

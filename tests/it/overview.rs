@@ -253,6 +253,26 @@ fn what_is_asked_for_at_a_glance_is_done_when_the_log_is_there() {
 }
 
 #[test]
+fn settings_that_cannot_be_read_are_told_until_somebody_has_read_it() {
+    let place = place(3);
+    let config = place.dir.path().to_owned();
+    put(&config.join("window.ron"), b"(format: 1, text_percent: tall)");
+    let after = |understood: bool| {
+        let mut app = place.open().looking(Some(config.clone()));
+        let frame = egui::Context::default().run_ui(egui::RawInput::default(), |ui| app.draw(ui));
+        frame.drop_without_applying_deltas();
+        if understood {
+            app.act(&egui::Context::default(), Command::DismissNotice);
+        }
+        until(&mut app, |app| !app.is_glance());
+        app.bench().notice().map(|it| it.fact.clone())
+    };
+    let said = after(false).unwrap();
+    assert!(said.starts_with("The window looks as usual: "), "{said}");
+    assert_eq!(after(true), None);
+}
+
+#[test]
 fn reading_can_be_stopped_and_begun_again() {
     let place = place(600);
     let app = place.open();

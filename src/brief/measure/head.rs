@@ -52,7 +52,7 @@ pub fn head(
     Head {
         machine: machine.shear.name.clone(),
         carrier: if look {
-            tell!("look at once: a jam or chatter was logged").to_owned()
+            tell!("look at once: jam or chatter logged").to_owned()
         } else {
             machine.shear.carrier.clone()
         },

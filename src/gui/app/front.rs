@@ -25,8 +25,9 @@ pub(super) struct Front {
     /// The folder it is kept in; `None` for nowhere.
     folder: Option<PathBuf>,
     pub(super) dressed: bool,
-    /// What was wrong with the kept look, to be told in the first frame.
-    wrong: Option<Notice>,
+    /// What was wrong with the kept look: told in the first frame, and once more when the log is
+    /// there, if nobody has read it by then.
+    pub(super) wrong: Option<Notice>,
 }
 
 impl Front {
@@ -38,7 +39,7 @@ impl Front {
         theme::install(ctx);
         theme::wear(ctx, self.look);
         self.dressed = true;
-        self.wrong.take().map(Command::Tell)
+        self.wrong.clone().map(Command::Tell)
     }
 }
 

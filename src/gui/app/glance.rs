@@ -145,10 +145,12 @@ impl App {
     /// The sessions of this yard, or those of another, are read.
     pub(super) fn become_opened(&mut self, ctx: &egui::Context, opened: Self) {
         let asked = self.glance.take().filter(|_| self.root == opened.root).unwrap_or_default();
+        let unread = self.front.wrong.take().filter(|it| self.bench.notice() == Some(it));
         *self = Self { front: std::mem::take(&mut self.front), ..opened };
+        let unread = unread.map(Command::Tell);
         let machine = asked.machine.map(Command::ChooseMachine);
         let screen = asked.screen.map(Command::Go);
-        machine.into_iter().chain(screen).for_each(|command| self.act(ctx, command));
+        unread.into_iter().chain(machine).chain(screen).for_each(|command| self.act(ctx, command));
     }
 
     /// Before the sessions are read, what can be done without them; else the command as it is.

@@ -101,7 +101,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     );
     line(&machine.measured, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 93.0), wide);
 
-    let hours_wide = if narrow { 90.0 } else { 104.0 };
+    let hours_wide = 104.0;
     let x = x + wide + 14.0;
     let room = rect.right() - x - hours_wide - 14.0;
     let wrapped = |mut job: LayoutJob, max_rows: usize| {
@@ -124,7 +124,8 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
         },
         |draft| (draft, t.accent),
     );
-    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.bottom() - 20.0), room);
+    let wide = if machine.standing.parts.is_some() { room } else { room + hours_wide };
+    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.bottom() - 20.0), wide);
 
     let x = rect.right() - hours_wide;
     let (large, quiet) = &machine.standing.hours;

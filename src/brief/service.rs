@@ -5,6 +5,7 @@ use crate::{
     domain::{
         decide::{Due, ServiceItem, ServiceTask, ServiceTime},
         machine::{BladeId, Shear},
+        quantity::Hours,
         yard::Settings,
     },
     language::{self, sentence, tell},
@@ -23,8 +24,10 @@ pub struct ServiceTold {
     pub due: bool,
 }
 
-/// Where the intervals come from.
+/// Where the yard's intervals come from.
 const SOURCE: &str = sentence!("Common practice; the machine's manual comes first.");
+/// Where those of one machine come from.
+const OWN: &str = sentence!("Written for this machine alone; its manual comes first.");
 
 /// The due list of a machine.
 pub fn tell(items: &[ServiceItem], shear: &Shear, settings: &Settings) -> Vec<ServiceTold> {
@@ -43,21 +46,22 @@ pub fn reminder(items: &[ServiceItem], shear: &Shear, settings: &Settings) -> Op
 }
 
 fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {
-    let every = |hours: f64| {
+    let source = |own: Option<Hours>| language::told(if own.is_some() { OWN } else { SOURCE });
+    let every = |hours: f64, own: Option<Hours>| {
         tell!(
             "Every {hours} of work. {source}",
             hours = numbers::duration(hours),
-            source = language::told(SOURCE)
+            source = source(own)
         )
     };
-    let intervals = settings.intervals;
+    let (own, intervals) = (shear.intervals, settings.intervals_of(shear));
     let (task, why) = match &item.task {
         ServiceTask::Look(due) => {
             let said = yard::due_words(*due, intervals.look.h());
             let why = match due {
                 Due::AtOnce | Due::Never | Due::ClockWrong => said,
                 Due::Overdue { .. } | Due::Later { .. } => {
-                    format!("{said} {}", every(intervals.look.h()))
+                    format!("{said} {}", every(intervals.look.h(), own.look))
                 }
             };
             (tell!("Look at the gaps").to_owned(), why)
@@ -67,7 +71,7 @@ fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {
                 || tell!("Nobody has logged a greasing yet.").to_owned(),
                 |hours| tell!("Greased {hours} ago.", hours = numbers::duration(hours.h())),
             );
-            let why = format!("{since} {}", every(intervals.lubricate.h()));
+            let why = format!("{since} {}", every(intervals.lubricate.h(), own.lubricate));
             (tell!("Lubricate").to_owned(), why)
         }
         ServiceTask::Retorque(blade, since) => {
@@ -78,7 +82,7 @@ fn told(item: &ServiceItem, shear: &Shear, settings: &Settings) -> ServiceTold {
                  {source}",
                 worked,
                 after,
-                source = language::told(SOURCE)
+                source = source(own.retorque)
             );
             (tell!("Tighten again: {blade}", blade = name(shear, blade)), why)
         }
@@ -156,7 +160,6 @@ pub fn title(shear: &Shear) -> String {
 
 #[test]
 fn what_is_due_comes_first_and_says_how_far_it_is_over() {
-    use crate::domain::quantity::Hours;
     let hours = |h| ServiceTime::In(Hours::from_h(h).unwrap());
     for (time, said) in [
         (ServiceTime::AtOnce, tell!("at once")),

@@ -230,7 +230,7 @@ fn job(
         measures: line.job == Job::Measure || line.job.repacks().is_some(),
         stations: line.stations.iter().map(|state| station(state, on, n)).collect(),
         packs: packs.iter().flatten().filter_map(pack_line).collect(),
-        again: again.then(|| blade::check_bolts_again(settings.intervals.retorque)),
+        again: again.then(|| blade::check_bolts_again(settings.intervals_of(shear).retorque)),
         brief,
     }
 }

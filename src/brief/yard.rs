@@ -35,6 +35,8 @@ pub struct Standing {
     pub parts: Option<String>,
     /// What the next look depends on.
     pub last: LastLook,
+    /// Hours between two looks at it, where they are not those of the yard.
+    pub look: Option<Hours>,
     /// Its lines, most severe first.
     pub lines: Vec<LineRow>,
 }
@@ -85,6 +87,7 @@ impl Standing {
             hours: numbers::hours_to(soonest),
             parts: None,
             last: LastLook::of(&machine.history),
+            look: shear.intervals.look,
             lines: lines
                 .into_iter()
                 .zip(&decision.lines)
@@ -137,11 +140,12 @@ pub struct MachineBrief<'a> {
 }
 
 /// Tells every machine at the time `now`, most urgent first, where the gaps are looked at every
-/// `look` hours.
+/// `look` hours unless a machine says otherwise.
 pub fn tell(standings: &[Standing], look: Hours, now: DateTime<Utc>) -> Vec<MachineBrief<'_>> {
     let mut briefs: Vec<MachineBrief<'_>> = standings
         .iter()
         .map(|standing| {
+            let look = standing.look.unwrap_or(look);
             let due = standing.last.due(look, now);
             MachineBrief {
                 standing,

@@ -5,7 +5,7 @@ use crate::{
     cli::out::Form,
     domain::{
         decide::{ServiceItem, ServiceTask, ServiceTime, service},
-        machine::ShearId,
+        machine::{Shear, ShearId},
         yard::Yard,
     },
 };
@@ -24,7 +24,11 @@ pub(crate) fn due(yard: &Yard, only: Option<&ShearId>, now: DateTime<Utc>, form:
                     let items: Vec<Value> = items
                         .iter()
                         .zip(told)
-                        .map(|(item, told)| as_json(item, &told.task, &told.why))
+                        .map(|(item, told)| {
+                            let mut json = as_json(item, &told.task, &told.why);
+                            json["interval_from"] = json!(from(item, &machine.shear));
+                            json
+                        })
                         .collect();
                     json!({ "shear": machine.shear.id.as_str(), "items": items })
                 })
@@ -48,6 +52,18 @@ pub(crate) fn due(yard: &Yard, only: Option<&ShearId>, now: DateTime<Utc>, form:
             lines.join("\n")
         }
     }
+}
+
+/// Whose interval an item follows, if it follows one.
+const fn from(item: &ServiceItem, shear: &Shear) -> Option<&'static str> {
+    let own = match &item.task {
+        ServiceTask::Look(_) => shear.intervals.look,
+        ServiceTask::Lubricate(_) => shear.intervals.lubricate,
+        ServiceTask::Retorque(..) => shear.intervals.retorque,
+        ServiceTask::BreakIn(..) => shear.intervals.break_in,
+        ServiceTask::Frost(_) | ServiceTask::Weld(_) | ServiceTask::Calibrate(..) => return None,
+    };
+    Some(if own.is_some() { "machine" } else { "yard" })
 }
 
 fn as_json(item: &ServiceItem, task: &str, why: &str) -> Value {

@@ -142,7 +142,8 @@ fn decide_all(
         .iter()
         .map(|machine| {
             let mut decision = decide(machine, &yard.settings);
-            explain(&mut decision, machine, yard.settings.intervals.look, &table);
+            let look = yard.settings.intervals_of(&machine.shear).look;
+            explain(&mut decision, machine, look, &table);
             (&machine.shear, decision)
         })
         .collect();

@@ -79,7 +79,7 @@ fn bytes(
     let settings = &yard.settings;
     let n = Numbers { unit: settings.unit, zone, ..Numbers::default() };
     let mut decision = decide(machine, settings);
-    explain(&mut decision, machine, settings.intervals.look, table);
+    explain(&mut decision, machine, settings.intervals_of(&machine.shear).look, table);
     let program = concat!("Gapwright ", env!("CARGO_PKG_VERSION"));
     let told = sheet::tell(machine, &decision, settings, n, program);
     let decisions: Vec<MachineDecision> =

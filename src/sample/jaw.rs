@@ -8,8 +8,8 @@ use crate::{
     domain::{
         machine::{
             Band, Blade, BladeId, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
-            LineId, Link, Material, PackRules, PartTemperatures, Shear, ShearId, Side, Station,
-            StationId, Toward, WearLimits,
+            LineId, Link, Material, OwnIntervals, PackRules, PartTemperatures, Shear, ShearId,
+            Side, Station, StationId, Toward, WearLimits,
         },
         quantity::{Hours, Length, Temperature, Torque},
     },
@@ -142,6 +142,7 @@ pub(crate) fn shear(id: ShearId, name: String, scenario: Scenario, place: usize)
         lines: ROWS.iter().map(|row| line(row, size)).collect::<Option<_>>()?,
         blades: PARTS.iter().map(|part| blade(part, size)).collect::<Option<_>>()?,
         joint_step_max: Length::from_um(600),
+        intervals: OwnIntervals::default(),
         thermal: Some(heat::thermal(i32::try_from(size).ok()?)),
     })
 }

@@ -123,7 +123,8 @@ fn measure(
     for reading in &round.readings {
         let Some(no_go) = reading.bracket.no_go() else { continue };
         let line = machine.shear.line(reading.station.line).unwrap();
-        let state = StationState::of(line, reading.station, &history, settings);
+        let state =
+            StationState::of(line, reading.station, &history, (settings, settings.intervals.look));
         let prior = state.prior(round.meter);
         let go = reading.bracket.go().mm();
         let gap_mm = go + share(chance) * (no_go.mm() - go);

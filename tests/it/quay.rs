@@ -11,9 +11,9 @@ use gapwright::domain::{
     },
     machine::{
         Band, Blade, BladeId, Body, Bolts, Chain, Follows, Geometry, JawPosition, Limits, Line,
-        LineId, Link, Material, PackRules, PartTemperatures, Partition, Plate, Press, Shear,
-        ShearId, Side, Station, StationId, Thermal, ThermalContact, ThermalJoint, ThermalPart,
-        Toward, UsualWork, WearLimits,
+        LineId, Link, Material, OwnIntervals, PackRules, PartTemperatures, Partition, Plate, Press,
+        Shear, ShearId, Side, Station, StationId, Thermal, ThermalContact, ThermalJoint,
+        ThermalPart, Toward, UsualWork, WearLimits,
     },
     quantity::{Hours, Length, LengthUnit, Temperature, Torque},
     yard::{
@@ -131,6 +131,7 @@ pub(crate) fn heron() -> Shear {
             welded,
         ],
         joint_step_max: um(250),
+        intervals: OwnIntervals::default(),
         thermal: Some(thermal()),
     }
 }

@@ -8,14 +8,17 @@ use egui_kittest::{
     kittest::{NodeT as _, Queryable as _},
 };
 use gapwright::{
-    brief::setup::tell,
+    brief::{
+        service,
+        setup::{tell, whose},
+    },
     domain::{
-        decide::MachineDecision,
+        decide::{MachineDecision, ServiceTask, ServiceTime, decide, service},
         log::Session,
-        machine::{LineId, ShearId},
-        quantity::{Length, LengthUnit},
+        machine::{LineId, OwnIntervals, Shear, ShearId},
+        quantity::{Hours, Length, LengthUnit},
         setup::{Change, Draft, Field, OfBlade, OfLimits, OfMachine, OfStation, OfYard},
-        yard::{Settings, Yard},
+        yard::{Intervals, Machine, Settings, Yard},
     },
     language::{self, Language},
     sample, store,
@@ -325,4 +328,62 @@ fn a_field_is_told_in_millimetres_or_inches_where_it_holds_a_length_and_nowhere_
             assert_eq!(draft.is_length(&field), units == ["mm", "in"], "{field:?}: {units:?}");
         }
     }
+}
+
+/// A machine that is greased more often than the others: written in its own file, shown with whose
+/// hours they are, and followed by everything that reminds of it.
+#[test]
+fn a_machine_may_have_intervals_of_its_own() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    let heron = ShearId::new("heron").unwrap();
+    desk.act(Command::ChooseMachine(heron.clone()));
+    page(&mut desk, SetupPage::Service);
+    let [look, grease] = [OfMachine::Look, OfMachine::Lubricate].map(Field::Machine);
+    let whose = |desk: &Desk, field: &Field| whose(field, at(desk).draft()).unwrap();
+    assert_eq!(whose(&desk, &look), "8 h, from the yard");
+    put(&mut desk, look.clone(), "1,5");
+    put(&mut desk, grease.clone(), "12");
+    assert_eq!(whose(&desk, &grease), "of this machine");
+    desk.tap("Save");
+    let (machine, _) = desk.machine("heron");
+    let on_disk = desk.on_disk();
+    assert_eq!(on_disk.machine(&heron).unwrap().shear.intervals, machine.shear.intervals);
+    assert_eq!(on_disk.settings.intervals, Intervals::USUAL, "the yard keeps its own");
+    let yard = desk.window.state().bench().yard();
+    let due = |machine: &Machine, settings: &Settings| {
+        let items = service(machine, settings, now());
+        let grease = items.iter().find(|it| matches!(it.task, ServiceTask::Lubricate(_))).unwrap();
+        grease.time
+    };
+    let ServiceTime::In(own) = due(&machine, &yard.settings) else { panic!("it was greased") };
+    let shear = Shear { intervals: OwnIntervals::default(), ..machine.shear.clone() };
+    let plain = Machine::new(shear, machine.sessions.clone());
+    let ServiceTime::In(of_yard) = due(&plain, &yard.settings) else { panic!("it was greased") };
+    assert_eq!(of_yard - own, Hours::from_whole(40 - 12));
+    let told =
+        service::tell(&service(&machine, &yard.settings, now()), &machine.shear, &yard.settings);
+    let why = |task: &str| told.iter().find(|it| it.task == task).unwrap().why.clone();
+    let why = why("Lubricate").replace('\u{a0}', " ");
+    assert!(
+        why.ends_with(
+            "Every 12 h of work. Written for this machine alone; its manual comes first."
+        ),
+        "{why}"
+    );
+    // What Decide and Yard say of the next look.
+    let decided = decide(&machine, &yard.settings);
+    assert_eq!(
+        decide(&plain, &yard.settings).next_look - decided.next_look,
+        Hours::from_thousandths(6_500)
+    );
+    let shown = desk.window.state().decisions().iter().find(|it| it.shear == heron).unwrap();
+    assert_eq!(shown.next_look, decided.next_look);
+    // Emptied again, the file is as it was before.
+    page(&mut desk, SetupPage::Service);
+    for field in [look, grease] {
+        put(&mut desk, field, "");
+    }
+    desk.tap("Save");
+    let text = std::fs::read_to_string(desk.root().join("shears/heron/shear.ron")).unwrap();
+    assert!(!text.contains("intervals"), "{text}");
 }

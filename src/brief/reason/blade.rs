@@ -173,7 +173,10 @@ impl Teller<'_> {
             Basis {
                 value,
                 limit,
-                row: tell!("Yard's intervals, row tighten again").to_owned(),
+                row: match self.shear.intervals.retorque {
+                    Some(_) => tell!("This machine's intervals, row tighten again").to_owned(),
+                    None => tell!("Yard's intervals, row tighten again").to_owned(),
+                },
                 rule: tell!("bolts that have settled are tightened again before cutting on"),
             },
         )

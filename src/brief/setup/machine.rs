@@ -3,8 +3,8 @@
 //! Long because it is one table, a row for each field.
 
 use crate::{
-    brief::setup::{DRAWING, Guide, MANUAL, MEASURED, guide},
-    domain::setup::{OfBlade, OfLimits, OfLine, OfLink, OfMachine, OfStation},
+    brief::setup::{DRAWING, Guide, MANUAL, MEASURED, guide, yard},
+    domain::setup::{OfBlade, OfLimits, OfLine, OfLink, OfMachine, OfStation, OfYard},
     language::sentence,
 };
 
@@ -99,6 +99,29 @@ pub(super) const fn of_machine(of: OfMachine) -> Guide {
             sentence!("The largest step allowed where the primary and the secondary blades meet."),
             MANUAL,
         ),
+        OfMachine::Look | OfMachine::Lubricate | OfMachine::Retorque | OfMachine::BreakIn => {
+            own(yard::of_yard(yards(of)))
+        }
+    }
+}
+
+/// The yard's interval in the place of which it stands.
+const fn yards(of: OfMachine) -> OfYard {
+    match of {
+        OfMachine::Lubricate => OfYard::Lubricate,
+        OfMachine::Retorque => OfYard::Retorque,
+        OfMachine::BreakIn => OfYard::BreakIn,
+        _ => OfYard::Look,
+    }
+}
+
+/// The same of one machine.
+const fn own(of_yard: Guide) -> Guide {
+    Guide {
+        source: sentence!(
+            "From this machine's manual, or what it showed in use. Empty, and the yard's hours hold."
+        ),
+        ..of_yard
     }
 }
 

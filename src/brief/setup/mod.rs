@@ -17,7 +17,7 @@ use crate::{
     domain::{
         machine::BladeId,
         quantity::{Length, LengthUnit},
-        setup::{Draft, Field},
+        setup::{Draft, Field, OfMachine},
     },
     language::{self, sentence, tell},
 };
@@ -132,6 +132,24 @@ const fn guide_of(field: &Field) -> Guide {
     }
 }
 
+/// Whose number stands in a field that only one machine may have: `8 h, from the yard`, or
+/// `of this machine`; `None` for any other field.
+pub fn whose(field: &Field, draft: &Draft) -> Option<String> {
+    let Field::Machine(of) = field else { return None };
+    let (own, yard) = (draft.shear.as_ref()?.intervals, draft.settings.intervals);
+    let (own, yard) = match of {
+        OfMachine::Look => (own.look, yard.look),
+        OfMachine::Lubricate => (own.lubricate, yard.lubricate),
+        OfMachine::Retorque => (own.retorque, yard.retorque),
+        OfMachine::BreakIn => (own.break_in, yard.break_in),
+        _ => return None,
+    };
+    Some(match own {
+        Some(_) => tell!("of this machine").to_owned(),
+        None => tell!("{hours} h, from the yard", hours = numbers::exact(yard.h())),
+    })
+}
+
 /// The usual range in words.
 pub fn usual(guide: &Guide) -> Option<String> {
     let (least, most) = guide.usual?;
@@ -191,7 +209,7 @@ pub fn name(field: &Field, draft: &Draft) -> String {
 
 #[test]
 fn what_is_unusual_is_said_and_what_is_no_number_is_not() {
-    use crate::domain::setup::{OfLimits, OfMachine};
+    use crate::domain::setup::OfLimits;
     let reach = Field::Machine(OfMachine::Reach);
     let inch = |field: &Field| usual(&tell(field, LengthUnit::Inch));
     assert_eq!(inch(&reach).as_deref(), Some("Usual: 19 to 120 in."));

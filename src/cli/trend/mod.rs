@@ -135,7 +135,7 @@ fn tell(machine: &Machine, settings: &Settings, station: StationId, asked: &Aske
         hours.extend(fit.hours_to_at(&line.limits, asked.confidence));
     }
     // The next look is known by the hour only.
-    let look_h = (asked.per == Axis::Hours).then(|| settings.intervals.look.h());
+    let look_h = (asked.per == Axis::Hours).then(|| settings.intervals_of(&machine.shear).look.h());
     let told = hours.into_iter().map(|to| {
         let chance = trend.fit.as_ref().ok().zip(look_h).map(|(fit, look_h)| {
             fit.chance_beyond(to.limit_mm, fit.reach(to.which, to.limit_mm), fit.last_h + look_h)

@@ -6,7 +6,7 @@ use crate::domain::{
     machine::{Line, LineId, Shear, ShearId, Toward},
     quantity::{Hours, float},
     trend::Axis,
-    yard::{Machine, Settings, ShelfItem},
+    yard::{Intervals, Machine, Settings, ShelfItem},
 };
 use chrono::{DateTime, Utc};
 
@@ -65,15 +65,18 @@ pub(crate) struct Context<'a> {
 /// Decides every line of a machine.
 pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     let (shear, history) = (&machine.shear, &machine.history);
-    let look = settings.intervals.look;
-    let states: Vec<(LineId, Vec<StationState>)> =
-        shear.lines.iter().map(|line| (line.id, states_of(line, history, settings))).collect();
+    let Intervals { look, retorque, .. } = settings.intervals_of(shear);
+    let states: Vec<(LineId, Vec<StationState>)> = shear
+        .lines
+        .iter()
+        .map(|line| (line.id, states_of(line, history, (settings, look))))
+        .collect();
     let of = |id: LineId| -> Vec<StationState> {
         states.iter().find(|(line, _)| *line == id).map(|(_, it)| it.clone()).unwrap_or_default()
     };
     let spread = spread::look_for(shear, history, of);
-    let (stock, retorque) = (settings.shelf.as_slice(), settings.intervals.retorque);
-    let context = Context { shear, history, shelf: stock, look, retorque, spread };
+    let shelf = settings.shelf.as_slice();
+    let context = Context { shear, history, shelf, look, retorque, spread };
     let mut lines: Vec<LineDecision> =
         shear.lines.iter().map(|line| line::decide_line(&context, line, &states)).collect();
     let pads = |decision: &&LineDecision| {
@@ -104,11 +107,8 @@ pub fn decide(machine: &Machine, settings: &Settings) -> MachineDecision {
     }
 }
 
-fn states_of(line: &Line, history: &History, settings: &Settings) -> Vec<StationState> {
-    line.stations
-        .iter()
-        .map(|station| StationState::of(line, station.id, history, settings))
-        .collect()
+fn states_of(line: &Line, history: &History, by: (&Settings, Hours)) -> Vec<StationState> {
+    line.stations.iter().map(|station| StationState::of(line, station.id, history, by)).collect()
 }
 
 fn soonest(decision: &LineDecision) -> f64 {

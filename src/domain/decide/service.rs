@@ -2,7 +2,7 @@
 //!
 //! Hours of work are known up to the newest visit and no further, so each item counts from there;
 //! only the look at the gaps, frost and calibration follow the calendar. The intervals are those of
-//! the yard. Knows no words.
+//! the machine, and of its yard where the machine says none. Knows no words.
 
 use crate::domain::{
     decide::{Due, LastLook},
@@ -91,7 +91,7 @@ const CALIBRATION_DAYS: i64 = 30;
 /// Everything service asks for on a machine at the time `now`, most urgent first.
 pub fn service(machine: &Machine, settings: &Settings, now: DateTime<Utc>) -> Vec<ServiceItem> {
     let history = &machine.history;
-    let (intervals, worked) = (settings.intervals, history.service_now());
+    let (intervals, worked) = (settings.intervals_of(&machine.shear), history.service_now());
     let mut items = vec![look(LastLook::of(history), intervals.look, now)];
     let mut add = |task, time| items.push(ServiceItem { task, time });
     if history.last().is_some() {

@@ -39,7 +39,12 @@ pub struct StationState {
 
 impl StationState {
     /// Reads one station out of a history.
-    pub fn of(line: &Line, station: StationId, history: &History, settings: &Settings) -> Self {
+    pub fn of(
+        line: &Line,
+        station: StationId,
+        history: &History,
+        (settings, look): (&Settings, Hours),
+    ) -> Self {
         let kit = settings.kit();
         let trend =
             StationTrend::of(history, station, |observed| Some(cold(line, observed, kit).bracket));
@@ -56,7 +61,7 @@ impl StationState {
             Err(_) => 0.0,
         };
         let rate = trend.fit.as_ref().map_or(0.0, Fit::rate);
-        let ahead_h = worked + settings.intervals.look.h();
+        let ahead_h = worked + look.h();
         let soon = hours.as_ref().and_then(|it| leaves_within(it, rate, ahead_h));
         let prior = felt.as_ref().and_then(|felt| foreseen(&trend, felt.at));
         let verdict =

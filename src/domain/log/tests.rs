@@ -7,8 +7,8 @@ use crate::domain::{
         fold,
     },
     machine::{
-        Band, Blade, BladeId, Chain, Geometry, Limits, Line, LineId, PartTemperatures, Shear,
-        ShearId, Side, StationId, Toward, WearLimits,
+        Band, Blade, BladeId, Chain, Geometry, Limits, Line, LineId, OwnIntervals,
+        PartTemperatures, Shear, ShearId, Side, StationId, Toward, WearLimits,
     },
     quantity::{Hours, Length, Temperature, Torque},
 };
@@ -47,6 +47,7 @@ fn shear() -> Shear {
         lines: vec![],
         blades: vec![blade("lower"), blade("upper")],
         joint_step_max: um(300),
+        intervals: OwnIntervals::default(),
         thermal: None,
     }
 }

@@ -5,8 +5,8 @@
 
 use crate::domain::{
     machine::{
-        Band, Blade, BladeId, Chain, Geometry, JawPosition, Limits, Line, LineId, PartTemperatures,
-        Shear, ShearId, Side, Station, StationId, Toward, WearLimits,
+        Band, Blade, BladeId, Chain, Geometry, JawPosition, Limits, Line, LineId, OwnIntervals,
+        PartTemperatures, Shear, ShearId, Side, Station, StationId, Toward, WearLimits,
     },
     quantity::{Hours, Length, Temperature},
 };
@@ -60,6 +60,7 @@ pub fn bare(id: ShearId, known: &Known) -> Option<Shear> {
         lines: Vec::new(),
         blades: Vec::new(),
         joint_step_max: WIDE.max,
+        intervals: OwnIntervals::default(),
         thermal: None,
     };
     let shear = with(&nothing, known)?;

@@ -1,7 +1,7 @@
 //! One attachment as a whole, and whether its description hangs together.
 
 use crate::domain::{
-    machine::{Blade, BladeId, Line, LineId, Station, StationId, Thermal},
+    machine::{Blade, BladeId, Line, LineId, OwnIntervals, Station, StationId, Thermal},
     quantity::Length,
 };
 use std::{collections::BTreeSet, fmt};
@@ -73,6 +73,8 @@ pub struct Shear {
     pub blades: Vec<Blade>,
     /// The largest step allowed where the primary and the secondary blades meet.
     pub joint_step_max: Length,
+    /// How often something is due, where that differs from its yard.
+    pub intervals: OwnIntervals,
     /// What the heat model needs, if somebody wrote it down.
     pub thermal: Option<Thermal>,
 }

@@ -108,6 +108,14 @@ pub enum OfMachine {
     Pads,
     /// The largest step where primary and secondary blades meet.
     JointStep,
+    /// Hours between two looks at it, if not those of the yard.
+    Look,
+    /// Hours between two lubrications of it.
+    Lubricate,
+    /// Hours after work by which its bolts are tightened again.
+    Retorque,
+    /// Hours after a fresh edge in which it cuts only thin stock.
+    BreakIn,
 }
 
 /// Of a line.

@@ -21,7 +21,7 @@ const YARD: [OfYard; 6] = [
     OfYard::Retorque,
     OfYard::BreakIn,
 ];
-const MACHINE: [OfMachine; 9] = [
+const MACHINE: [OfMachine; 13] = [
     OfMachine::Name,
     OfMachine::Carrier,
     OfMachine::Reach,
@@ -31,6 +31,10 @@ const MACHINE: [OfMachine; 9] = [
     OfMachine::Pivot,
     OfMachine::Pads,
     OfMachine::JointStep,
+    OfMachine::Look,
+    OfMachine::Lubricate,
+    OfMachine::Retorque,
+    OfMachine::BreakIn,
 ];
 const LINE: [OfLine; 9] = [
     OfLine::Place,
@@ -243,7 +247,7 @@ const fn of_leaf(leaf: &mut Leaf, of: OfLeaf) -> Slot<'_> {
 }
 
 const fn of_machine(shear: &mut Shear, of: OfMachine) -> Slot<'_> {
-    let geometry = &mut shear.geometry;
+    let (geometry, own) = (&mut shear.geometry, &mut shear.intervals);
     match of {
         OfMachine::Name => Slot::Text(&mut shear.name),
         OfMachine::Carrier => Slot::Text(&mut shear.carrier),
@@ -254,6 +258,10 @@ const fn of_machine(shear: &mut Shear, of: OfMachine) -> Slot<'_> {
         OfMachine::Pivot => Slot::Length(&mut geometry.pivot),
         OfMachine::Pads => Slot::Length(&mut geometry.pads),
         OfMachine::JointStep => Slot::Length(&mut shear.joint_step_max),
+        OfMachine::Look => Slot::MaybeHours(&mut own.look),
+        OfMachine::Lubricate => Slot::MaybeHours(&mut own.lubricate),
+        OfMachine::Retorque => Slot::MaybeHours(&mut own.retorque),
+        OfMachine::BreakIn => Slot::MaybeHours(&mut own.break_in),
     }
 }
 

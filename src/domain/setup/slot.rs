@@ -19,6 +19,7 @@ pub(crate) enum Slot<'a> {
     MaybeLength(&'a mut Option<Length>),
     Lengths(&'a mut Vec<Length>),
     Hours(&'a mut Hours),
+    MaybeHours(&'a mut Option<Hours>),
     Unit(&'a mut LengthUnit),
     Temperature(&'a mut Temperature),
     Torque(&'a mut Option<Torque>),
@@ -109,6 +110,7 @@ impl Slot<'_> {
             Self::MaybeLength(it) => it.map_or_else(String::new, |length| length.typed(unit)),
             Self::Lengths(it) => it.iter().map(|at| at.typed(unit)).collect::<Vec<_>>().join("; "),
             Self::Hours(it) => it.h().to_string(),
+            Self::MaybeHours(it) => it.map_or_else(String::new, |hours| hours.h().to_string()),
             Self::Unit(it) => word(*it, &UNITS),
             Self::Temperature(it) => it.c().to_string(),
             Self::Torque(it) => {
@@ -142,6 +144,9 @@ impl Slot<'_> {
             }
             Self::Lengths(it) => *it = lengths(text, it, unit)?,
             Self::Hours(it) => *it = Hours::parse(text)?,
+            Self::MaybeHours(it) => {
+                *it = if text.trim().is_empty() { None } else { Some(Hours::parse(text)?) };
+            }
             Self::Unit(it) => *it = meant(text, &UNITS)?,
             Self::Temperature(it) => *it = Temperature::parse_c(text)?,
             Self::Torque(it) => {

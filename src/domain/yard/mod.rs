@@ -11,7 +11,7 @@ pub use upkeep::{Part, PartKind, Upkeep, WorkTimes};
 use crate::domain::{
     gauge::{Kit, LeafSet, Repeatability, Usual},
     log::{History, Session, SessionId, fold},
-    machine::{Shear, ShearId},
+    machine::{OwnIntervals, Shear, ShearId},
     quantity::{Hours, Length, LengthUnit},
 };
 use std::{collections::BTreeMap, sync::Arc};
@@ -47,6 +47,17 @@ impl Intervals {
         retorque: Hours::from_whole(2),
         break_in: Hours::from_whole(4),
     };
+
+    /// These, but for what a machine says of itself.
+    #[must_use]
+    pub fn but_for(self, own: OwnIntervals) -> Self {
+        Self {
+            look: own.look.unwrap_or(self.look),
+            lubricate: own.lubricate.unwrap_or(self.lubricate),
+            retorque: own.retorque.unwrap_or(self.retorque),
+            break_in: own.break_in.unwrap_or(self.break_in),
+        }
+    }
 }
 
 /// What belongs to the yard as a whole.
@@ -86,6 +97,11 @@ impl Settings {
             unit: LengthUnit::Millimetre,
             upkeep: Upkeep::default(),
         }
+    }
+
+    /// How often something is due on a machine of this yard.
+    pub fn intervals_of(&self, shear: &Shear) -> Intervals {
+        self.intervals.but_for(shear.intervals)
     }
 
     /// What readings are made with: the usual leaf set and the hand.

@@ -219,8 +219,7 @@ const SEVERITIES: [Action; 5] =
     [Action::Leave, Action::Shim, Action::Rotate, Action::Replace, Action::Stop];
 
 fn kept_row(standing: &Standing) -> KeptRow {
-    let Standing { shear, name: _, carrier: _, reason, meter, hours, parts, last, lines } =
-        standing;
+    let Standing { shear, reason, meter, hours, parts, last, lines, .. } = standing;
     let line = |it: &LineRow| KeptLine {
         line: it.line.letter(),
         severity: SEVERITIES.iter().zip(0..).find(|(a, _)| **a == it.action).map_or(0, |(_, n)| n),
@@ -269,6 +268,7 @@ fn standing(row: &KeptRow, shear: &Shear) -> Option<Standing> {
         hours: row.hours.clone(),
         parts: row.parts.clone(),
         last: LastLook { measured, trouble_since: row.trouble_since },
+        look: shear.intervals.look,
         lines: row.lines.iter().map(line).collect::<Option<_>>()?,
     })
 }

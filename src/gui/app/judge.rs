@@ -93,7 +93,7 @@ fn decide_all(
     let within = settings.upkeep.times().order_ahead(None);
     store::on_each(machines, progress, |machine| {
         let mut decision = decide(machine, settings);
-        explain(&mut decision, machine, settings.intervals.look, causes);
+        explain(&mut decision, machine, settings.intervals_of(&machine.shear).look, causes);
         let plan = plan(machine, &decision, settings, None);
         let uses = uses(machine, &decision, settings, within);
         Decided { decision, ahead: Ahead { plan, uses } }

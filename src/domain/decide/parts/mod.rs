@@ -270,8 +270,10 @@ impl List<'_> {
     /// What comes round by the hours alone.
     fn upkeep(&mut self, machine: &Machine, within: Hours) {
         let now = machine.history.service_now();
-        let (grease, weld) =
-            (self.settings.intervals.lubricate, self.settings.upkeep.times().weld_every);
+        let (grease, weld) = (
+            self.settings.intervals_of(&machine.shear).lubricate,
+            self.settings.upkeep.times().weld_every,
+        );
         let id = &machine.shear.id;
         for (kind, every, last) in [
             (PartKind::Grease, grease, machine.history.lubricated),

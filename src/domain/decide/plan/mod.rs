@@ -179,9 +179,9 @@ pub fn plan(
     let times = settings.upkeep.times();
     let to_shutdown = times.next_shutdown(decision.meter);
     let horizon = horizon.unwrap_or(to_shutdown + times.shutdown_every);
-    let calendar = calendar(&times, settings.intervals.look, to_shutdown, horizon);
-    let scene =
-        Scene { machine, settings, times, calendar, look_h: settings.intervals.look.h().max(0.5) };
+    let look = settings.intervals_of(&machine.shear).look;
+    let calendar = calendar(&times, look, to_shutdown, horizon);
+    let scene = Scene { machine, settings, times, calendar, look_h: look.h().max(0.5) };
     let weighed: Vec<Option<Weighed>> =
         decision.lines.iter().map(|it| line::weigh(&scene, it, to_shutdown.h())).collect();
     let now = chosen_now(&scene, &decision.lines, &weighed);

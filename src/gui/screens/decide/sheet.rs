@@ -96,7 +96,8 @@ fn contents(
     }
     if let Some(bolts) = &brief.bolts {
         divider(ui);
-        let again = blade::check_bolts_again(scene.view.bench.yard().settings.intervals.retorque);
+        let intervals = scene.view.bench.yard().settings.intervals_of(shear);
+        let again = blade::check_bolts_again(intervals.retorque);
         parts::bolts(ui, bolts, &again);
     }
     divider(ui);

@@ -102,6 +102,7 @@ fn typed(
         .margin(Margin::ZERO)
         .align(egui::Align2::LEFT_CENTER)
         .text_color(t.ink)
+        .hint_text(setup::whose(field, desk.draft()).unwrap_or_default())
         .min_size(room.size())
         .desired_width(room.width());
     let response = ui.name_inputs(name, |ui| ui.place(room, edit));

@@ -1,6 +1,7 @@
 //! Which fields stand on which page, in groups, and what can be added or taken away there.
 //!
-//! Knows the shape of a description; does not know what a field means.
+//! Knows the shape of a description; does not know what a field means. Long because a field is sought
+//! by its page, and all pages stand in one list.
 
 use crate::{
     brief::{
@@ -28,6 +29,8 @@ use egui::{Ui, vec2};
 
 const NUMBER: f32 = 104.0;
 const WORD: f32 = 132.0;
+/// Room for whose hours they are.
+const INTERVAL: f32 = 176.0;
 const CHOICE: f32 = 186.0;
 const TEXT: f32 = 212.0;
 const LONG: f32 = 460.0;
@@ -63,6 +66,9 @@ pub(super) const fn page_of(field: &Field) -> SetupPage {
         Field::Yard(_) => SetupPage::Service,
         Field::Shelf(..) => SetupPage::Shelf,
         Field::Set(..) | Field::Leaf(..) => SetupPage::Leaves,
+        Field::Machine(
+            OfMachine::Look | OfMachine::Lubricate | OfMachine::Retorque | OfMachine::BreakIn,
+        ) => SetupPage::Service,
         Field::Machine(_) => SetupPage::Machine,
         Field::Limit(..) => SetupPage::Limits,
         Field::Blade(..) => SetupPage::Blades,
@@ -93,7 +99,7 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, now: DateTime<Utc>, asked: &mu
         (SetupPage::Heat, Some(shear)) => heat(shear),
         (SetupPage::Leaves, _) => leaves(desk, now),
         (SetupPage::Shelf, _) => shelf(desk),
-        (SetupPage::Service, _) => service(),
+        (SetupPage::Service, shear) => service(shear),
         _ => Vec::new(),
     };
     ui.spacing_mut().item_spacing = vec2(8.0, 6.0);
@@ -428,14 +434,24 @@ fn shelf(desk: &SetupDesk) -> Vec<Group> {
     std::iter::once(first).chain(shared).chain(rows).chain([add]).collect()
 }
 
-fn service() -> Vec<Group> {
+fn service(shear: Option<&Shear>) -> Vec<Group> {
     let of = |field, width| (Field::Yard(field), width);
     let all = [OfYard::Look, OfYard::Lubricate, OfYard::Retorque, OfYard::BreakIn];
-    vec![
+    let mut groups = vec![
         Group::new(tell!("The yard")).with([of(OfYard::Name, TEXT), of(OfYard::Unit, WORD)]),
         Group {
             note: language::told(setup::INTERVALS),
-            ..Group::new(tell!("Hours of work")).with(all.map(|it| of(it, 176.0)))
+            ..Group::new(tell!("Hours of work, for every machine"))
+                .with(all.map(|it| of(it, INTERVAL)))
         },
-    ]
+    ];
+    if let Some(shear) = shear {
+        use OfMachine::{BreakIn, Look, Lubricate, Retorque};
+        let own = [Look, Lubricate, Retorque, BreakIn].map(|it| (Field::Machine(it), INTERVAL));
+        groups.push(Group {
+            note: tell!("What stays empty here is as often as for every machine of the yard."),
+            ..Group::new(tell!("Hours of work, for {shear} alone", shear = shear.name)).with(own)
+        });
+    }
+    groups
 }

@@ -152,7 +152,8 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, state: &MarkState
     let t = theme::tokens(ui);
     let n = over_hours(scene);
     let now = scene.machine.history.service_now().h();
-    let look_h = scene.view.bench.yard().settings.intervals.look.h();
+    let intervals = scene.view.bench.yard().settings.intervals_of(&scene.machine.shear);
+    let look_h = intervals.look.h();
     let known = scene.view.numbers.per == Axis::Hours;
     let next_h = if known { scene.brief.next_look_h } else { now + look_h };
     let today = tell!("today {now}", now = n.along(now));

@@ -6,7 +6,7 @@ use crate::{
     domain::{
         machine::{
             Band, Blade, Chain, Follows, Geometry, JawPosition, Limits, Line, Link, Material,
-            MaterialTable, PartTemperatures, Shear, ShearId, Station, Toward,
+            MaterialTable, OwnIntervals, PartTemperatures, Shear, ShearId, Station, Toward,
         },
         quantity::Length,
     },
@@ -15,7 +15,7 @@ use crate::{
         wire::v1::{
             blade::BladeFields,
             thermal::ThermalFields,
-            units::{BladeName, C, LineName, Mm, Plain, StationName},
+            units::{BladeName, C, H, LineName, Mm, Plain, StationName},
         },
     },
 };
@@ -36,6 +36,8 @@ pub(crate) struct ShearFile {
     lines: Vec<LineEntry>,
     blades: Vec<BladeFields>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    intervals: Option<OwnIntervalFields>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     thermal: Option<ThermalFields>,
 }
 
@@ -48,6 +50,43 @@ struct GeometryFields {
     upper_jaw_mm: Mm,
     pivot_mm: Mm,
     pads_mm: Mm,
+}
+
+/// Only what differs from the yard.
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct OwnIntervalFields {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    look_h: Option<H>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    lubricate_h: Option<H>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    retorque_h: Option<H>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    break_in_h: Option<H>,
+}
+
+impl OwnIntervalFields {
+    fn of(own: OwnIntervals) -> Option<Self> {
+        let OwnIntervals { look, lubricate, retorque, break_in } = own;
+        (own != OwnIntervals::default()).then(|| Self {
+            look_h: look.map(H),
+            lubricate_h: lubricate.map(H),
+            retorque_h: retorque.map(H),
+            break_in_h: break_in.map(H),
+        })
+    }
+}
+
+impl From<OwnIntervalFields> for OwnIntervals {
+    fn from(file: OwnIntervalFields) -> Self {
+        Self {
+            look: file.look_h.map(|it| it.0),
+            lubricate: file.lubricate_h.map(|it| it.0),
+            retorque: file.retorque_h.map(|it| it.0),
+            break_in: file.break_in_h.map(|it| it.0),
+        }
+    }
 }
 
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -195,6 +234,7 @@ impl From<&Shear> for ShearFile {
             jaw_positions: shear.positions.iter().map(|it| it.words.clone()).collect(),
             lines: shear.lines.iter().cloned().map(LineEntry).collect(),
             blades: shear.blades.iter().map(BladeFields::from).collect(),
+            intervals: OwnIntervalFields::of(shear.intervals),
             thermal: shear.thermal.as_ref().map(ThermalFields::from),
         }
     }
@@ -220,6 +260,7 @@ impl ShearFile {
             lines: self.lines.into_iter().map(|it| it.0).collect(),
             blades: self.blades.into_iter().map(Blade::from).collect(),
             joint_step_max: self.joint_step_max_mm.0,
+            intervals: self.intervals.map(Into::into).unwrap_or_default(),
             thermal: self.thermal.map(Into::into),
         }
     }

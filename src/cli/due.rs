@@ -1,7 +1,7 @@
 //! The command `due`: what service asks for, machine by machine.
 
 use crate::{
-    brief::service::{tell, title},
+    brief::service::{ServiceTold, tell, title},
     cli::out::Form,
     domain::{
         decide::{ServiceItem, ServiceTask, ServiceTime, service},
@@ -24,11 +24,7 @@ pub(crate) fn due(yard: &Yard, only: Option<&ShearId>, now: DateTime<Utc>, form:
                     let items: Vec<Value> = items
                         .iter()
                         .zip(told)
-                        .map(|(item, told)| {
-                            let mut json = as_json(item, &told.task, &told.why);
-                            json["interval_from"] = json!(from(item, &machine.shear));
-                            json
-                        })
+                        .map(|(item, told)| as_json(item, &machine.shear, &told))
                         .collect();
                     json!({ "shear": machine.shear.id.as_str(), "items": items })
                 })
@@ -66,7 +62,7 @@ const fn from(item: &ServiceItem, shear: &Shear) -> Option<&'static str> {
     Some(if own.is_some() { "machine" } else { "yard" })
 }
 
-fn as_json(item: &ServiceItem, task: &str, why: &str) -> Value {
+fn as_json(item: &ServiceItem, shear: &Shear, told: &ServiceTold) -> Value {
     let kind = match &item.task {
         ServiceTask::Look(_) => "look",
         ServiceTask::Lubricate(_) => "lubricate",
@@ -91,7 +87,8 @@ fn as_json(item: &ServiceItem, task: &str, why: &str) -> Value {
         "due": item.is_due(),
         "left_h": left_h,
         "left_days": left_days,
-        "task": task,
-        "why": why,
+        "interval_from": from(item, shear),
+        "task": told.task,
+        "why": told.why,
     })
 }

@@ -20,7 +20,7 @@ use crate::{
     report::{self, Paper},
     sample,
     store::{self, FileIssue, StoreError},
-    workbench::{Command, Effect, Notice, Setup, StudyStep},
+    workbench::{Arrival, Command, Effect, Notice, Setup, StudyStep},
 };
 use chrono::{DateTime, Utc};
 use std::{
@@ -113,14 +113,21 @@ pub(crate) fn carry_out(
                 Err(err) => Command::Tell(not_saved(err)),
             })
         }
-        Effect::SaveSettings(settings) => Some(match store::save_settings(root, settings) {
-            Ok(()) => Command::SettingsSaved(settings.clone()),
-            Err(err) => Command::Tell(not_saved(err)),
-        }),
-        Effect::SaveShear(shear) => Some(match store::save_shear(root, shear) {
-            Ok(()) => Command::ShearSaved(shear.clone()),
-            Err(err) => Command::Tell(not_saved(err)),
-        }),
+        Effect::SaveSettings { base, settings } => {
+            Some(match store::save_settings_over(root, base, settings) {
+                Ok(None) => Command::SettingsSaved(settings.clone()),
+                Ok(theirs) => arrived(Arrival { settings: theirs, ..Arrival::default() }),
+                Err(err) => Command::Tell(not_saved(err)),
+            })
+        }
+        Effect::SaveShear { base, shear } => {
+            Some(match store::save_shear_over(root, base.as_deref(), shear) {
+                Ok(None) => Command::ShearSaved(shear.clone()),
+                Ok(Some(_)) if base.is_none() => Command::Tell(name_taken()),
+                Ok(Some(theirs)) => arrived(Arrival { shears: vec![theirs], ..Arrival::default() }),
+                Err(err) => Command::Tell(not_saved(err)),
+            })
+        }
         Effect::ReadShear(id, text) => {
             let read = store::shear_of_text(Path::new("shear.ron"), text, id.clone());
             Some(taken_in(read.map(|it| Change::TakeShear(Box::new(it)))))
@@ -143,6 +150,23 @@ pub(crate) fn carry_out(
         | Effect::MakeSheet(_)
         | Effect::KeepTable(..) => None,
     }
+}
+
+/// A new machine's folder was made by another window between two looks at the yard.
+fn name_taken() -> Notice {
+    Notice {
+        fact: tell!("Not saved: another window has just made a machine in this folder.").to_owned(),
+        next: tell!(
+            "Save again in a moment: yours then gets a folder of its own. What you typed is still \
+             here."
+        )
+        .to_owned(),
+        grave: true,
+    }
+}
+
+fn arrived(arrival: Arrival) -> Command {
+    Command::Arrived(Box::new(arrival))
 }
 
 fn save_draft(root: &Path, drafts: &mut Drafts, draft: &Session, now: DateTime<Utc>) -> Command {

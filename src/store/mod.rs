@@ -136,6 +136,34 @@ pub fn save_shear(root: &Path, shear: &Shear) -> Result<(), StoreError> {
     Writer::new(&Disk, root).save_shear(shear)
 }
 
+/// Keeps a machine's description in place of the one it was made from: [`Writer::save_shear_over`]
+/// on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_shear_over(
+    root: &Path,
+    base: Option<&Shear>,
+    shear: &Shear,
+) -> Result<Option<Shear>, StoreError> {
+    Writer::new(&Disk, root).save_shear_over(base, shear)
+}
+
+/// Keeps what belongs to the yard as a whole in place of what it was made from:
+/// [`Writer::save_settings_over`] on the real disk.
+///
+/// # Errors
+///
+/// As there.
+pub fn save_settings_over(
+    root: &Path,
+    base: &Settings,
+    settings: &Settings,
+) -> Result<Option<Settings>, StoreError> {
+    Writer::new(&Disk, root).save_settings_over(base, settings)
+}
+
 /// Keeps what belongs to the yard as a whole: [`Writer::save_settings`] on the real disk.
 ///
 /// # Errors

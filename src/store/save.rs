@@ -147,7 +147,7 @@ impl<'a, M: Medium> Writer<'a, M> {
         }
     }
 
-    /// Keeps a machine's description.
+    /// Keeps a machine's description, whatever stands there.
     ///
     /// # Errors
     ///
@@ -156,6 +156,31 @@ impl<'a, M: Medium> Writer<'a, M> {
     pub fn save_shear(&self, shear: &Shear) -> Result<(), StoreError> {
         self.may_write()?;
         let _held = self.lock()?;
+        self.put_shear(shear)
+    }
+
+    /// Keeps a machine's description in place of `base`, the one it was made from; `None` for a new
+    /// machine. Answers what stands there if that is another one: then nothing is written.
+    ///
+    /// # Errors
+    ///
+    /// As [`Self::save_shear`].
+    pub fn save_shear_over(
+        &self,
+        base: Option<&Shear>,
+        shear: &Shear,
+    ) -> Result<Option<Shear>, StoreError> {
+        self.may_write()?;
+        let _held = self.lock()?;
+        let target = paths::shear(self.root, &shear.id);
+        let there = load(&target, |text| wire::shear(text, shear.id.clone())).ok();
+        match there.map(|(there, _text)| there) {
+            Some(there) if Some(&there) != base && there != *shear => Ok(Some(there)),
+            _ => self.put_shear(shear).map(|()| None),
+        }
+    }
+
+    fn put_shear(&self, shear: &Shear) -> Result<(), StoreError> {
         let target = paths::shear(self.root, &shear.id);
         let read = |text: &str| wire::shear(text, shear.id.clone());
         let text = sure(&target, shear, wire::shear_text, read)?;
@@ -175,7 +200,27 @@ impl<'a, M: Medium> Writer<'a, M> {
         self.confirm(&target, &shears)
     }
 
-    /// Keeps what belongs to the yard as a whole.
+    /// Keeps what belongs to the yard as a whole in place of `base`, which it was made from. Answers
+    /// what stands there if that is something else: then nothing is written.
+    ///
+    /// # Errors
+    ///
+    /// As [`Self::save_settings`].
+    pub fn save_settings_over(
+        &self,
+        base: &Settings,
+        settings: &Settings,
+    ) -> Result<Option<Settings>, StoreError> {
+        self.may_write()?;
+        let _held = self.lock()?;
+        let there = load(&paths::settings(self.root), wire::settings).ok();
+        match there.map(|(there, _text)| there) {
+            Some(there) if there != *base && there != *settings => Ok(Some(there)),
+            _ => self.put_settings(settings).map(|()| None),
+        }
+    }
+
+    /// Keeps what belongs to the yard as a whole, whatever stands there.
     ///
     /// # Errors
     ///

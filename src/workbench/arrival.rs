@@ -32,11 +32,15 @@ impl Workbench {
     /// Takes in what has arrived; what is known already changes nothing.
     pub(crate) fn arrived(&mut self, arrival: Arrival, now: DateTime<Utc>) -> Vec<Effect> {
         self.revision += 1;
+        let described = arrival.settings.is_some() || !arrival.shears.is_empty();
         if let Some(settings) = arrival.settings {
             self.yard.settings = settings;
         }
         for shear in arrival.shears {
             self.described(shear);
+        }
+        if described && let Some(desk) = &mut self.setup {
+            desk.found(&self.yard);
         }
         let mut new: Vec<&Session> = Vec::new();
         for machine in &mut self.yard.machines {

@@ -257,10 +257,22 @@ pub enum Effect {
     FindStudy(ShearId),
     /// Write the crew's scatter into the yard, then say [`Command::SettingsSaved`].
     UseScatter(Repeatability),
-    /// Write what belongs to the yard as a whole, then say [`Command::SettingsSaved`].
-    SaveSettings(Box<Settings>),
-    /// Write a machine's description, then say [`Command::ShearSaved`].
-    SaveShear(Box<Shear>),
+    /// Write what belongs to the yard as a whole, then say [`Command::SettingsSaved`]; or
+    /// [`Command::Arrived`] if something else stands there than what it was made from.
+    SaveSettings {
+        /// What it was made from.
+        base: Box<Settings>,
+        /// What it is to be.
+        settings: Box<Settings>,
+    },
+    /// Write a machine's description, then say [`Command::ShearSaved`]; or [`Command::Arrived`] if
+    /// another one stands there than what it was made from.
+    SaveShear {
+        /// What it was made from; `None` for a machine that is not there yet.
+        base: Option<Box<Shear>>,
+        /// What it is to be.
+        shear: Box<Shear>,
+    },
     /// Read a machine's description from its text, then say what came of it.
     ReadShear(ShearId, String),
     /// Read what belongs to the yard from its text, then say what came of it.

@@ -55,6 +55,7 @@ mod samples;
 mod sentences;
 mod service;
 mod setup;
+mod setup_together;
 mod sheet;
 mod shell;
 mod stories;

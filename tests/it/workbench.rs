@@ -72,8 +72,8 @@ impl Desk {
                     | Effect::TakeDrawing(_)
                     | Effect::MakeSheet(_)
                     | Effect::KeepTable(..)
-                    | Effect::SaveSettings(_)
-                    | Effect::SaveShear(_)
+                    | Effect::SaveSettings { .. }
+                    | Effect::SaveShear { .. }
                     | Effect::ReadShear(..)
                     | Effect::ReadSettings(_)
                     | Effect::PickNewFolder

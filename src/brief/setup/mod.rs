@@ -10,7 +10,7 @@ mod machine;
 mod outcome;
 mod yard;
 
-pub use outcome::{outcome, unfinished};
+pub use outcome::{elsewhere, outcome, unfinished};
 
 use crate::{
     brief::numbers,

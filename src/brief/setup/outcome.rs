@@ -3,7 +3,8 @@
 use crate::{
     brief::{setup, words},
     domain::{
-        setup::{Consequences, Draft, Field, SetupIssue},
+        quantity::LengthUnit,
+        setup::{Consequences, Draft, Elsewhere, Field, SetupIssue},
         verdict::VerdictKind,
     },
     language::{self, tell},
@@ -58,6 +59,32 @@ pub fn outcome(consequences: &Consequences) -> Vec<String> {
             ));
         }
     }
+    said
+}
+
+/// What others have changed since the files were read, field by field.
+pub fn elsewhere(changed: &[Elsewhere], draft: &Draft, unit: LengthUnit) -> Vec<String> {
+    let value = |field: &Field, text: &Option<String>| match text.as_deref() {
+        None => tell!("not there").to_owned(),
+        Some("") => tell!("empty").to_owned(),
+        Some(text) => match setup::tell(field, unit).unit {
+            "" => language::known(&setup::written(field, text)).to_owned(),
+            unit => format!("{}\u{a0}{unit}", setup::written(field, text)),
+        },
+    };
+    let mut said: Vec<String> = changed
+        .iter()
+        .take(NAMED)
+        .map(|it| {
+            tell!(
+                "{field}: **{theirs}** there, **{ours}** here.",
+                field = capital(&setup::name(&it.field, draft)),
+                theirs = value(&it.field, &it.theirs),
+                ours = value(&it.field, &it.ours)
+            )
+        })
+        .collect();
+    said.extend(more(changed.len()));
     said
 }
 

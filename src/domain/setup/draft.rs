@@ -12,6 +12,9 @@ use crate::domain::{
 };
 use std::collections::BTreeMap;
 
+/// The unit in which a length is written to the last digit.
+pub(crate) const EXACT: LengthUnit = LengthUnit::Millimetre;
+
 /// The limits of a line, in any order.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LimitsDraft {
@@ -113,11 +116,15 @@ impl Draft {
     /// A field becomes what it is in `other`, to the last digit; nothing changes if either does not
     /// have it.
     pub fn take(&mut self, field: &Field, other: &Self) {
-        // Millimetres are exact.
-        let unit = LengthUnit::Millimetre;
-        if let (Some(text), Some(slot)) = (other.text(field, unit), self.slot(field)) {
-            // What one slot has written another of its kind can read.
-            slot.put(&text, unit).ok();
+        if let Some(text) = other.text(field, EXACT) {
+            self.put_exact(field, &text);
+        }
+    }
+
+    /// Puts what a slot of the same kind has written; a field that is not there stays away.
+    pub(crate) fn put_exact(&mut self, field: &Field, text: &str) {
+        if let Some(slot) = self.slot(field) {
+            slot.put(text, EXACT).ok();
         }
     }
 

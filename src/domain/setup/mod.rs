@@ -11,6 +11,7 @@ mod consequences;
 mod draft;
 mod field;
 mod fields;
+mod merge;
 mod shape;
 mod slot;
 
@@ -21,4 +22,5 @@ pub use field::{
     Field, OfBlade, OfContact, OfHeat, OfJoint, OfLeaf, OfLimits, OfLine, OfLink, OfMachine,
     OfPart, OfSet, OfShelf, OfStation, OfYard,
 };
+pub use merge::Elsewhere;
 pub use shape::{Change, hand_step};

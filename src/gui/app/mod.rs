@@ -207,8 +207,10 @@ impl App {
         let now = (self.around.clock)();
         let mut pending: Vec<Command> = self.at_a_glance(command).into_iter().collect();
         while let Some(command) = pending.pop() {
-            if let Command::ShearSaved(shear) = &command {
-                self.judge_again(&shear.id);
+            match &command {
+                Command::ShearSaved(shear) => self.judge_again(&shear.id),
+                Command::Arrived(it) => it.shears.iter().for_each(|it| self.judge_again(&it.id)),
+                _ => {}
             }
             for effect in self.bench.apply(command, now) {
                 match effect {

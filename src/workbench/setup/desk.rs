@@ -6,7 +6,7 @@ use crate::{
     domain::{
         machine::{BladeId, Shear},
         quantity::LengthUnit,
-        setup::{Change, Draft, Field, Finished, Flaw, OfStation, SetupIssue},
+        setup::{Change, Draft, Elsewhere, Field, Finished, Flaw, OfStation, SetupIssue},
         yard::{Settings, Yard},
     },
     workbench::setup::{SetupPage, TextOf},
@@ -44,7 +44,10 @@ pub struct SetupDesk {
     /// The folder that was picked for a new yard.
     pub folder: Option<PathBuf>,
     state: State,
+    /// What was last read of the files.
     base: Draft,
+    /// What stands in them now, where others have changed them since and something is not saved here.
+    theirs: Option<Draft>,
     is_new: bool,
     unit: LengthUnit,
     texts: BTreeMap<Field, String>,
@@ -76,6 +79,7 @@ impl SetupDesk {
             base: draft.clone(),
             finished: draft.finish(),
             state: State { draft, typed: BTreeMap::new() },
+            theirs: None,
             is_new: false,
             unit,
             texts: BTreeMap::new(),
@@ -162,7 +166,10 @@ impl SetupDesk {
 
     /// Whether everything can be saved.
     pub fn can_save(&self) -> bool {
-        self.is_changed() && self.finished.is_ok() && self.faults().is_empty()
+        self.is_changed()
+            && self.theirs.is_none()
+            && self.finished.is_ok()
+            && self.faults().is_empty()
     }
 
     /// Whether there is a change to take back.
@@ -224,10 +231,72 @@ impl SetupDesk {
         }
     }
 
-    /// The yard's file was written.
-    pub(super) fn settings_saved(&mut self, settings: &Settings) {
+    /// What the draft was made from: the yard's file, and the machine's if it is in the yard.
+    pub(super) fn read_from(&self) -> (&Settings, Option<&Shear>) {
+        (&self.base.settings, self.base.shear.as_ref().filter(|_| !self.is_new))
+    }
+
+    /// What others have changed in the files while something was not saved here.
+    pub fn elsewhere(&self) -> Vec<Elsewhere> {
+        let ours = &self.state.draft;
+        let theirs = self.theirs.as_ref();
+        theirs.map_or_else(Vec::new, |it| ours.elsewhere(&self.base, it, self.unit))
+    }
+
+    /// Others have changed the files. Where nothing waits to be saved, what they wrote stands here
+    /// too; what has no field of its own is nobody's choice; and anything else is asked.
+    pub(crate) fn found(&mut self, yard: &Yard) {
+        let shear = self.base.shear.as_ref();
+        let there = shear.and_then(|it| yard.machine(&it.id)).map(|it| &it.shear);
+        let theirs = Draft::of(&yard.settings, if self.is_new { shear } else { there.or(shear) });
+        if theirs == self.base {
+            self.theirs = None;
+            return;
+        }
+        let waits = self.is_changed();
+        self.theirs = Some(theirs);
+        if !waits || self.elsewhere().is_empty() {
+            self.keep_ours();
+        }
+    }
+
+    /// What was changed here stays, together with what others changed elsewhere.
+    pub(super) fn keep_ours(&mut self) {
+        let Some(theirs) = self.theirs.take() else { return };
+        // A step back must not undo what others did.
+        let all = self.past.iter_mut().chain(&mut self.future).chain([&mut self.state]);
+        for state in all {
+            state.draft = state.draft.with_theirs(&self.base, &theirs);
+            state.typed.retain(|_, it| it.fault.is_some());
+        }
+        self.base = theirs;
+        self.last = None;
+        self.settle();
+    }
+
+    /// What stands in the files stands here; a step back brings what was changed here.
+    pub(super) fn take_theirs(&mut self) {
+        if self.theirs.is_none() {
+            return;
+        }
+        self.keep_ours();
+        self.past.push(self.state.clone());
+        self.future.clear();
+        self.state = State { draft: self.base.clone(), typed: BTreeMap::new() };
+        self.settle();
+    }
+
+    /// The yard's file was written, by this screen or by another.
+    pub(super) fn settings_saved(&mut self, yard: &Yard) {
+        let settings = &yard.settings;
+        if self.state.draft.finished_settings() != *settings {
+            self.found(yard);
+            return;
+        }
         let saved = Draft::of(settings, None);
-        (self.base.settings, self.base.sets) = (saved.settings, saved.sets);
+        for of in [&mut self.base].into_iter().chain(&mut self.theirs) {
+            (of.settings, of.sets) = (saved.settings.clone(), saved.sets.clone());
+        }
         self.saved(settings);
     }
 

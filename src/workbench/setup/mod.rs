@@ -110,6 +110,10 @@ pub enum Setup {
     Discard,
     /// Write what changed.
     Save,
+    /// What stands in the files now stands here, instead of what was changed.
+    TakeTheirs,
+    /// What was changed here stays, with what others changed elsewhere.
+    KeepOurs,
     /// The text of a file was edited.
     TypeText(String),
     /// Take the edited text in.
@@ -180,6 +184,8 @@ impl Workbench {
                 }
             }
             Setup::Save => return self.save_setup(),
+            Setup::TakeTheirs => desk.take_theirs(),
+            Setup::KeepOurs => desk.keep_ours(),
             Setup::TypeText(text) => (desk.text, desk.text_fault) = (Some(text), None),
             Setup::TakeText => return read_text(desk),
             Setup::NoText(fault) => desk.text_fault = Some(fault),
@@ -196,8 +202,12 @@ impl Workbench {
         };
         let Ok(Finished { settings, shear }) = desk.finished() else { return Vec::new() };
         let mut effects = Vec::new();
-        if *settings != self.yard.settings {
-            effects.push(Effect::SaveSettings(Box::new(settings.clone())));
+        let (base_settings, base_shear) = desk.read_from();
+        if settings != base_settings {
+            effects.push(Effect::SaveSettings {
+                base: Box::new(base_settings.clone()),
+                settings: Box::new(settings.clone()),
+            });
         }
         if let Some(shear) = shear {
             let mut shear = shear.clone();
@@ -205,8 +215,9 @@ impl Workbench {
                 let Some(id) = folder_name(&shear.name, &self.yard) else { return effects };
                 shear.id = id;
             }
-            if self.yard.machine(&shear.id).map(|it| &it.shear) != Some(&shear) {
-                effects.push(Effect::SaveShear(Box::new(shear)));
+            if base_shear != Some(&shear) {
+                let base = base_shear.cloned().map(Box::new);
+                effects.push(Effect::SaveShear { base, shear: Box::new(shear) });
             }
         }
         effects
@@ -227,7 +238,7 @@ impl Workbench {
         }
         self.yard.settings = settings;
         if let Some(desk) = &mut self.setup {
-            desk.settings_saved(&self.yard.settings);
+            desk.settings_saved(&self.yard);
         }
     }
 

@@ -101,6 +101,7 @@ fn head(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>
     let machine = bold(if name.trim().is_empty() { tell!("New machine") } else { name });
     let yard = bold(&view.bench.yard().settings.name);
     let state = match desk.faults().len() {
+        _ if !desk.elsewhere().is_empty() => tell!("changed elsewhere too").to_owned(),
         0 if !desk.is_changed() => tell!("all saved").to_owned(),
         0 => tell!("not saved yet").to_owned(),
         1 => tell!("1 field to mend").to_owned(),

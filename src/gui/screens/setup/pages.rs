@@ -63,10 +63,10 @@ impl Group {
 /// The page on which a field stands.
 pub(super) const fn page_of(field: &Field) -> SetupPage {
     match field {
-        Field::Yard(_) => SetupPage::Service,
         Field::Shelf(..) => SetupPage::Shelf,
         Field::Set(..) | Field::Leaf(..) => SetupPage::Leaves,
-        Field::Machine(
+        Field::Yard(_)
+        | Field::Machine(
             OfMachine::Look | OfMachine::Lubricate | OfMachine::Retorque | OfMachine::BreakIn,
         ) => SetupPage::Service,
         Field::Machine(_) => SetupPage::Machine,

@@ -3,28 +3,43 @@
 
 use crate::{
     brief::setup,
+    domain::setup::{Elsewhere, Field},
     gui::{
         marks::Icon,
         screens::{View, setup::step},
         theme,
-        widgets::{Button, divider, heading, paragraph},
+        widgets::{Button, divider, heading, paragraph, warn},
     },
     language::tell,
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
-use egui::{RichText, ScrollArea, Ui, UiBuilder};
+use egui::{Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
 
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let all = ui.max_rect();
-    let buttons = if desk.is_changed() { theme::PRIMARY + theme::TOUCH + 8.0 } else { 0.0 };
+    let changed = desk.elsewhere();
+    let buttons = if !changed.is_empty() {
+        2.0 * theme::PRIMARY + 8.0
+    } else if desk.is_changed() {
+        theme::PRIMARY + theme::TOUCH + 8.0
+    } else {
+        0.0
+    };
     let top = all.with_max_y(all.bottom() - buttons - 8.0);
     let mut body = ui.new_child(UiBuilder::new().id_salt("told").max_rect(top));
     body.set_clip_rect(top.expand(2.0).intersect(ui.clip_rect()));
     ScrollArea::vertical().id_salt("told").show(&mut body, |ui| {
+        if !changed.is_empty() {
+            elsewhere(ui, desk, &changed);
+            ui.add_space(10.0);
+        }
         told(ui, desk);
         ui.add_space(10.0);
         outcome(ui, view, desk);
     });
+    if !changed.is_empty() {
+        return choose(ui, all.with_min_y(all.bottom() - buttons), asked);
+    }
     if !desk.is_changed() {
         return;
     }
@@ -38,6 +53,45 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut V
     let save = Button::primary(tell!("Save")).detail(detail).after(Icon::Check).width(width);
     if save.enabled(desk.can_save()).show(&mut foot).clicked() {
         asked.push(step(Setup::Save));
+    }
+}
+
+/// What others have changed while something was typed here, and that nothing is lost.
+fn elsewhere(ui: &mut Ui, desk: &SetupDesk, changed: &[Elsewhere]) {
+    heading(ui, tell!("Changed elsewhere"), "");
+    let of_yard = |it: &Elsewhere| {
+        matches!(it.field, Field::Yard(_) | Field::Shelf(..) | Field::Set(..) | Field::Leaf(..))
+    };
+    let shear = desk.draft().shear.as_ref();
+    let files = shear.into_iter().map(|it| format!("shears/{}/shear.ron", it.id));
+    let files = files.filter(|_| !changed.iter().all(of_yard));
+    let files = files.chain(changed.iter().any(of_yard).then(|| "yard.ron".to_owned()));
+    let files: Vec<String> = files.collect();
+    let said = tell!(
+        "Another window or a copy has changed {files} since it was read here. \
+         Nothing is saved until you choose; what you typed is still here.",
+        files = files.join(", ")
+    );
+    let top = ui.cursor().min;
+    paragraph(ui, &said);
+    let at = Rect::from_min_max(top, pos2(ui.max_rect().right(), ui.cursor().top()));
+    warn(ui, at, "elsewhere", &said);
+    for line in setup::elsewhere(changed, desk.draft(), desk.unit()) {
+        paragraph(ui, &line);
+    }
+}
+
+/// Whose numbers stay.
+fn choose(ui: &mut Ui, foot: Rect, asked: &mut Vec<Command>) {
+    let mut foot = ui.new_child(UiBuilder::new().id_salt("whose").max_rect(foot));
+    let width = foot.available_width();
+    let theirs = Button::plain(tell!("Take theirs")).detail(tell!("Undo brings yours back"));
+    if theirs.height(theme::PRIMARY).width(width).show(&mut foot).clicked() {
+        asked.push(step(Setup::TakeTheirs));
+    }
+    let ours = Button::primary(tell!("Keep mine")).detail(tell!("and the rest of theirs"));
+    if ours.width(width).show(&mut foot).clicked() {
+        asked.push(step(Setup::KeepOurs));
     }
 }
 

@@ -162,8 +162,7 @@ impl Pages {
 
     /// Places a block below the last one, on a new page if this one has no room for it.
     pub(crate) fn place(&mut self, block: Block, gap: f32) {
-        let bottom = self.paper.size().1 - MARGIN - FOOT;
-        if MARGIN < self.y && bottom < self.y + gap + block.height {
+        if MARGIN < self.y && self.bottom() < self.y + gap + block.height {
             self.filled.push(Vec::new());
             self.y = MARGIN;
         } else if MARGIN < self.y {
@@ -174,6 +173,19 @@ impl Pages {
             page.extend(block.items.into_iter().map(|item| item.moved(MARGIN, y)));
         }
         self.y += block.height;
+    }
+
+    /// Places a block below the last one; answers it if this page has no room for it.
+    pub(crate) fn place_if_it_fits(&mut self, block: Block, gap: f32) -> Option<Block> {
+        if self.bottom() < self.y + gap + block.height {
+            return Some(block);
+        }
+        self.place(block, gap);
+        None
+    }
+
+    fn bottom(&self) -> f32 {
+        self.paper.size().1 - MARGIN - FOOT
     }
 
     /// Numbers every page at its foot, with where the sheet came from.

@@ -10,8 +10,8 @@ use crate::{
     },
 };
 
-/// Where the words begin, as beside a job.
-const LABEL: f32 = 74.0;
+/// Where the words begin: a place needs one line.
+const LABEL: f32 = 104.0;
 
 /// The block of the plan.
 pub(crate) fn draw(plan: &PlanBrief, faces: &Faces, room: f32) -> Block {

@@ -20,13 +20,21 @@ pub(crate) fn pages(sheet: &Sheet, paper: Paper) -> Result<Vec<Vec<Item>>, Repor
     pages.place(head(sheet, &faces, room), 0.0);
     pages.place(cautions(sheet, &faces, room), 6.0);
     pages.place(jaw::draw(&sheet.mouth, &faces, room), 8.0);
-    for told in &sheet.jobs {
-        pages.place(job::draw(told, &faces, room), 6.0);
-    }
+    // What concerns the whole machine first: short blocks under the drawing, where a long job would
+    // leave half a page, and no page at the end with nothing but lines to sign.
     if let Some(plan) = &sheet.plan {
         pages.place(plan::draw(plan, &faces, room), 6.0);
     }
-    pages.place(foot(sheet, &faces, room), 10.0);
+    let mut last = Some(foot(sheet, &faces, room));
+    if sheet.plan.is_some() {
+        last = last.and_then(|foot| pages.place_if_it_fits(foot, 4.0));
+    }
+    for told in &sheet.jobs {
+        pages.place(job::draw(told, &faces, room), 6.0);
+    }
+    if let Some(foot) = last {
+        pages.place(foot, 10.0);
+    }
     Ok(pages.finish(&faces, &sheet.origin))
 }
 
@@ -99,7 +107,7 @@ fn foot(sheet: &Sheet, faces: &Faces, room: f32) -> Block {
     for note in sheet.force.iter().chain([&sheet.limits]) {
         block.paragraph(faces, (0.0, room), note, Style::SMALL);
     }
-    block.height += 30.0;
+    block.height += 21.0;
     let each = room / 3.0;
     let mut at = 0.0;
     for words in sheet.signatures {

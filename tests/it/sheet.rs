@@ -127,9 +127,42 @@ fn a_job_says_the_time_that_somebody_chose() {
         (job.brief.when, text.matches(",chosenhere").count())
     };
     assert_eq!(when(&plan), ("before cutting on".to_owned(), 0));
+    let name = |plan: &MachinePlan| sheet_of(machine, settings, n).named_after(plan).file;
+    let as_planned = name(&plan);
     let chosen = plan.overruled(&BTreeMap::from([(LineId::S, Choice::Shutdown)]));
+    let stem = as_planned.strip_suffix(".pdf").unwrap();
+    assert_eq!(name(&chosen), format!("{stem}-s-shutdown.pdf"), "not over the other sheet");
     let said = "at the planned shutdown in 36\u{a0}h, chosen here";
     assert_eq!(when(&chosen), (said.to_owned(), 1));
+}
+
+/// No sample machine gets a first page that is half empty, or a last one with nothing but lines to
+/// sign.
+#[test]
+fn pages_are_filled() {
+    let yard = gapwright::store::open(&sample()).unwrap().yard;
+    let (settings, n) = (&yard.settings, Numbers::default());
+    let decisions: Vec<_> = yard.machines.iter().map(|it| decide(it, settings)).collect();
+    let supply = supply(&yard, &decisions, settings.upkeep.times().order_ahead(None));
+    let of_jobs = |page: &[Item]| {
+        page.iter().any(|it| matches!(it, Item::Text { words, .. } if words == "Station"))
+    };
+    for (machine, decision) in yard.machines.iter().zip(&decisions) {
+        let plan = plan(machine, decision, settings, None);
+        let told = brief::plan::tell(&plan, &supply, &machine.shear, &yard, n);
+        let sheet = sheet_of(machine, settings, n).with_plan(told);
+        for paper in [Paper::A4, Paper::Letter] {
+            let pages = report::pages(&sheet, paper).unwrap();
+            let words = |it: &Item| match it {
+                Item::Text { y, size, .. } => Some(*y).filter(|_| 7.0 < *size),
+                Item::Line { .. } | Item::Area { .. } => None,
+            };
+            let filled = pages[0].iter().filter_map(words).fold(0.0, f32::max);
+            let (_, tall) = paper.size();
+            assert!(0.7 * tall < filled, "{} {paper:?}: {filled}", machine.shear.id);
+            assert!(of_jobs(pages.last().unwrap()), "{} {paper:?}", machine.shear.id);
+        }
+    }
 }
 
 /// By row: the height at which its head stands, and what stands beside it.

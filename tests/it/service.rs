@@ -102,6 +102,26 @@ fn a_fresh_edge_asks_for_thin_stock_for_as_long_as_the_yard_says() {
     assert_eq!(time(&turned.then(), &thin), None, "four hours are over");
 }
 
+/// What has cut for hundreds of hours is no fresh edge at another seat; what has cut for two has two
+/// to go there as well.
+#[test]
+fn blades_that_change_places_take_their_settling_along() {
+    let visit = Visit::new();
+    let line = visit.machine.shear.line(LineId::P).unwrap();
+    let [used, turned] = [line.fixed.clone(), line.moving.clone()];
+    let thin = |visit: &Visit, blade: &BladeId| {
+        time(visit, |it| matches!(it, ServiceTask::BreakIn(of, _) if of == blade))
+    };
+    let mut visit =
+        visit.work(Work::Turned { blade: turned.clone(), edge: 2, pack: vec![] }).then();
+    visit.next.meter = visit.next.meter + h(2.0);
+    let before = thin(&visit, &turned);
+    let swapped = visit.work(Work::Swapped { blade: used.clone(), with: turned.clone() }).then();
+    assert_eq!(thin(&swapped, &turned), None, "an old edge");
+    assert_eq!(before, Some(ServiceTime::For(h(4.0))));
+    assert_eq!(thin(&swapped, &used), Some(ServiceTime::For(h(1.0))), "the turned one");
+}
+
 #[test]
 fn frost_is_said_below_zero_and_only_while_it_is_fresh() {
     let frost = |task: &ServiceTask| matches!(task, ServiceTask::Frost(_));

@@ -105,7 +105,8 @@ pub fn service(machine: &Machine, settings: &Settings, now: DateTime<Utc>) -> Ve
             let left = ServiceTime::In(intervals.retorque - cut);
             add(ServiceTask::Retorque(id.clone(), cut), left);
         }
-        if let Some(cut) = state.edge_since.map(|at| worked - at)
+        // An edge settles by what it has cut itself: moved to another seat it is as old as before.
+        if let Some((cut, false)) = history.hours_on_edge(id)
             && cut < intervals.break_in
         {
             add(ServiceTask::BreakIn(id.clone(), cut), ServiceTime::For(intervals.break_in - cut));

@@ -12,7 +12,7 @@ use crate::{
         why_force, words,
     },
     domain::{
-        decide::{Action, Job, LineDecision, MachineDecision, StationState},
+        decide::{Action, Choice, Job, LineDecision, MachineDecision, MachinePlan, StationState},
         log::SessionId,
         machine::{Blade, Line, Shear, Side, Toward},
         quantity::Length,
@@ -164,7 +164,26 @@ impl Sheet {
         }
         Self { plan: Some(plan), ..self }
     }
+
+    /// Under a name that says what somebody chose instead of the plan, so that sheets of one visit
+    /// with other times are other files: `heron-2026-11-24T1440Z-s-shutdown.pdf`.
+    #[must_use]
+    pub fn named_after(mut self, plan: &MachinePlan) -> Self {
+        let bare = self.file.trim_end_matches(PDF);
+        let choices = plan.choices().map(|(line, choice)| {
+            let when = match choice {
+                Choice::Now => "now",
+                Choice::Shutdown => "shutdown",
+                Choice::Limit => "limit",
+            };
+            format!("-{line}-{when}").to_lowercase()
+        });
+        self.file = format!("{bare}{}{PDF}", choices.collect::<String>());
+        self
+    }
 }
+
+const PDF: &str = ".pdf";
 
 /// Tells the sheet of a machine. `program` is who made it, such as `Gapwright 0.1.0`.
 pub fn tell(
@@ -208,7 +227,7 @@ pub fn tell(
         advice: language::told(caution::ADVICE_ONLY),
         force: why_force::note(shear, n),
         limits: limits.join(" "),
-        file: format!("{}-{}.pdf", shear.id, newest.map_or("new", |id| id.as_str())),
+        file: format!("{}-{}{PDF}", shear.id, newest.map_or("new", |id| id.as_str())),
         origin: tell!("From {from} · {program}", from, program),
         signatures: [tell!("Done by"), tell!("Date and hour meter"), tell!("Checked by")],
     }

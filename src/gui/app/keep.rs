@@ -34,7 +34,8 @@ impl App {
         let told = match ahead {
             Some((ahead, supply)) => {
                 let plan = self.bench.decide().overrule(&ahead.plan);
-                told.with_plan(plan::tell(&plan, supply, &machine.shear, self.bench.yard(), n))
+                let brief = plan::tell(&plan, supply, &machine.shear, self.bench.yard(), n);
+                told.with_plan(brief).named_after(&plan)
             }
             None => told,
         };

@@ -79,6 +79,12 @@ impl MachinePlan {
         self
     }
 
+    /// What somebody chose instead, line by line.
+    pub fn choices(&self) -> impl Iterator<Item = (LineId, Choice)> {
+        let chosen = self.lines.iter().filter(|line| line.advice == Advice::Chosen);
+        chosen.filter_map(|line| Some((line.line, line.when.choice(self.shutdown_h)?)))
+    }
+
     /// How many more hours are lost by what somebody chose.
     pub fn overruled_h(&self) -> f64 {
         self.lines.iter().map(|line| line.overruled_h).sum()

@@ -35,6 +35,12 @@ impl Numbers {
         }
     }
 
+    /// A place on that axis where no axis stands beside it: `4 812 service hours`, which run on when
+    /// an hour meter is changed.
+    pub fn place(self, at: f64) -> String {
+        format!("{}\u{a0}{}", numbers::grouped(at, 0), self.along_name())
+    }
+
     /// Beyond this much a forecast says "or more": a straight line is not trusted that far. Tonnes
     /// and cuts are those of as many hours of a busy machine, ten tonnes and 150 cuts an hour.
     pub const fn far(self) -> f64 {
@@ -127,7 +133,7 @@ impl Numbers {
     /// A change that is not in the log and that hours left run through, as a sentence; `None` if
     /// there is none.
     pub fn through(self, to: &HoursTo) -> Option<String> {
-        let at = self.along(to.through_break_h?);
+        let at = self.place(to.through_break_h?);
         let what = self.along_word();
         Some(tell!(
             "A change at {at} is not in the log, and these {what} run through it.",

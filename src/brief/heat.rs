@@ -292,7 +292,8 @@ fn fewest(ends: &[(f64, f64)]) -> Option<(f64, f64)> {
 
 /// `, 8 times in 10 between 240 and 410 °C`, or nothing.
 fn between(ends: Option<(f64, f64)>, text: impl Fn(f64) -> String, unit: &str) -> String {
-    ends.map_or_else(String::new, |(low, high)| {
+    let apart = ends.filter(|(low, high)| text(*low) != text(*high));
+    apart.map_or_else(String::new, |(low, high)| {
         tell!(
             ", 8 times in 10 between {low} and {high}{unit}",
             low = text(low),

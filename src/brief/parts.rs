@@ -207,7 +207,7 @@ fn notes(supply: &Supply, yard: &Yard) -> Vec<String> {
             .iter()
             .filter_map(|(shear, line)| {
                 let place = &yard.machine(shear)?.shear.line(*line)?.place;
-                Some(format!("{} {line} {place}", called(yard, shear)))
+                Some(format!("{} {line} {}", called(yard, shear), language::known(place)))
             })
             .collect();
         notes.push(tell!(

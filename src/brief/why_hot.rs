@@ -81,16 +81,27 @@ fn grown(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let name = |part: usize| here.model.network.parts.get(part).map(|it| language::known(&it.name));
     let at = |part: usize| here.sample.parts_c.get(part).copied();
     let left = here.model.hot_gap_mm(here.sample, here.contact);
-    let text = tell!(
-        "Every 100 °C of {moving} and {contact} takes about **{per_100} {unit_name}** from the gap. At **{at}** and **{celsius}** the gap is **{left} {unit_name}**.",
+    let [moving, fixed] = [at(contact.moving)?, at(contact.fixed)?].map(heat::celsius);
+    let (per_100, left, unit_name) = (n.estimate(-per_100), n.estimate(left), n.unit_name());
+    let grows = tell!(
+        "Every 100 °C of {moving} and {contact} takes about **{per_100} {unit_name}** from the gap.",
         moving = name(contact.moving)?,
         contact = name(contact.fixed)?,
-        per_100 = n.estimate(-per_100),
-        unit_name = n.unit_name(),
-        at = heat::celsius(at(contact.moving)?),
-        celsius = heat::celsius(at(contact.fixed)?),
-        left = n.estimate(left)
+        per_100,
+        unit_name
     );
+    let now = if moving == fixed {
+        tell!("Both at **{moving}**, the gap is **{left} {unit_name}**.", moving, left, unit_name)
+    } else {
+        tell!(
+            "At **{moving}** and **{fixed}** the gap is **{left} {unit_name}**.",
+            moving,
+            fixed,
+            left,
+            unit_name
+        )
+    };
+    let text = format!("{grows} {now}");
     Some(Paragraph { title: tell!("Hot steel grows"), text })
 }
 
@@ -145,7 +156,9 @@ const UNDER: Length = Length::from_um(5_000);
 fn face(here: &Here<'_>, n: Numbers) -> Option<Paragraph> {
     let at = here.sample.contacts.get(here.contact)?;
     let c = at.face_c;
-    let range = here.range_c.map_or_else(String::new, |(low, high)| {
+    // Before the first cut every draw says the same.
+    let apart = |(low, high): &(f64, f64)| heat::degrees(*low) != heat::degrees(*high);
+    let range = here.range_c.filter(apart).map_or_else(String::new, |(low, high)| {
         tell!(
             ", eight times in ten between {low} and {high}",
             low = heat::degrees(low),

@@ -69,7 +69,7 @@ pub fn finding(kind: &FindingKind) -> &str {
         FindingKind::Jam => tell!("Jam"),
         FindingKind::Chatter => tell!("Chatter"),
         FindingKind::LooseBolt => tell!("Loose bolt"),
-        FindingKind::StockCaught => tell!("Stock caught beside the guide blade"),
+        FindingKind::StockCaught => tell!("Stock caught at the guide blade"),
         FindingKind::Own(words) => words,
     }
 }

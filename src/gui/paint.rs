@@ -3,7 +3,10 @@
 //! Knows points and strokes. Refuses to know what they mean, and makes no colour: callers hand in
 //! those of [`crate::gui::theme`].
 
-use egui::{Align2, Color32, FontId, Galley, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
+use egui::{
+    Align2, Color32, FontId, Galley, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2,
+    text::LayoutJob, vec2,
+};
 use std::sync::Arc;
 
 /// A share or a length for the screen, where seven digits are more than enough.
@@ -147,9 +150,26 @@ pub fn fitted(
     ink: Color32,
     room: f32,
 ) -> Arc<Galley> {
-    let mut job = egui::text::LayoutJob::simple_singleline(text.into(), font, ink);
+    let mut job = LayoutJob::simple_singleline(text.into(), font, ink);
     job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(0.0));
     painter.layout_job(job)
+}
+
+/// The smallest letters.
+const LEAST: f32 = 11.0;
+
+/// Lays text out in letters up to two points smaller, as far as `room` asks for it.
+pub fn lessened(painter: &Painter, mut job: LayoutJob, room: f32) -> Arc<Galley> {
+    let mut galley = painter.layout_job(job.clone());
+    for _ in 0..4 {
+        let mut fonts = job.sections.iter_mut().map(|it| &mut it.format.font_id);
+        if galley.size().x <= room || fonts.any(|font| font.size - 0.5 < LEAST) {
+            break;
+        }
+        job.sections.iter_mut().for_each(|it| it.format.font_id.size -= 0.5);
+        galley = painter.layout_job(job.clone());
+    }
+    galley
 }
 
 /// As [`fitted`], but in smaller letters before anything is cut off.
@@ -160,13 +180,9 @@ pub fn shrunk(
     ink: Color32,
     room: f32,
 ) -> Arc<Galley> {
-    let lay = |less: f32| {
-        let font = FontId::new(font.size - less, font.family.clone());
-        painter.layout_no_wrap(text.to_owned(), font, ink)
-    };
-    let fits = |galley: &Arc<Galley>| galley.size().x <= room;
-    let whole = [0.0, 0.5, 1.0, 1.5, 2.0].into_iter().map(lay).find(fits);
-    whole.unwrap_or_else(|| fitted(painter, text, font.clone(), ink, room))
+    let job = LayoutJob::simple_singleline(text.to_owned(), font.clone(), ink);
+    let whole = lessened(painter, job, room);
+    if whole.size().x <= room { whole } else { fitted(painter, text, font.clone(), ink, room) }
 }
 
 /// Paints a laid-out text with `anchor` at `at` and returns what it covers.

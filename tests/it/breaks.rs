@@ -23,7 +23,7 @@ use gapwright::{
 
 const SAID: &str = "in doubt";
 const WHY: &str =
-    "A change at 6\u{a0}796\u{a0}h is not in the log, and these hours run through it.";
+    "A change at 6\u{a0}796\u{a0}service hours is not in the log, and these hours run through it.";
 
 fn wren() -> ShearId {
     ShearId::new("wren").unwrap()

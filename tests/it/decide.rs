@@ -292,6 +292,40 @@ fn other_shims_than_proposed_are_written_down_as_they_were_used() {
     assert_eq!(after.len() + out.len(), pack.len() + put.len(), "{after:?}");
 }
 
+#[test]
+fn somebody_who_never_signed_here_types_who_did_it() {
+    let mut desk = at_decide([1024.0, 768.0], Theme::Light, "heron");
+    desk.act(Command::ChooseLine(LineId::S));
+    desk.tap("Record work done");
+    desk.window.get_by_label("initials of whoever did it").scroll_to_me();
+    desk.window.run();
+    desk.fill("initials of whoever did it", "QX ");
+    desk.names_are_unique();
+    desk.tap("Yes, done");
+    let (machine, _) = desk.machine("heron");
+    assert_eq!(machine.history.last().unwrap().by, "QX");
+    assert_eq!(desk.on_disk().signed_by()[0], "QX");
+}
+
+/// Whoever looks up a part comes back to the job that it was for.
+#[test]
+fn the_list_keeps_its_place_while_parts_are_looked_at() {
+    let mut desk = at_decide([1024.0, 768.0], Theme::Light, "heron");
+    let (machine, decision) = desk.machine("heron");
+    let last = row(tell_all(&decision, &machine.shear, desk.numbers()).last().unwrap());
+    let place = |desk: &Desk| desk.window.get_by_label(&last).rect().top();
+    let at_rest = place(&desk);
+    desk.window.get_by_label(&last).scroll_to_me();
+    desk.window.run();
+    let scrolled = place(&desk);
+    assert!(scrolled + 100.0 < at_rest, "it scrolls: {scrolled} {at_rest}");
+    for other in ["show Parts", "show Plan"] {
+        desk.tap(other);
+        desk.tap("show Jobs");
+        assert!((place(&desk) - scrolled).abs() < 1.0, "after {other}: {}", place(&desk));
+    }
+}
+
 fn known_name(machine: &Machine, blade: &BladeId) -> String {
     machine.shear.blade(blade).unwrap().name.clone()
 }

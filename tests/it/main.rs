@@ -14,6 +14,7 @@ mod cli;
 mod corners;
 mod coverage;
 mod crash;
+mod cut;
 mod damage;
 mod decide;
 mod decisions;

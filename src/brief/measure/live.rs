@@ -218,7 +218,7 @@ impl Telling<'_> {
         let ends = || {
             let fit = self.state(station)?.trend.fit.as_ref().ok()?;
             if let Some(at_h) = fit.through_break_h {
-                let at = numbers::whole_hours(at_h);
+                let at = self.numbers.place(at_h);
                 return Some(tell!(" if the change at {at} that is not in the log is none", at));
             }
             let (slow, fast) = fit.rate_interval(crate::domain::trend::CONFIDENCE)?;

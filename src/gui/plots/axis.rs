@@ -25,8 +25,9 @@ fn ticks([from, to]: [f64; 2], step: f64) -> impl Iterator<Item = f64> {
         .take_while(move |at| *at <= to + step * 1e-9)
 }
 
-/// Service hours along the lower edge, which stands for no gap at all where zero is in view.
-pub(crate) fn hours(painter: &Painter, chart: &Chart, least: f32, t: &Tokens) {
+/// Service hours along the lower edge, which stands for no gap at all where zero is in view; their
+/// numbers stand `least` apart, and reach at most `beside` beyond the right edge.
+pub(crate) fn hours(painter: &Painter, chart: &Chart, [least, beside]: [f32; 2], t: &Tokens) {
     let (area, font) = (chart.area, theme::caption());
     let [from, to] = chart.hours;
     let step = step(to - from, area.width(), least).max(1.0);
@@ -39,8 +40,10 @@ pub(crate) fn hours(painter: &Painter, chart: &Chart, least: f32, t: &Tokens) {
     for at in ticks(chart.hours, step) {
         let x = chart.x(at);
         paint::upright(painter, x, area.bottom()..=area.bottom() + 8.0, stroke);
-        let below = pos2(x, area.bottom() + 10.0);
-        painter.text(below, Align2::CENTER_TOP, numbers::hours_value(at), font.clone(), t.ink2);
+        // A number at the end of a small chart stays inside its frame.
+        let words = painter.layout_no_wrap(numbers::hours_value(at), font.clone(), t.ink2);
+        let left = (x - words.size().x / 2.0).min(area.right() + beside - words.size().x);
+        paint::place(painter, pos2(left, area.bottom() + 10.0), Align2::LEFT_TOP, words);
     }
 }
 

@@ -97,7 +97,7 @@ impl ControlPlot<'_> {
             let part = Rect::from_x_y_ranges(area.x_range(), top + HEAD..=top + tall - 4.0);
             self.row(&painter, row, part, t);
         }
-        axis::hours(&painter, &whole, 90.0, t);
+        axis::hours(&painter, &whole, [90.0, 30.0], t);
         let foot = pos2(area.right(), rect.bottom() - 12.0);
         painter.text(foot, Align2::RIGHT_CENTER, self.axis, theme::caption(), t.ink3);
         if let Some(x) = self.picked_h.filter(|at| whole.shows(*at)).map(|at| whole.x(at)) {
@@ -134,7 +134,7 @@ impl ControlPlot<'_> {
         let style = (theme::body_bold(), t.ink, t.paper);
         let said = paint::knocked_out(painter, at, Align2::LEFT_CENTER, row.title, style);
         let room = area.right() - said.right() - 12.0;
-        let note = paint::fitted(painter, row.note, theme::caption(), t.ink3, room);
+        let note = paint::shrunk(painter, row.note, &theme::caption(), t.ink3, room);
         let beside = pos2(said.right() + 12.0, at.y);
         let covers = Align2::LEFT_CENTER.anchor_size(beside, note.size());
         painter.rect_filled(covers, 0.0, t.paper);

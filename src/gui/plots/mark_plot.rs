@@ -50,7 +50,7 @@ impl MarkPlot<'_> {
         let painter = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
         self.limit(&painter, &chart, t);
         axis::gaps(&painter, &chart, self.unit.0, 46.0, t);
-        axis::hours(&painter, &chart, 90.0, t);
+        axis::hours(&painter, &chart, [90.0, 30.0], t);
         marks::moments(&painter, &chart, self.today, self.next, t);
         let [low, high] = chart.gaps.map(paint::screen);
         fan::fan(&painter, &chart, &self.fan, [low, high], t);

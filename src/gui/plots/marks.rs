@@ -54,13 +54,17 @@ pub(crate) fn events(painter: &Painter, chart: &Chart, all: &[Event], ground: Co
         painter.rect_filled(patch, 0.0, ground);
         event.mark.paint_in(painter, patch.center(), 21.0, (t.ink, ground));
         let room = free - x - 26.0;
-        let title = paint::fitted(painter, event.title.as_str(), theme::chip_bold(), t.ink, room);
-        let whole = painter.layout_no_wrap(event.title.clone(), theme::chip_bold(), t.ink);
-        if whole.size().x.min(72.0) <= room {
-            paint::place(painter, pos2(x + 18.0, top + 6.0), Align2::LEFT_CENTER, title);
-            let hours = (theme::caption(), t.ink2);
-            let at = pos2(x + 18.0, top + 21.0);
-            painter.text(at, Align2::LEFT_CENTER, &event.hours, hours.0, hours.1);
+        let lay = |font, room| painter.layout(event.title.clone(), font, t.ink, room);
+        let one = lay(theme::chip_bold(), f32::INFINITY);
+        // On two lines before it is left out.
+        let title = if one.size().x <= room { one } else { lay(theme::caption_bold(), room) };
+        if title.size().x <= room && title.rows.len() <= 2 {
+            let left = x + 18.0;
+            let below = if title.rows.len() == 1 { top + 14.0 } else { top + 28.0 };
+            let title_top = below - title.size().y;
+            paint::place(painter, pos2(left, title_top), Align2::LEFT_TOP, title);
+            let (font, ink) = (theme::caption(), t.ink2);
+            painter.text(pos2(left, below), Align2::LEFT_TOP, &event.hours, font, ink);
         }
         free = x - 18.0;
     }
@@ -76,17 +80,20 @@ pub(crate) fn moments(
 ) {
     let (top, bottom) = (chart.area.top(), chart.area.bottom());
     let middle = top - MOMENTS / 2.0;
-    if chart.shows(today_h) {
-        let x = chart.x(today_h);
-        paint::upright(painter, x, top..=bottom, Stroke::new(1.2, t.ink2));
-        let at = pos2(x - 6.0, middle);
-        painter.text(at, Align2::RIGHT_CENTER, today, theme::caption_bold(), t.ink);
-    }
+    let mut free = f32::INFINITY;
     if chart.shows(next_h) {
         let x = chart.x(next_h);
         let dots = [pos2(x, top - 6.0), pos2(x, bottom)];
         paint::dashed(painter, &dots, Stroke::new(1.8, t.accent), [2.0, 4.0]);
-        let at = pos2(x + 7.0, middle);
-        painter.text(at, Align2::LEFT_CENTER, next, theme::caption_bold(), t.accent);
+        let words = painter.layout_no_wrap(next.to_owned(), theme::caption_bold(), t.accent);
+        let left = (x + 7.0).min(painter.clip_rect().right() - words.size().x);
+        paint::place(painter, pos2(left, middle), Align2::LEFT_CENTER, words);
+        free = left - 10.0;
+    }
+    if chart.shows(today_h) {
+        let x = chart.x(today_h);
+        paint::upright(painter, x, top..=bottom, Stroke::new(1.2, t.ink2));
+        let at = pos2((x - 6.0).min(free), middle);
+        painter.text(at, Align2::RIGHT_CENTER, today, theme::caption_bold(), t.ink);
     }
 }

@@ -118,13 +118,8 @@ fn one(
     t: &Tokens,
 ) {
     let middle = across.center().y;
-    let name = paint::fitted(
-        painter,
-        row.name.as_str(),
-        theme::body_bold(),
-        t.ink,
-        left - across.left() - 10.0,
-    );
+    let room = left - across.left() - 10.0;
+    let name = painter.layout(row.name.clone(), theme::body_bold(), t.ink, room);
     paint::place(painter, pos2(across.left(), middle), Align2::LEFT_CENTER, name);
     paint::level(painter, left..=right, middle, Stroke::new(1.0, t.soft));
     if let Some(ends) = row.rate {
@@ -135,7 +130,7 @@ fn one(
         painter.rect_filled(tick, 0.0, t.ink);
     }
     let room = across.right() - right - 12.0;
-    let words = paint::fitted(painter, row.words.as_str(), theme::chip(), t.ink2, room);
+    let words = painter.layout(row.words.clone(), theme::chip(), t.ink2, room);
     paint::place(painter, pos2(right + 12.0, middle), Align2::LEFT_CENTER, words);
     touch::say(ui, across, ("rate", &row.name), &format!("{}: {}", row.name, row.words));
 }

@@ -36,7 +36,7 @@ impl SmallTrend {
         let chart = Chart { area, hours: self.hours, gaps };
         limits::limits(painter, &chart, self.bands, t);
         axis::gaps(painter, &chart, self.per_unit, 30.0, t);
-        axis::hours(painter, &chart, 80.0, t);
+        axis::hours(painter, &chart, [80.0, 2.0], t);
         let cut = painter.with_clip_rect(area.expand(1.0).intersect(painter.clip_rect()));
         if let Some((at_h, mark)) = self.event.filter(|(at_h, _)| chart.shows(*at_h)) {
             let x = chart.x(at_h);

@@ -19,10 +19,11 @@ use crate::{
     language::tell,
 };
 use egui::{
-    Align2, Color32, Painter, Pos2, Rect, Response, Stroke, Ui, UiBuilder, accesskit::Role, pos2,
-    vec2,
+    Align2, Color32, Galley, Painter, Pos2, Rect, Response, Stroke, Ui, UiBuilder, accesskit::Role,
+    pos2, vec2,
 };
 use egui_plot::{Plot, PlotResponse};
+use std::sync::Arc;
 
 /// A straight line over a stretch of hours.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,7 +101,8 @@ pub(crate) struct TrendPlot<'a> {
 
 const LEFT: f32 = 48.0;
 const RIGHT: f32 = 98.0;
-const BELOW: f32 = 68.0;
+/// Below the chart, without the note.
+const BELOW: f32 = 54.0;
 /// A segment narrower than this has no room for its growth.
 const ROOM: f32 = 40.0;
 /// Work that follows sooner than this on screen has no arrow.
@@ -111,9 +113,13 @@ impl TrendPlot<'_> {
     pub(crate) fn show(self, ui: &mut Ui, rect: Rect) -> Option<Keep> {
         let t = theme::tokens(ui);
         let ground = t.paper;
+        let note = {
+            let (font, room) = (theme::caption(), rect.width() - 8.0);
+            ui.painter().layout(self.note.to_owned(), font, t.ink3, room)
+        };
         let area = Rect::from_min_max(
             rect.min + vec2(LEFT, EVENTS + MOMENTS),
-            rect.max - vec2(RIGHT, BELOW),
+            rect.max - vec2(RIGHT, BELOW + note.size().y),
         );
         let gaps = small::gaps(self.bands, self.series.iter().map(|it| it.bars.as_slice()));
         let (response, chart) = self.coordinates(ui, area, gaps);
@@ -123,7 +129,7 @@ impl TrendPlot<'_> {
 
         limits::limits(&painter, &chart, self.bands, t);
         axis::gaps(&painter, &chart, self.unit.0, 46.0, t);
-        axis::hours(&painter, &chart, 90.0, t);
+        axis::hours(&painter, &chart, [90.0, 30.0], t);
         marks::events(&painter, &chart, self.events, ground, t);
         marks::moments(&painter, &chart, self.today, self.next, t);
         fan::fan(&painter, &chart, self.fan, self.bands.stop, t);
@@ -135,7 +141,7 @@ impl TrendPlot<'_> {
             .filter_map(|crossing| fan::crossing(&painter, &chart, crossing, ground, t))
             .collect();
         self.rates(&cut, &chart, &taken, t);
-        self.foot(&painter, rect, &chart, t);
+        self.foot(&painter, (rect, note), &chart, t);
 
         let read = readout::asked(ui, &response, &chart, self.series, self.kept);
         let kept = read.kept;
@@ -305,18 +311,22 @@ impl TrendPlot<'_> {
     }
 
     /// What the axes are, and what the signs mean.
-    fn foot(&self, painter: &Painter, rect: Rect, chart: &Chart, t: &Tokens) {
+    fn foot(
+        &self,
+        painter: &Painter,
+        (rect, note): (Rect, Arc<Galley>),
+        chart: &Chart,
+        t: &Tokens,
+    ) {
         let above = pos2(chart.area.left() - 11.0, chart.area.top() - MOMENTS / 2.0);
         painter.text(above, Align2::RIGHT_CENTER, self.unit.1, theme::caption(), t.ink3);
-        let y = rect.bottom() - 28.0;
+        let y = rect.bottom() - 14.0 - note.size().y;
         let right = pos2(chart.area.right(), y);
         let hours = painter.text(right, Align2::RIGHT_CENTER, self.along, theme::caption(), t.ink3);
         let title = painter.layout_no_wrap(self.axis.to_owned(), theme::chip_bold(), t.ink);
         let title = paint::place(painter, pos2(rect.left() + 4.0, y), Align2::LEFT_CENTER, title);
-        let note =
-            paint::shrunk(painter, self.note, &theme::caption(), t.ink3, rect.width() - 12.0);
-        let below = pos2(rect.left() + 4.0, rect.bottom() - 9.0);
-        paint::place(painter, below, Align2::LEFT_CENTER, note);
+        let below = pos2(rect.left() + 4.0, rect.bottom() - 2.0 - note.size().y);
+        paint::place(painter, below, Align2::LEFT_TOP, note);
         let mut x = title.right() + 26.0;
         for sign in [Sign::Bar, Sign::Line, Sign::Fan] {
             let words = painter.layout_no_wrap(sign.words().to_owned(), theme::caption(), t.ink2);

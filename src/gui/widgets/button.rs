@@ -5,11 +5,13 @@
 use crate::gui::{
     fonts,
     marks::Icon,
+    paint,
     theme::{self, Tokens},
     widgets::touch::{self, Spoken},
 };
 use egui::{
-    Align2, Color32, FontId, Galley, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2,
+    Align2, Color32, FontId, Galley, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2,
+    text::TextWrapping, vec2,
 };
 use std::sync::Arc;
 
@@ -144,7 +146,7 @@ impl<'a> Button<'a> {
         ui.painter().rect(rect, 5.0, fill, stroke, StrokeKind::Inside);
     }
 
-    /// Cut with an ellipsis where a sign or the edge would run into it.
+    /// In smaller letters where a sign or the edge would run into it, then a lone word on two lines.
     fn within(self, ui: &Ui, rect: Rect, galley: Arc<Galley>) -> Arc<Galley> {
         let before = if self.before.is_some() { 26.0 } else { 0.0 };
         let after = if self.after.is_some() { 38.0 } else { 6.0 };
@@ -154,7 +156,14 @@ impl<'a> Button<'a> {
             return galley;
         }
         let mut job = (*galley.job).clone();
-        job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(0.0));
+        let least = paint::lessened(ui.painter(), job.clone(), room);
+        if least.size().x <= room {
+            return least;
+        }
+        job = (*least.job).clone();
+        let rows = if self.detail.is_empty() && self.after.is_none() { 2 } else { 1 };
+        let max_width = room.max(0.0);
+        job.wrap = TextWrapping { max_width, max_rows: rows, ..TextWrapping::default() };
         ui.painter().layout_job(job)
     }
 
@@ -174,11 +183,11 @@ impl<'a> Button<'a> {
         }
         let x = left + sign;
         if self.detail.is_empty() {
-            crate::gui::paint::place(&painter, pos2(x, rect.center().y), Align2::LEFT_CENTER, word);
+            paint::place(&painter, pos2(x, rect.center().y), Align2::LEFT_CENTER, word);
         } else {
             let middle = rect.center().y;
-            crate::gui::paint::place(&painter, pos2(x, middle - 9.0), Align2::LEFT_CENTER, word);
-            crate::gui::paint::place(&painter, pos2(x, middle + 12.0), Align2::LEFT_CENTER, detail);
+            paint::place(&painter, pos2(x, middle - 9.0), Align2::LEFT_CENTER, word);
+            paint::place(&painter, pos2(x, middle + 12.0), Align2::LEFT_CENTER, detail);
         }
     }
 }

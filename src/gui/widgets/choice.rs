@@ -53,7 +53,7 @@ fn answer_clicked(
     let (icon, ink) = if good { (Icon::Check, t.ok) } else { (Icon::Cross, t.stop) };
     icon.paint(ui.painter(), pos2(rect.left() + 22.0, rect.center().y), 18.0, ink, t);
     let room = rect.width() - 48.0;
-    let word = paint::fitted(ui.painter(), word, theme::button(), t.ink, room);
+    let word = paint::shrunk(ui.painter(), word, &theme::button(), t.ink, room);
     paint::place(ui.painter(), rect.left_center() + vec2(41.0, 0.0), Align2::LEFT_CENTER, word);
     touch::focus_ring(ui, &response, rect, 5.0);
     response.clicked()

@@ -120,6 +120,6 @@ pub fn edge_legend(ui: &mut Ui, words: [&str; 3]) {
         } else {
             painter.add(Shape::closed_line(triangle, Stroke::new(1.6, t.ink)));
         }
-        right = left - 32.0;
+        right = left - 28.0;
     }
 }

@@ -67,15 +67,17 @@ impl HoursBar<'_> {
         let painter = ui.painter().with_clip_rect(rect.expand(2.0).intersect(ui.clip_rect()));
         if !self.text.is_empty() {
             let strong = self.past.map_or(t.ink, |mark| mark.colour(t));
-            let room = rect.right().min(ui.clip_rect().right()) - rect.left() - 10.0;
-            // Smaller rather than cut: the end of the text is the interval.
+            let room = rect.right().min(ui.clip_rect().right()) - rect.left() - 8.0;
+            // Smaller, and then on two lines, rather than cut: the end of the text is the interval.
             let job = |size| rich_text(self.text, size, t.ink2, strong);
             let lay = |size| painter.layout_job(job(size));
             let fits = |galley: &std::sync::Arc<egui::Galley>| galley.size().x <= room;
-            let sizes = [16.0, 14.0, 12.5].into_iter();
+            let sizes = [16.0, 14.0].into_iter();
             let galley = sizes.map(lay).find(fits).unwrap_or_else(|| {
-                let wrap = egui::text::TextWrapping::truncate_at_width(room);
-                painter.layout_job(LayoutJob { wrap, ..job(theme::caption().size) })
+                let text = self.text.replacen("   ", "\n", 1);
+                let job = rich_text(&text, 12.5, t.ink2, strong);
+                let wrap = egui::text::TextWrapping { max_width: room, ..Default::default() };
+                painter.layout_job(LayoutJob { wrap, ..job })
             });
             let at = pos2(rect.left() + 8.0, rect.top() + 12.0);
             paint::place(&painter, at, Align2::LEFT_CENTER, galley);

@@ -13,7 +13,8 @@ use crate::gui::{
     },
 };
 use egui::{
-    Align2, FontId, Galley, Rect, Response, Sense, Stroke, Ui, UiBuilder, pos2, text::TextWrapping,
+    Align, Align2, FontId, Galley, Rect, Response, Sense, Stroke, Ui, UiBuilder, pos2,
+    text::{LayoutJob, TextWrapping},
     vec2,
 };
 use std::sync::Arc;
@@ -147,7 +148,7 @@ impl JobRow<'_> {
         for reason in self.reasons {
             add(reason, theme::body().size, t.ink2, t.ink, 3, width);
         }
-        add(self.source, theme::caption().size, t.ink3, t.ink3, 2, width - 16.0);
+        add(self.source, theme::caption().size, t.ink3, t.ink3, 3, width - 16.0);
         texts
     }
 
@@ -168,8 +169,9 @@ impl JobRow<'_> {
         let at = middle + vec2(0.0, 42.0);
         painter.text(at, Align2::CENTER_CENTER, self.word, theme::row_action(), ink);
         let font = FontId::new(theme::caption().size, fonts::regular());
-        let when = paint::fitted(painter, self.when, font, t.ink2, room.width() - 6.0);
-        paint::place(painter, middle + vec2(0.0, 61.0), Align2::CENTER_CENTER, when);
+        let mut job = LayoutJob::simple(self.when.to_owned(), font, t.ink2, room.width() - 6.0);
+        job.halign = Align::Center;
+        painter.galley(middle + vec2(0.0, 54.0), painter.layout_job(job), t.ink2);
     }
 }
 

@@ -95,13 +95,21 @@ fn tab_clicked(ui: &Ui, rect: Rect, tab: &LineTab<'_>, (index, current): (usize,
     let room = rect.right() - x - 4.0;
     let font = if current { theme::caption_bold() } else { theme::caption() };
     let ink = if current { t.ink } else { t.ink2 };
-    let place = paint::fitted(painter, tab.place, font, ink, room);
-    let done = paint::fitted(painter, tab.done, theme::caption(), t.ink3, room);
-    if 62.0 <= room {
-        paint::place(painter, pos2(x, middle - 8.0), Align2::LEFT_CENTER, place);
-        paint::place(painter, pos2(x, middle + 8.0), Align2::LEFT_CENTER, done);
-    } else if done.size().x <= room && 30.0 <= room {
-        paint::place(painter, pos2(x, middle), Align2::LEFT_CENTER, done);
+    let place = painter.layout(tab.place.to_owned(), font, ink, room);
+    let done = painter.layout_no_wrap(tab.done.to_owned(), theme::caption(), t.ink3);
+    // A name stands whole, on one line or on two, or not at all.
+    match (place.size().x <= room, place.rows.len()) {
+        (true, 1) => {
+            paint::place(painter, pos2(x, middle - 8.0), Align2::LEFT_CENTER, place);
+            paint::place(painter, pos2(x, middle + 8.0), Align2::LEFT_CENTER, done);
+        }
+        (true, 2) => {
+            paint::place(painter, pos2(x, middle), Align2::LEFT_CENTER, place);
+        }
+        _ if done.size().x <= room => {
+            paint::place(painter, pos2(x, middle), Align2::LEFT_CENTER, done);
+        }
+        _ => {}
     }
     touch::focus_ring(ui, &response, body.shrink(3.0), 3.0);
     response.clicked()

@@ -91,7 +91,7 @@ fn rect_salt(rect: Rect) -> (u32, u32) {
     (rect.min.x.to_bits(), rect.min.y.to_bits())
 }
 
-/// The head of a panel: its title, and a quiet note beside it that gives way first.
+/// The head of a panel: its title, and a quiet note beside it, or under it where there is no room.
 pub fn heading(ui: &mut Ui, title: &str, note: &str) -> Response {
     let t = theme::tokens(ui);
     head(ui, title, note, (theme::panel_title(), t.ink), Note::Beside)
@@ -122,13 +122,20 @@ fn head(
     let mut title = egui::text::LayoutJob::simple_singleline(title.to_owned(), font, ink);
     title.wrap = egui::text::TextWrapping::truncate_at_width(width);
     let title = ui.painter().layout_job(title);
-    let mut job = rich_text(note, 12.0, if at_right { t.ink2 } else { t.ink3 }, t.ink);
-    let room = width - title.size().x - 16.0;
-    job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(0.0));
-    let shown = (40.0 < room && !note.is_empty()).then(|| ui.painter().layout_job(job));
-
-    let (rect, response) =
-        ui.allocate_exact_size(vec2(width, title.size().y.max(18.0)), Sense::hover());
+    let job = rich_text(note, 12.0, if at_right { t.ink2 } else { t.ink3 }, t.ink);
+    let room = width - title.size().x - if at_right { 10.0 } else { 16.0 };
+    let mut shown = crate::gui::paint::lessened(ui.painter(), job, room);
+    // A note that does not fit beside its title stands under it.
+    let under = room < shown.size().x;
+    if under {
+        let mut job = (*shown.job).clone();
+        job.wrap.max_width = width;
+        shown = ui.painter().layout_job(job);
+    }
+    let tall = title.size().y.max(18.0);
+    let below = if under { shown.size().y } else { 0.0 };
+    let (whole, response) = ui.allocate_exact_size(vec2(width, tall + below), Sense::hover());
+    let rect = whole.with_max_y(whole.top() + tall);
     let text = title.job.text.clone();
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::accesskit::Role::Heading, true, text.as_str())
@@ -142,12 +149,14 @@ fn head(
     let title_width = title.size().x;
     let at = egui::pos2(rect.left(), middle - title.size().y / 2.0);
     ui.painter().galley(at, title, ink);
-    if let Some(note) = shown {
-        let x =
-            if at_right { rect.right() - note.size().x } else { rect.left() + title_width + 16.0 };
-        let at = egui::pos2(x, middle - note.size().y / 2.0 + if at_right { 0.0 } else { 1.0 });
-        ui.painter().galley(at, note, t.ink3);
-    }
+    let at = match (under, at_right) {
+        (true, _) => egui::pos2(rect.left(), rect.bottom()),
+        (false, true) => egui::pos2(rect.right() - shown.size().x, middle - shown.size().y / 2.0),
+        (false, false) => {
+            egui::pos2(rect.left() + title_width + 16.0, middle - shown.size().y / 2.0 + 1.0)
+        }
+    };
+    ui.painter().galley(at, shown, t.ink3);
     response
 }
 

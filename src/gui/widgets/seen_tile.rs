@@ -71,12 +71,14 @@ fn tile_clicked(ui: &Ui, rect: Rect, tile: &SeenTile<'_>) -> bool {
     );
 
     let family = if tile.chosen { fonts::bold() } else { fonts::regular() };
-    let font = FontId::new(12.0, family);
-    let mut job =
-        egui::text::LayoutJob::simple(tile.words.to_owned(), font, t.ink, rect.width() - 8.0);
-    job.halign = egui::Align::Center;
-    job.wrap.max_rows = 2;
-    let galley = ui.painter().layout_job(job);
+    let lay = |size| {
+        let (font, room) = (FontId::new(size, family.clone()), rect.width() - 5.0);
+        let mut job = egui::text::LayoutJob::simple(tile.words.to_owned(), font, t.ink, room);
+        job.halign = egui::Align::Center;
+        job.wrap.max_rows = 2;
+        ui.painter().layout_job(job)
+    };
+    let galley = Some(lay(12.0)).filter(|it| !it.elided).unwrap_or_else(|| lay(11.0));
     let at = rect.center_top() + vec2(0.0, rect.height() * 0.72);
     // Centred text hangs around its anchor, so only its height has to be halved.
     let top = at - vec2(0.0, galley.size().y / 2.0);

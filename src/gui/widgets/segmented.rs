@@ -44,7 +44,7 @@ pub fn segmented(ui: &mut Ui, name: &str, parts: &[&str], on: usize) -> Option<u
             paint::upright(ui.painter(), left, y, Stroke::new(1.0, t.line));
         }
         let ink = if chosen { t.field } else { t.ink };
-        let word = paint::fitted(ui.painter(), *part, font(chosen), ink, width - 6.0);
+        let word = paint::shrunk(ui.painter(), part, &font(chosen), ink, width - 6.0);
         paint::place(ui.painter(), cell.center(), Align2::CENTER_CENTER, word);
         touch::focus_ring(ui, &response, cell, 4.0);
         if response.clicked() {

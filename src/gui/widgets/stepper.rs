@@ -51,7 +51,7 @@ impl Stepper<'_> {
         }
         let font = egui::FontId::new(17.0, crate::gui::fonts::bold());
         let room = width - 2.0 * side - 6.0;
-        let value = paint::fitted(ui.painter(), self.value, font, t.ink, room);
+        let value = paint::shrunk(ui.painter(), self.value, &font, t.ink, room);
         paint::place(ui.painter(), rect.center(), Align2::CENTER_CENTER, value);
         touch::say(ui, rect.shrink2(vec2(side, 0.0)), ("stepper", self.less), self.value);
         let middle = rect.shrink2(vec2(side, 0.0));
@@ -78,8 +78,11 @@ impl Stepper<'_> {
         let at = middle.center_top() + vec2(0.0, 13.0);
         paint::place(ui.painter(), at, Align2::CENTER_CENTER, over);
         let ink = if self.value == "0" { t.ink3 } else { t.ink };
-        let font = egui::FontId::new(16.0, crate::gui::fonts::bold());
-        let value = paint::fitted(ui.painter(), self.value, font, ink, middle.width());
+        let font = egui::FontId::new(
+            if self.value.len() < 4 { 16.0 } else { 13.0 },
+            crate::gui::fonts::bold(),
+        );
+        let value = paint::shrunk(ui.painter(), self.value, &font, ink, middle.width());
         let at = middle.center_bottom() - vec2(0.0, 14.0);
         paint::place(ui.painter(), at, Align2::CENTER_CENTER, value);
         let said = format!("{what}: {}", self.value);

@@ -101,8 +101,12 @@ fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command
         let at = pos2(rect.left() + x, rect.top() + y);
         paint::place(painter, at, Align2::LEFT_CENTER, galley);
     };
-    let [words, _] = columns.words;
-    word(words, 64.0, tell!("Job, with the numbers behind it"), 240.0);
+    let [words, end] = columns.words;
+    let numbers = tell!(
+        "Job and the numbers behind it (gaps: {unit})",
+        unit = scene.view.numbers.unit_name()
+    );
+    word(words, 64.0, &numbers, end - words);
     if let Some([left, right]) = columns.ribbon {
         word(left, 64.0, tell!("Gap, now and after"), right - left);
     }

@@ -18,13 +18,15 @@ use crate::{
     },
     language::tell,
 };
-use egui::{Id, Rect, RichText, Sense, Ui, UiBuilder, vec2};
+use egui::{Align2, Id, Margin, Rect, RichText, Sense, TextEdit, Ui, UiBuilder, vec2};
 
 /// Of one thickness nobody puts in more.
 const MOST: usize = 20;
 /// The least width of a tile: two buttons and a thickness between them.
 const TILE: f32 = 134.0;
 const GAP: f32 = 6.0;
+/// The width of the field for initials.
+const INITIALS: f32 = 92.0;
 
 /// What was tapped so far.
 #[derive(Clone, Debug)]
@@ -123,22 +125,41 @@ pub(super) fn tightened(ui: &mut Ui, words: &str, on: &mut bool) {
     *on ^= tick_row(ui, &crate::brief::words::capital(words), *on);
 }
 
-/// Who did it, of those who signed lately; nothing where nobody ever signed.
+/// Who did it: anybody's initials, or those of somebody who signed lately by one tap.
 pub(super) fn who(ui: &mut Ui, scene: &Scene<'_>, by: &mut String) {
+    let t = theme::tokens(ui);
     let likely = scene.view.bench.likely_by();
     let mut known = scene.view.bench.yard().signed_by();
     known.retain(|it| *it != likely);
     known.insert(0, likely);
     known.retain(|it| !it.is_empty());
     known.truncate(4);
-    if known.is_empty() {
-        return;
-    }
-    let on = known.iter().position(|it| it == by).unwrap_or(0);
-    let tapped = choice(ui, tell!("Who did it"), (tell!("done by"), &known), on);
-    if let Some(tapped) = tapped.and_then(|it| known.get(it)) {
-        (*tapped).clone_into(by);
-    }
+    section(ui, tell!("Who did it"), "");
+    ui.horizontal(|ui| {
+        let id = Id::unique("who did the work");
+        let edit = TextEdit::singleline(by)
+            .id(id)
+            .font(theme::value())
+            .text_color(t.ink)
+            .hint_text(tell!("initials"))
+            .margin(Margin::symmetric(10, 10))
+            .align(Align2::LEFT_CENTER)
+            .min_size(vec2(INITIALS, theme::TOUCH))
+            .desired_width(INITIALS);
+        ui.name_inputs(tell!("initials of whoever did it"), |ui| ui.add(edit));
+        ui.ctx().accesskit_node_builder(id, |node| {
+            node.set_label(tell!("initials of whoever did it"));
+        });
+        if known.is_empty() {
+            return;
+        }
+        // Initials that nobody has signed with are none of the parts.
+        let on = known.iter().position(|it| it == by).unwrap_or(known.len());
+        let tapped = segmented(ui, tell!("done by"), &known, on);
+        if let Some(tapped) = tapped.and_then(|it| known.get(it)) {
+            (*tapped).clone_into(by);
+        }
+    });
 }
 
 /// A title and a switch on one line.

@@ -100,7 +100,7 @@ fn confirm(
         // Not where the button was that asked: a second tap by mistake must not write.
         let yes = Button::primary(tell!("Yes, done")).width(width * 0.37);
         if yes.enabled(!work.is_empty()).show(ui).clicked() {
-            asked = Some(Command::RecordWorkBy(work, form.by.clone()));
+            asked = Some(Command::RecordWorkBy(work, form.by.trim().to_owned()));
             over = true;
         }
         let rest = ui.available_width();

@@ -70,7 +70,7 @@ fn contents(
 ) -> Option<Command> {
     let (shear, history) = (&scene.machine.shear, &scene.machine.history);
     title(ui, scene, decision, brief);
-    gaps(ui, decision, brief);
+    gaps(ui, decision, brief, scene.view.numbers.unit_name());
     // What a welder must heed comes after what everybody does before reaching in.
     let (before, after): (&[String], &[String]) = match decision.job {
         Job::CallWelder => (&[], &brief.notes),
@@ -81,6 +81,16 @@ fn contents(
     }
     if let Some(causes) = &brief.causes {
         paragraph(ui, &causes.head);
+    }
+    // Before what is done with the hands, and high enough to stand whole in a small window.
+    divider(ui);
+    if decision.job == Job::Nothing && decision.action == Action::Leave {
+        paragraph(ui, language::told(caution::practice::LOOK));
+    } else {
+        cautions(ui, decision);
+    }
+    for note in after {
+        paragraph(ui, note);
     }
     let edges: Vec<_> = [&line.fixed, &line.moving]
         .into_iter()
@@ -99,15 +109,6 @@ fn contents(
         let intervals = scene.view.bench.yard().settings.intervals_of(shear);
         let again = blade::check_bolts_again(intervals.retorque);
         parts::bolts(ui, bolts, &again);
-    }
-    divider(ui);
-    if decision.job == Job::Nothing && decision.action == Action::Leave {
-        paragraph(ui, language::told(caution::practice::LOOK));
-    } else {
-        cautions(ui, decision);
-    }
-    for note in after {
-        paragraph(ui, note);
     }
     divider(ui);
     section(ui, tell!("Why"), "");
@@ -142,36 +143,53 @@ pub(super) fn fine_print(ui: &mut Ui, words: &str) {
     ui.add(egui::Label::new(RichText::new(words).font(theme::caption()).color(t.ink3)).wrap());
 }
 
+/// Where the words stand beside the mark.
+const LEFT: f32 = 64.0;
+
 /// The action, large, with the place and when it is due.
 fn title(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision, brief: &LineBrief) {
     let t = theme::tokens(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 56.0), Sense::hover());
-    let painter = ui.painter();
-    let mark = job_mark(decision);
-    mark.paint(painter, rect.left_center() + vec2(24.0, 0.0), 46.0, t, t.field);
-    let x = rect.left() + 64.0;
-    let action = pos2(x, rect.top() + 16.0);
-    let word = painter.text(action, Align2::LEFT_CENTER, brief.action_word, theme::action(), t.ink);
-    let room = rect.right() - word.right() - 12.0;
-    let when = paint::fitted(painter, brief.when.as_str(), theme::body(), t.ink2, room);
-    let at = pos2(rect.right(), action.y + 2.0);
-    paint::place(painter, at, Align2::RIGHT_CENTER, when);
+    let width = ui.available_width();
     let planned = scene.plan.and_then(|it| it.lines.iter().find(|it| it.line == brief.line));
     let work = planned.and_then(|it| it.work.as_deref()).unwrap_or_default();
-    let work = paint::fitted(painter, work, theme::body(), t.ink2, rect.width() / 2.0);
-    let place = format!("**{}**  {}", brief.line, brief.place);
-    let mut job = rich_text(&place, 14.0, t.ink2, t.ink);
-    let room = rect.right() - x - work.size().x - 12.0;
-    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
-    paint::place(painter, pos2(rect.right(), rect.top() + 43.0), Align2::RIGHT_CENTER, work);
-    let place = painter.layout_job(job);
-    paint::place(painter, pos2(x, rect.top() + 43.0), Align2::LEFT_CENTER, place);
+    let lay = |words: &str, font, ink| ui.painter().layout_no_wrap(words.to_owned(), font, ink);
+    let word = lay(brief.action_word, theme::action(), t.ink);
+    let place = rich_text(&format!("**{}**  {}", brief.line, brief.place), 14.0, t.ink2, t.ink);
+    let place = paint::lessened(ui.painter(), place, width - LEFT);
+    // When, and how long it takes, stand at the right edge, or under the place where it is narrow.
+    let mut under = Vec::new();
+    let mut at_right = [None, None];
+    for ((first, words), right) in
+        [(&word, brief.when.as_str()), (&place, work)].into_iter().zip(&mut at_right)
+    {
+        let second = lay(words, theme::body(), t.ink2);
+        if first.size().x + second.size().x + 12.0 <= width - LEFT {
+            *right = Some(second);
+        } else {
+            under.push(words);
+        }
+    }
+    let under = ui.painter().layout(under.join(" · "), theme::body(), t.ink2, width - LEFT);
+    let more = if under.is_empty() { 0.0 } else { under.size().y + 2.0 };
+    let (rect, _) = ui.allocate_exact_size(vec2(width, 56.0 + more), Sense::hover());
+    let painter = ui.painter();
+    let mark = job_mark(decision);
+    mark.paint(painter, rect.left_top() + vec2(24.0, 28.0), 46.0, t, t.field);
+    let left = rect.left() + LEFT;
+    let rows = [rect.top() + 16.0, rect.top() + 43.0];
+    for ((words, y), right) in [word, place].into_iter().zip(rows).zip(at_right) {
+        paint::place(painter, pos2(left, y), Align2::LEFT_CENTER, words);
+        if let Some(right) = right {
+            paint::place(painter, pos2(rect.right(), y + 1.0), Align2::RIGHT_CENTER, right);
+        }
+    }
+    paint::place(painter, pos2(left, rect.top() + 54.0), Align2::LEFT_TOP, under);
     let said = format!("{}, {}: {} {}", brief.action_word, brief.when, brief.line, brief.place);
     touch::say(ui, rect, "chosen job", &said);
 }
 
 /// The gaps now, and after the work as far as anybody can know.
-fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
+fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief, unit: &str) {
     let t = theme::tokens(ui);
     let after = match (&brief.gap_after, &decision.job) {
         (Some(after), _) => Some(format!("**{after}**")),
@@ -184,11 +202,11 @@ fn gaps(ui: &mut Ui, decision: &LineDecision, brief: &LineBrief) {
     let gap_now = &brief.gap_now;
     let (now, mut said) = if brief.gap_moved {
         (
-            tell!("Gap before the work **{gap_now}**", gap_now),
+            tell!("Gap before the work, {unit}: **{gap_now}**", unit, gap_now),
             tell!("gap before the work {gap_now}", gap_now),
         )
     } else {
-        (tell!("Gap **{gap_now}**", gap_now), tell!("gap now {gap_now}", gap_now))
+        (tell!("Gap, {unit}: **{gap_now}**", unit, gap_now), tell!("gap now {gap_now}", gap_now))
     };
     let lay = |text: &str, size: f32| painter.layout_job(rich_text(text, size, t.ink2, t.ink));
     let wide = |size: &f32| {

@@ -161,6 +161,6 @@ fn confirm(
         let rest = ui.available_width();
         form.asking = !Button::plain(tell!("Not yet swapped")).width(rest).show(ui).clicked();
     });
-    let work = yes.then(|| Command::RecordWorkBy(work, form.by.clone()));
+    let work = yes.then(|| Command::RecordWorkBy(work, form.by.trim().to_owned()));
     (work, !yes)
 }

@@ -70,11 +70,11 @@ fn name(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
         words::station(hand.shear, hand.at),
         words::whereabouts(hand.shear, hand.station, hand.view.numbers),
     );
-    let x = name.right() + 18.0;
-    let over = if hand.saved || !hand.entry.is_blank() { 52.0 } else { 0.0 };
+    let x = name.right() + 13.0;
+    let over = if hand.saved || !hand.entry.is_blank() { 48.0 } else { 0.0 };
     let wide = rect.right() - x - over;
-    let line = |text: &str, font, ink, y: f32| {
-        let galley = paint::fitted(painter, text, font, ink, wide);
+    let line = |text: &str, font: egui::FontId, ink, y: f32| {
+        let galley = paint::shrunk(painter, text, &font, ink, wide);
         paint::place(painter, egui::pos2(x, y), Align2::LEFT_CENTER, galley);
     };
     let middle = rect.center().y;
@@ -378,7 +378,7 @@ fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         let (word, detail, command) = match hand.step() {
             Step::Goes(stack) => (
                 tell!("{stack} goes", stack = n.length(stack)),
-                tell!("then the one that does not").to_owned(),
+                tell!("then one too thick").to_owned(),
                 Command::Confirm,
             ),
             Step::Save => (tell!("Save and next").to_owned(), next, Command::Confirm),

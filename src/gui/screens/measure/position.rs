@@ -2,7 +2,7 @@
 
 use crate::{
     brief::{
-        caution::{ADVICE_ONLY, BEFORE_REACHING_IN, MOVE_THE_JAW},
+        caution::{ADVICE_ONLY, BEFORE_REACHING_IN, Caution, MOVE_THE_JAW},
         service::reminder,
     },
     domain::decide::service,
@@ -67,19 +67,16 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     });
 }
 
-/// Six tiles, two in a row.
+/// Six tiles, two in a row, or three where the window is low.
 pub(in crate::gui::screens) fn tiles(ui: &mut Ui) {
-    let gap = 8.0;
-    let width = (ui.available_width() - gap) / 2.0;
-    for row in BEFORE_REACHING_IN.chunks(2) {
-        ui.horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = gap;
-            for caution in row {
-                let icon = caution_icon(caution.sign);
-                let [words, detail] = [caution.title, caution.detail].map(language::told);
-                CautionTile { icon, words, detail }.show(ui, width);
-            }
-        });
+    let tile = |caution: &Caution| {
+        let icon = caution_icon(caution.sign);
+        let [words, detail] = [caution.title, caution.detail].map(language::told);
+        CautionTile { icon, words, detail }
+    };
+    let tiles = BEFORE_REACHING_IN.each_ref().map(tile);
+    for row in tiles.chunks(if theme::is_low(ui.ctx()) { 3 } else { 2 }) {
+        CautionTile::show_row(row, ui);
     }
 }
 

@@ -82,15 +82,13 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     paragraph(ui, tell!("Saved with the session, at this station. Tap again to take it back."));
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
     ui.horizontal(|ui| {
-        let width = ui.available_width();
-        let back = Button::plain(tell!("Back to the leaves")).width(width * 0.42);
+        let each = (ui.available_width() - 2.0 * ui.spacing().item_spacing.x) / 3.0;
+        let back = Button::plain(tell!("Back to the leaves")).width(each);
         if back.show(ui).clicked() || escape {
             close(ui);
         }
-        let rest = ui.available_width();
-        marks::button(ui, rest * 0.6);
-        let rest = ui.available_width();
-        weld::button(ui, rest);
+        marks::button(ui, each);
+        weld::button(ui, each);
     });
 }
 

@@ -16,12 +16,15 @@ use crate::{
     workbench::{Command, Setup, SetupDesk},
 };
 use egui::{
-    Align2, ComboBox, Frame, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, Ui,
-    UiBuilder, pos2, vec2,
+    Align2, Color32, ComboBox, Frame, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind,
+    TextEdit, TextStyle, Ui, UiBuilder, pos2, vec2,
 };
 
 /// Height of what stands over the box.
 pub(super) const CAPTION: f32 = 17.0;
+
+/// What a list takes beside its choice: margins and the arrow.
+const ARROW: f32 = 62.0;
 
 /// The name by which a screen reader and a test find the box of a field.
 pub(super) fn id(name: &str) -> Id {
@@ -39,8 +42,6 @@ pub(super) fn show(
     let t = theme::tokens(ui);
     let guide = setup::tell(field, desk.unit());
     let name = setup::name(field, desk.draft());
-    // The box takes the keyboard, not what lies around it.
-    let (rect, ground) = ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::CLICK);
     let caption = match (guide.unit, field) {
         (_, Field::Position(place)) => format!("{}. {}", place + 1, guide.label),
         (_, Field::Station(id, crate::domain::setup::OfStation::FromPivot)) => {
@@ -52,10 +53,13 @@ pub(super) fn show(
         ("", _) => guide.label.to_owned(),
         (unit, _) => format!("{}, {unit}", guide.label),
     };
+    let choices = desk.draft().choices(field);
+    let width = width.max(natural(ui, &caption, &choices)).min(ui.max_rect().width());
+    // The box takes the keyboard, not what lies around it.
+    let (rect, ground) = ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::CLICK);
     let galley = paint::fitted(ui.painter(), caption, theme::caption(), t.ink2, width);
     paint::place(ui.painter(), rect.min + vec2(1.0, 1.0), Align2::LEFT_TOP, galley);
     let at = rect.with_min_y(rect.top() + CAPTION);
-    let choices = desk.draft().choices(field);
     let response = if choices.is_empty() {
         typed(ui, desk, field, (&name, at), asked)
     } else {
@@ -68,6 +72,16 @@ pub(super) fn show(
     if ground.clicked() {
         response.request_focus();
     }
+}
+
+/// What the caption and the longest choice need.
+fn natural(ui: &Ui, caption: &str, choices: &[String]) -> f32 {
+    let wide = |text: &str, font| {
+        ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
+    };
+    let font = TextStyle::Button.resolve(ui.style());
+    let choices = choices.iter().map(|it| wide(language::known(it), font.clone()) + ARROW);
+    choices.fold(wide(caption, theme::caption()) + 2.0, f32::max)
 }
 
 fn typed(

@@ -163,7 +163,7 @@ fn nav_item(ui: &Ui, rect: Rect, page: SetupPage, [current, wrong]: [bool; 2]) -
     }
     let (font, ink) =
         if current { (theme::section(), t.ink) } else { (theme::body_bold(), t.ink2) };
-    let galley = paint::fitted(painter, word, font, ink, rect.width() - 26.0);
+    let galley = paint::shrunk(painter, word, &font, ink, rect.width() - 22.0);
     let at = pos2(rect.left() + 13.0, rect.center().y);
     paint::place(painter, at, Align2::LEFT_CENTER, galley);
     if wrong {

@@ -289,7 +289,7 @@ fn expansion(shear: &Shear, unit: LengthUnit) -> Vec<Group> {
         let links = (0..line.chain.0.len()).flat_map(|link| {
             let of = move |field, width| (Field::Link(id, link, field), width);
             [
-                of(OfLink::Name, WORD),
+                of(OfLink::Name, CHOICE),
                 of(OfLink::Length, NUMBER),
                 of(OfLink::Opens, NUMBER),
                 of(OfLink::Material, NUMBER),

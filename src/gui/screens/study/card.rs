@@ -117,7 +117,7 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
         let (word, detail) = match (in_hand, entry.go) {
             (Some(stack), None) if entry.no_go.is_none() => {
                 let goes = tell!("{stack} goes", stack = desk.view.numbers.length(stack));
-                (goes, tell!("then the one that does not").to_owned())
+                (goes, tell!("then one too thick").to_owned())
             }
             _ => (tell!("Save and next").to_owned(), next(desk)),
         };

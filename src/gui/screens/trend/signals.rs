@@ -92,7 +92,7 @@ fn rows(chart: &Chart) -> [ControlRow<'static>; 3] {
         },
         ControlRow {
             title: tell!("Weighted average"),
-            note: tell!("of the readings since the last work (EWMA), newest weighs 0.2"),
+            note: tell!("since the last work (EWMA), the newest weighs 0.2"),
             points: points(&|it| Some(it.average), &|it| it.average_limit, &average),
             two_sided: true,
         },

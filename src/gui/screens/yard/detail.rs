@@ -99,30 +99,31 @@ fn due(ui: &mut Ui, view: &View<'_>, shear: &Shear) {
     divider(ui);
 }
 
+/// Where the words stand beside the mark.
+const LEFT: f32 = 40.0;
+
 fn line(ui: &mut Ui, brief: &LineRow) {
     let t = theme::tokens(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 48.0), Sense::hover());
+    let width = ui.available_width();
+    let interval = ui.painter().layout_no_wrap(brief.interval.clone(), theme::caption(), t.ink3);
+    let room = width - LEFT - interval.size().x - 14.0;
+    let head = ui.painter().layout(brief.headline.clone(), theme::chip(), t.ink2, room);
+    let more = head.size().y * (1.0 - 1.0 / head.rows.len().max(1) as f32);
+    let (rect, _) = ui.allocate_exact_size(vec2(width, 48.0 + more), Sense::hover());
     let painter = ui.painter();
     row_mark(brief).paint(painter, pos2(rect.left() + 14.0, rect.center().y), 22.0, t, t.field);
-    let x = rect.left() + 40.0;
+    let x = rect.left() + LEFT;
     let hours = painter.layout_no_wrap(brief.hours.clone(), theme::value(), t.ink);
-    let interval = paint::fitted(painter, brief.interval.as_str(), theme::caption(), t.ink3, 120.0);
-    let beside = |width: f32| rect.right() - x - width - 14.0;
-    let room = beside(hours.size().x);
+    let room = rect.right() - x - hours.size().x - 14.0;
     let title = format!("{}: {}", brief.place, words::within(&brief.action_word));
-    let title = paint::fitted(painter, title, theme::body_bold(), t.ink, room);
-    paint::place(painter, pos2(x, rect.center().y - 10.0), Align2::LEFT_CENTER, title);
-    let head = paint::fitted(
-        painter,
-        brief.headline.as_str(),
-        theme::chip(),
-        t.ink2,
-        beside(interval.size().x),
-    );
-    paint::place(painter, pos2(x, rect.center().y + 10.0), Align2::LEFT_CENTER, head);
-    let at = pos2(rect.right(), rect.center().y - 9.0);
+    let title = paint::shrunk(painter, &title, &theme::body_bold(), t.ink, room);
+    let [first, second] = [14.0, 34.0].map(|down| rect.top() + down);
+    paint::place(painter, pos2(x, first), Align2::LEFT_CENTER, title);
+    let top = second - head.rows.first().map_or(0.0, |it| it.height() / 2.0);
+    paint::place(painter, pos2(x, top), Align2::LEFT_TOP, head);
+    let at = pos2(rect.right(), first + 1.0);
     paint::place(painter, at, Align2::RIGHT_CENTER, hours);
-    let at = pos2(rect.right(), rect.center().y + 10.0);
+    let at = pos2(rect.right(), second);
     paint::place(painter, at, Align2::RIGHT_CENTER, interval);
     let spoken = format!("{}: {}. {}", brief.place, brief.action_word, brief.headline);
     say(ui, rect, ("line", brief.line.letter()), &spoken);

@@ -77,7 +77,7 @@ fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     let narrow = rect.width() < 620.0;
     let line = |text: &str, font: FontId, ink, at: egui::Pos2, room: f32| {
-        let galley = paint::fitted(&painter, text, font, ink, room);
+        let galley = paint::shrunk(&painter, text, &font, ink, room);
         paint::place(&painter, at, Align2::LEFT_CENTER, galley)
     };
     let mark = action_mark(machine.standing.action());
@@ -184,7 +184,7 @@ fn small(ui: &Ui, rect: Rect, word: &str, machine: &str) -> bool {
     let edge = if response.hovered() { Stroke::new(1.5, t.ink2) } else { Stroke::new(1.0, t.edge) };
     ui.painter().rect(rect, theme::RADIUS, fill, edge, StrokeKind::Inside);
     let font = FontId::new(13.0, fonts::bold());
-    let galley = paint::fitted(ui.painter(), word, font, t.ink, rect.width() - 8.0);
+    let galley = paint::shrunk(ui.painter(), word, &font, t.ink, rect.width() - 8.0);
     paint::place(ui.painter(), rect.center(), Align2::CENTER_CENTER, galley);
     focus_ring(ui, &response, rect, 4.0);
     response.clicked()

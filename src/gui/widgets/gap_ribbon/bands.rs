@@ -71,9 +71,12 @@ fn name(
     (quiet, strong): (Color32, Color32),
 ) {
     let [near, far] = line.span.map(|mm| scale.x(mm));
-    let mut job = rich_text(&format!("**{}**  {}", line.letter, line.place), 12.0, quiet, strong);
-    job.wrap = egui::text::TextWrapping::truncate_at_width(far - near);
-    let galley = painter.layout_job(job);
+    let lay =
+        |words: &str| paint::lessened(painter, rich_text(words, 12.0, quiet, strong), far - near);
+    // A place that has no room leaves its letter, which the tabs and stations say as well.
+    let whole = lay(&format!("**{}**  {}", line.letter, line.place));
+    let galley =
+        if whole.size().x <= far - near { whole } else { lay(&format!("**{}**", line.letter)) };
     paint::place(painter, pos2(near, scale.plot.top() - 12.0), Align2::LEFT_CENTER, galley);
 }
 

@@ -32,8 +32,12 @@ pub(super) fn paint(
             bar(painter, t, reading, scale);
         }
         if line.selected {
-            taken.extend(values(painter, t, &own, scale));
+            taken.extend(values(painter, t, &own, (scale, scale.x(line.span[0]))));
             taken.extend(own.iter().filter_map(|reading| bar_rect(reading, scale)));
+            taken.extend(own.iter().filter_map(|reading| {
+                let at = pos2(scale.x(reading.from_pivot), scale.y(reading.hot?.max(0.0)));
+                Some(Rect::from_center_size(at, vec2(8.0, 8.0)))
+            }));
         }
     }
     taken
@@ -137,7 +141,7 @@ fn values(
     painter: &Painter,
     t: &Tokens,
     readings: &[&RibbonReading<'_>],
-    scale: Scale,
+    (scale, near): (Scale, f32),
 ) -> Vec<Rect> {
     let mut order: Vec<_> = readings.iter().filter(|reading| !reading.text.is_empty()).collect();
     let rank = |reading: &RibbonReading<'_>| {
@@ -157,6 +161,8 @@ fn values(
         } else {
             room
         };
+        // The limits' values stand before the band.
+        let room = room.translate(vec2((near - room.left()).max(0.0), 0.0));
         if taken.iter().all(|other| !other.expand2(vec2(5.0, 0.0)).intersects(room)) {
             let ground = if reading.current { t.accent_tint } else { t.paper };
             painter.rect_filled(room.shrink2(vec2(-2.0, 2.0)), 0.0, ground);

@@ -105,7 +105,11 @@ impl RatePlot<'_> {
             (Align2::LEFT_CENTER, 8.0)
         };
         let head = pos2(at + dx, top - 16.0);
-        painter.text(head, anchor, words, theme::caption_bold(), t.accent);
+        let words = painter.layout_no_wrap(words.to_owned(), theme::caption_bold(), t.accent);
+        // Moved as far as it would be cut off.
+        let (at, clip) = (anchor.anchor_size(head, words.size()), painter.clip_rect());
+        let left = at.left().min(clip.right() - at.width()).max(clip.left());
+        paint::place(painter, pos2(left, at.top()), Align2::LEFT_TOP, words);
     }
 }
 

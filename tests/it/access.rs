@@ -15,6 +15,7 @@ use gapwright::{
         machine::LineId,
         setup::{Change, Field, OfLimits, OfStation},
     },
+    language,
     workbench::{Command, Screen, Setup, SetupPage},
 };
 use std::collections::BTreeSet;
@@ -23,16 +24,16 @@ const TAPPED: [Role; 6] =
     [Role::Button, Role::RadioButton, Role::CheckBox, Role::Tab, Role::Slider, Role::TextInput];
 
 /// A place in the window: the way there, by commands and then by hand.
-type Place = (String, Vec<Command>, Vec<By>);
+pub(crate) type Place = (String, Vec<Command>, Vec<By>);
 
 /// One step of a hand.
-enum By {
+pub(crate) enum By {
     Key(Modifiers, Key),
     Tap(&'static str),
 }
 
 /// Every screen, every page of Setup, and every page over a screen.
-fn places() -> Vec<Place> {
+pub(crate) fn places() -> Vec<Place> {
     let screens = shell::screens().into_iter();
     let screens = screens.map(|(name, at)| (name.to_owned(), at, Vec::new()));
     let setup = SetupPage::ALL.into_iter().map(|page| {
@@ -51,20 +52,28 @@ fn places() -> Vec<Place> {
     screens.chain(setup).chain(pages).chain([("about".to_owned(), Vec::new(), about)]).collect()
 }
 
-fn open((_, at, by_hand): &Place, size: [f32; 2]) -> Desk {
+pub(crate) fn open((_, at, by_hand): &Place, size: [f32; 2]) -> Desk {
     let mut desk = shell::open(at, size);
-    for step in by_hand {
-        match step {
-            By::Key(with, key) => desk.window.key_press_modifiers(*with, *key),
-            By::Tap(label) => desk.window.get_by_label(label).click(),
-        }
-        desk.window.run();
-    }
+    go(&mut desk, &[], by_hand);
     desk
 }
 
+/// Goes there in a window that is open.
+pub(crate) fn go(desk: &mut Desk, at: &[Command], by_hand: &[By]) {
+    for command in at {
+        desk.act(command.clone());
+    }
+    for step in by_hand {
+        match step {
+            By::Key(with, key) => desk.window.key_press_modifiers(*with, *key),
+            By::Tap(label) => desk.window.get_by_label(language::told(label)).click(),
+        }
+        desk.window.run();
+    }
+}
+
 /// Everything that can be tapped or that takes the keyboard, in the order of the tree.
-fn tappable(desk: &Desk) -> Vec<Node<'_>> {
+pub(crate) fn tappable(desk: &Desk) -> Vec<Node<'_>> {
     let mine = |node: &Node<'_>| {
         let data = node.accesskit_node();
         let takes_keyboard = data.data().supports_action(Action::Focus);
@@ -73,7 +82,7 @@ fn tappable(desk: &Desk) -> Vec<Node<'_>> {
     desk.window.root().children_recursive().filter(mine).collect()
 }
 
-fn label(node: &Node<'_>) -> String {
+pub(crate) fn label(node: &Node<'_>) -> String {
     node.accesskit_node().label().unwrap_or_default()
 }
 

@@ -51,6 +51,7 @@ mod quick;
 mod reading;
 mod reasons;
 mod reference;
+mod reflow;
 mod same_words;
 mod samples;
 mod sentences;

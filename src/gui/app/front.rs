@@ -7,7 +7,7 @@ use crate::{
         App,
         commands::{Deed, Page, Text},
         pages::{self, Sight},
-        screens::{self, View},
+        screens::{self, Arrangement, LEAST, View},
         theme,
     },
     language::{self, tell},
@@ -91,19 +91,26 @@ impl App {
     /// The page in front, if there is one.
     pub(super) fn page(&self, ui: &mut Ui) -> Option<Vec<Deed>> {
         let kept = self.front.folder.as_deref();
-        let sight = Sight { bench: &self.bench, look: self.front.look, kept };
+        let arranged = Arrangement::of(ui.available_width());
+        let sight = Sight { arranged, bench: &self.bench, look: self.front.look, kept };
         Some(pages::show(ui, self.front.page?, &sight))
     }
 
-    /// The screen in front; where the window is too small for it, or text is large, it scrolls.
+    /// The screen in front; where the window is too small for it, or text is large, its parts stand
+    /// one under the other and scroll.
     pub(super) fn screen(&self, ui: &mut egui::Ui, view: &View<'_>) -> Vec<Command> {
         if self.is_in_doubt() && needs_decisions(view.bench.screen()) {
             let next = tell!("This machine's log has changed. What follows from it is worked out.");
             return screens::nothing(ui, tell!("One moment"), next, None);
         }
         let room = ui.available_size();
-        if self.projected || (LEAST.x <= room.x && LEAST.y <= room.y) {
+        let arranged = Arrangement::of(room.x);
+        let fits = LEAST.x <= room.x && LEAST.y <= room.y;
+        if self.projected || fits {
             return screens::show(ui, view);
+        }
+        if arranged == Arrangement::Stacked {
+            return screens::show(ui, &View { arranged, ..*view });
         }
         let scrolled = ScrollArea::both().auto_shrink(false).show(ui, |ui| {
             let size = room.max(LEAST);
@@ -159,9 +166,6 @@ impl App {
         }
     }
 }
-
-/// What a screen needs at the least: the smallest window there is, without the rail.
-const LEAST: egui::Vec2 = egui::vec2(860.0, 608.0);
 
 /// A part of the window by itself.
 pub(super) fn child(ui: &mut egui::Ui, rect: egui::Rect, salt: &str) -> egui::Ui {

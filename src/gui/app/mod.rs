@@ -34,7 +34,7 @@ use crate::{
         insight::Insight,
         long_job::LongJob,
         picture,
-        screens::View,
+        screens::{Arrangement, View},
         shell, theme,
         widgets::RAIL_WIDTH,
     },
@@ -275,6 +275,7 @@ impl App {
 
     fn view(&self) -> View<'_> {
         View {
+            arranged: Arrangement::Wide,
             bench: &self.bench,
             root: &self.root,
             standings: &self.standings,

@@ -16,6 +16,7 @@ pub(crate) use palette::forget;
 use crate::{
     gui::{
         commands::{self, Deed, Name, Page},
+        screens::Arrangement,
         theme,
         widgets::{Button, Panel},
     },
@@ -28,6 +29,8 @@ use egui::{Align, Layout, Margin, RichText, ScrollArea, Ui};
 /// What a page may look at.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Sight<'a> {
+    /// How the parts of a page stand.
+    pub(crate) arranged: Arrangement,
     /// The state of the window.
     pub(crate) bench: &'a Workbench,
     /// How the window looks.
@@ -78,15 +81,25 @@ fn head(ui: &mut Ui, page: Page, sight: &Sight<'_>, asked: &mut Vec<Deed>) {
         Page::Settings => tell!("Settings of this window").to_owned(),
         Page::About => tell!("About this program").to_owned(),
     };
-    ui.horizontal(|ui| {
-        ui.heading(RichText::new(title).font(theme::action()).color(t.ink));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let to = commands::title(sight.bench.screen());
-            let back = tell!("Back to {to}", to);
-            if Button::plain(&back).show(ui).clicked() {
-                asked.push(Deed::Close);
-            }
-        });
-    });
+    let to = commands::title(sight.bench.screen());
+    let back = tell!("Back to {to}", to);
+    let mut back = |ui: &mut Ui| {
+        if Button::plain(&back).show(ui).clicked() {
+            asked.push(Deed::Close);
+        }
+    };
+    let title = RichText::new(title).font(theme::action()).color(t.ink);
+    match sight.arranged {
+        Arrangement::Wide => {
+            ui.horizontal(|ui| {
+                ui.heading(title);
+                ui.with_layout(Layout::right_to_left(Align::Center), back);
+            });
+        }
+        Arrangement::Stacked => {
+            ui.heading(title);
+            back(ui);
+        }
+    }
     ui.add_space(8.0);
 }

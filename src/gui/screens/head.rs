@@ -3,8 +3,8 @@
 use crate::{
     brief::head::Head,
     gui::{
-        screens::View,
-        widgets::{Step, TitleCell, title_block},
+        screens::{Arrangement, View},
+        widgets::{Step, TitleCell, title_block, title_rows},
     },
     language::tell,
     workbench::Command,
@@ -29,7 +29,7 @@ pub(crate) fn show(
         first.steps = Some([tell!("previous machine"), tell!("next machine")]);
     }
     cells.push(TitleCell { caption: last.0, value: last.1, ..Default::default() });
-    let step = title_block(ui, &cells)?;
+    let step = block(ui, view, &cells)?;
     let here = view.bench.machine()?;
     let place = machines.iter().position(|it| it.shear.id == here.shear.id)?;
     let next = match step {
@@ -37,6 +37,14 @@ pub(crate) fn show(
         Step::More => (place + 1) % machines.len(),
     };
     Some(Command::ChooseMachine(machines.get(next)?.shear.id.clone()))
+}
+
+/// The block in one row, or in as many as it needs where parts stand one under the other.
+pub(super) fn block(ui: &mut Ui, view: &View<'_>, cells: &[TitleCell<'_>]) -> Option<Step> {
+    match view.arranged {
+        Arrangement::Wide => title_block(ui, cells),
+        Arrangement::Stacked => title_rows(ui, cells),
+    }
 }
 
 /// Four cells of a title block: a caption, a value, and a quiet word beside it.

@@ -3,6 +3,7 @@
 //! A screen borrows what is true and returns what was asked for, in order. It changes nothing: the
 //! app hands the commands to the workbench after painting.
 
+mod arranged;
 mod budget;
 mod decide;
 mod head;
@@ -14,6 +15,7 @@ mod study;
 mod trend;
 mod yard;
 
+pub(crate) use arranged::{Arrangement, LEAST, column, room_of};
 pub(crate) use heat::LESSON_PAGE;
 pub(crate) use trend::{TREND_PAGE, hours as trend_hours};
 
@@ -33,6 +35,8 @@ use std::path::Path;
 /// What every screen may look at.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct View<'a> {
+    /// How the parts of a screen stand.
+    pub(crate) arranged: Arrangement,
     /// The state of the window.
     pub(crate) bench: &'a Workbench,
     /// The folder of the yard.
@@ -57,6 +61,13 @@ pub(crate) struct View<'a> {
     pub(crate) numbers: Numbers,
     /// The time.
     pub(crate) now: DateTime<Utc>,
+}
+
+impl View<'_> {
+    /// Whether parts stand one under the other.
+    pub(crate) fn is_stacked(&self) -> bool {
+        self.arranged == Arrangement::Stacked
+    }
 }
 
 /// A page of the lesson in hand, for a file or for paper.

@@ -179,6 +179,7 @@ fn dress(style: &mut egui::Style, theme: Theme, contrast: Contrast) {
     style.drag_value_text_style = TextStyle::Body;
     // Idle must cost nothing, and a gloved hand waits for no fade.
     style.animation_time = 0.0;
+    style.scroll_animation = style::ScrollAnimation::none();
     style.visuals = visuals(theme, contrast);
 
     let spacing = &mut style.spacing;

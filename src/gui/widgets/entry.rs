@@ -4,7 +4,7 @@
 //! stays as it is typed.
 
 use crate::{
-    gui::{fonts, paint, theme},
+    gui::{fonts, paint, theme, widgets::touch},
     language::{self, sentence},
 };
 use egui::{
@@ -83,6 +83,7 @@ impl Entry<'_> {
         if ground.clicked() {
             response.request_focus();
         }
+        touch::follow(ui, &response, rect);
         response
     }
 }

@@ -53,7 +53,12 @@ pub struct JobColumns {
     pub ribbon: Option<[f32; 2]>,
     /// The hours.
     pub hours: [f32; 2],
+    /// Whether they stand under the words.
+    pub under: bool,
 }
+
+/// The height of the hours under the words.
+const UNDER: f32 = 64.0;
 
 impl JobColumns {
     /// The columns for rows of this width, counted from the row's left edge.
@@ -68,20 +73,31 @@ impl JobColumns {
         let ribbon = (760.0 <= width).then(|| [hours[0] - gap - wide, hours[0] - gap]);
         let left = if width < 640.0 { 122.0 } else { 154.0 };
         let right = ribbon.map_or(hours[0] - 18.0, |ribbon| ribbon[0] - 22.0);
-        Self { words: [left, right], ribbon, hours }
+        Self { words: [left, right], ribbon, hours, under: false }
+    }
+
+    /// The same where the hours stand under the words, which then have the whole width.
+    pub const fn under(width: f32) -> Self {
+        let (left, right) = (110.0, width - 16.0);
+        Self { words: [left, right], ribbon: None, hours: [left, right], under: true }
     }
 }
 
 impl JobRow<'_> {
     /// Shows the row over the width at hand; the whole row can be tapped.
     pub fn show(&self, ui: &mut Ui) -> Response {
+        self.show_in(ui, JobColumns::of(ui.available_width()))
+    }
+
+    /// The same in columns for that width.
+    pub fn show_in(&self, ui: &mut Ui, columns: JobColumns) -> Response {
         let t = theme::tokens(ui);
         let width = ui.available_width();
-        let columns = JobColumns::of(width);
         let texts = self.lay(ui, columns.words[1] - columns.words[0]);
         let words_height: f32 = texts.iter().map(|text| text.size().y + 3.0).sum();
         let least = if self.ribbon.is_some() { 118.0 } else { 96.0 };
-        let height = (words_height + 28.0).max(least);
+        let below = if columns.under && self.hours.is_some() { UNDER } else { 0.0 };
+        let height = (words_height + 28.0).max(least) + below;
         let (rect, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
 
         let id = ui.make_persistent_id(("job", self.place));
@@ -100,7 +116,7 @@ impl JobRow<'_> {
         paint::level(painter, rect.left()..=rect.right(), rect.top(), Stroke::new(1.0, t.line));
         self.badge(ui, rect.with_max_x(rect.left() + columns.words[0]));
 
-        let mut y = rect.center().y - words_height / 2.0;
+        let mut y = rect.center().y - f32::midpoint(words_height, below);
         let last = texts.len().saturating_sub(1);
         for (index, text) in texts.into_iter().enumerate() {
             let mut x = rect.left() + columns.words[0];
@@ -122,10 +138,14 @@ impl JobRow<'_> {
         if let Some(hours) = self.hours {
             let [left, right] = columns.hours;
             let x = rect.left() + left;
+            let (from, middle) = if columns.under {
+                (rect.bottom() - UNDER, rect.bottom() - UNDER / 2.0)
+            } else {
+                (rect.top() + 14.0, rect.center().y - 4.0)
+            };
             let axis = Stroke::new(1.0, t.line);
-            paint::upright(ui.painter(), x, rect.top() + 14.0..=rect.bottom() - 14.0, axis);
-            let room =
-                Rect::from_min_size(pos2(x, rect.center().y - 34.0), vec2(right - left, 60.0));
+            paint::upright(ui.painter(), x, from..=rect.bottom() - 14.0, axis);
+            let room = Rect::from_min_size(pos2(x, middle - 30.0), vec2(right - left, 60.0));
             hours.show(&mut beside(ui, room, self.headline), right - left);
         }
         touch::focus_ring(ui, &response, rect.shrink(4.0), 3.0);
@@ -183,7 +203,7 @@ fn beside(ui: &mut Ui, rect: Rect, salt: &str) -> Ui {
 #[test]
 fn columns_never_overlap_at_any_width() {
     for width in [430.0, 560.0, 640.0, 760.0, 1036.0, 1400.0] {
-        let JobColumns { words, ribbon, hours } = JobColumns::of(width);
+        let JobColumns { words, ribbon, hours, .. } = JobColumns::of(width);
         assert!(words[0] + 120.0 < words[1], "no room for words at {width}");
         let left_of_hours = ribbon.map_or(words[1], |ribbon| ribbon[1]);
         assert!(words[1] <= ribbon.map_or(hours[0], |ribbon| ribbon[0]), "{width}");

@@ -57,7 +57,7 @@ pub use mouth_view::{
     Along, Face, HotFace, Jaw, JawPart, MouthEdit, MouthStation, MouthView, MouthWords, Overlay,
     StockBar, Warning,
 };
-pub use panel::{Panel, divider, heading, section};
+pub use panel::{Panel, divider, heading, scrolls, section};
 pub use progress::{ProgressGroup, ProgressStep};
 pub use rail::{RailItem, WIDTH as RAIL_WIDTH, rail};
 pub use rich::{paragraph, rich_text};
@@ -70,7 +70,7 @@ pub use sparkline::Sparkline;
 pub use stepper::{Step, Stepper};
 pub use study_picture::{StudyColumn, StudyPicture};
 pub use temper_scale::temper_scale;
-pub use title_block::{TitleCell, title_block};
+pub use title_block::{TitleCell, title_block, title_rows};
 pub use touch::say;
 pub(crate) use touch::{Spoken, focus_ring, tap, warn};
 pub use verdict_box::VerdictBox;

@@ -4,8 +4,8 @@
 
 use crate::gui::{theme, widgets::rich_text};
 use egui::{
-    Color32, CornerRadius, Frame, InnerResponse, Margin, Rect, Response, Sense, Stroke, StrokeKind,
-    Ui, UiBuilder, vec2,
+    Color32, CornerRadius, Frame, InnerResponse, Margin, Rect, Response, ScrollArea, Sense, Stroke,
+    StrokeKind, Ui, UiBuilder, vec2,
 };
 
 /// A sheet of paper.
@@ -84,6 +84,11 @@ impl Panel {
             ui.painter().rect_filled(bar, top, theme::tokens(ui).accent);
         }
     }
+}
+
+/// What scrolls in a room of its own, and stands whole in a column that scrolls with all its parts.
+pub fn scrolls<R>(ui: &mut Ui, area: ScrollArea, add: impl FnOnce(&mut Ui) -> R) -> R {
+    if ui.available_height().is_finite() { area.show(ui, add).inner } else { add(ui) }
 }
 
 /// Sheets side by side must not share widget names, and they never start at the same corner.

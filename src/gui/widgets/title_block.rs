@@ -100,6 +100,25 @@ pub fn title_block(ui: &mut Ui, cells: &[TitleCell<'_>]) -> Option<Step> {
     tapped
 }
 
+/// Paints the block in as many rows as its cells need, where one row would cut them.
+pub fn title_rows(ui: &mut Ui, cells: &[TitleCell<'_>]) -> Option<Step> {
+    let (width, mut rest, mut tapped) = (ui.available_width(), cells, None);
+    ui.vertical(|ui| {
+        // Rows share their edge.
+        ui.spacing_mut().item_spacing.y = -1.0;
+        while !rest.is_empty() {
+            let least: Vec<f32> = rest.iter().map(|cell| lay(ui, cell).least(0.0)).collect();
+            let fits = |count: &usize| least.iter().take(*count).sum::<f32>() <= width;
+            let count = (1..=rest.len()).rev().find(fits).unwrap_or(1);
+            let (row, next) = rest.split_at(count);
+            let at = rest.len();
+            tapped = tapped.or(ui.push_id(("row", at), |ui| title_block(ui, row)).inner);
+            rest = next;
+        }
+    });
+    tapped
+}
+
 /// Two arrows at the right of a cell.
 fn arrows(ui: &Ui, cell: Rect, [before, after]: [&str; 2]) -> Option<Step> {
     let t = theme::tokens(ui);

@@ -64,7 +64,11 @@ pub(crate) fn focus_ring(ui: &Ui, response: &Response, rect: Rect, radius: f32) 
         let stroke = Stroke::new(2.0, t.ink);
         ui.painter().rect_stroke(rect.expand(2.0), radius + 2.0, stroke, StrokeKind::Outside);
     }
-    // Only once: somebody who scrolls on must not be pulled back.
+    follow(ui, response, rect);
+}
+
+/// Scrolls to where the keyboard came. Only once: somebody who scrolls on must not be pulled back.
+pub(crate) fn follow(ui: &Ui, response: &Response, rect: Rect) {
     if response.gained_focus() {
         ui.scroll_to_rect(rect, None);
     }

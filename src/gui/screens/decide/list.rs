@@ -16,7 +16,7 @@ use crate::{
         marks::VerdictMark,
         meaning::{job_mark, verdict_mark},
         paint,
-        screens::decide::{Scene, switch},
+        screens::decide::{Scene, sheet, switch},
         theme,
         widgets::{
             Bands, BeforeAfter, HoursBar, HoursScale, JobColumns, JobRow, MiniRibbon, Panel, touch,
@@ -26,13 +26,15 @@ use crate::{
     workbench::Command,
 };
 use egui::{
-    Align2, EventFilter, Galley, Id, Margin, Rect, Response, ScrollArea, Shape, Stroke, Ui,
+    Align2, EventFilter, Galley, Id, Margin, Rect, Response, ScrollArea, Sense, Shape, Stroke, Ui,
     UiBuilder, pos2, vec2,
 };
 use std::sync::Arc;
 
 /// The height of the head above the rows.
 const HEAD: f32 = 78.0;
+/// The same where the hours stand under the words.
+const HEAD_UNDER: f32 = 118.0;
 /// The height of the note below them, for each of its lines and around them.
 const FOOT: [f32; 2] = [15.0, 12.0];
 
@@ -48,16 +50,10 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
         ui.spacing_mut().item_spacing.y = 0.0;
         let top = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
         let below = Rect::from_min_max(top.left_bottom(), foot.right_top()).shrink(1.0);
-        let mut rows = ui.new_child(UiBuilder::new().max_rect(below).id_salt("rows"));
+        let mut inside = ui.new_child(UiBuilder::new().max_rect(below).id_salt("rows"));
         let width =
-            ScrollArea::vertical().id_salt("jobs").auto_shrink(false).show(&mut rows, |ui| {
-                for (brief, decision) in scene.briefs.iter().zip(&scene.decision.lines) {
-                    let response = row(ui, scene, (brief, decision), span);
-                    if decision.line == scene.chosen {
-                        notch = Some(response.rect);
-                    }
-                    asked.extend(choice(ui, &response, scene, decision.line));
-                }
+            ScrollArea::vertical().id_salt("jobs").auto_shrink(false).show(&mut inside, |ui| {
+                notch = rows(ui, scene, span, &mut asked);
                 ui.available_width()
             });
         asked.extend(head(ui, scene, top.with_max_x(below.left() + width.inner), span));
@@ -73,6 +69,49 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
     let rows = rect.with_min_y(rect.top() + HEAD).with_max_y(foot.top());
     point_at_sheet(ui, rows, notch);
     asked
+}
+
+/// The same in a column: as high as its rows.
+pub(super) fn stacked(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let span = span(&scene.decision.lines);
+    let mut asked = Vec::new();
+    Panel::paper().margin(Margin::ZERO).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let width = ui.available_width();
+        let (top, _) = ui.allocate_exact_size(vec2(width, HEAD_UNDER), Sense::hover());
+        asked.extend(head(ui, scene, top, span));
+        rows(ui, scene, span, &mut asked);
+        let (said, words) = note(ui, width, scene);
+        let size = vec2(width, words.size().y + FOOT[1]);
+        let (foot, _) = ui.allocate_exact_size(size, Sense::hover());
+        let edge = Stroke::new(1.0, theme::tokens(ui).line);
+        paint::level(ui.painter(), foot.left()..=foot.right(), foot.top(), edge);
+        let at = foot.left_center() + vec2(16.0, 0.0);
+        paint::place(ui.painter(), at, Align2::LEFT_CENTER, words);
+        touch::say(ui, foot, "limits", &said);
+    });
+    if asked.is_empty() {
+        asked.extend(keys_without_focus(ui, scene));
+    }
+    asked
+}
+
+/// Every job; answers where the chosen one stands.
+fn rows(ui: &mut Ui, scene: &Scene<'_>, span: f32, asked: &mut Vec<Command>) -> Option<Rect> {
+    let mut chosen = None;
+    for (brief, decision) in scene.briefs.iter().zip(&scene.decision.lines) {
+        let response = row(ui, scene, (brief, decision), span);
+        if decision.line == scene.chosen {
+            chosen = Some(response.rect);
+        }
+        asked.extend(choice(ui, &response, scene, decision.line));
+    }
+    chosen
+}
+
+/// Where the columns of the rows stand.
+fn columns(scene: &Scene<'_>, width: f32) -> JobColumns {
+    if scene.view.is_stacked() { JobColumns::under(width) } else { JobColumns::of(width) }
 }
 
 /// What service asks for now, and where the limits of all lines come from, laid out to `width`.
@@ -92,8 +131,9 @@ fn note(ui: &Ui, width: f32, scene: &Scene<'_>) -> (String, Arc<Galley>) {
 /// The switch and the title, the heads of the columns and the scale that all rows share.
 fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command> {
     let t = theme::tokens(ui);
-    let columns = JobColumns::of(rect.width());
-    let band = rect.with_max_x(rect.left() + columns.hours[0] - 12.0);
+    let columns = columns(scene, rect.width());
+    let beside = if columns.under { rect.width() } else { columns.hours[0] };
+    let band = rect.with_max_x(rect.left() + beside - 12.0);
     let asked = switch(ui, scene, band, tell!("Most urgent first"));
     let painter = ui.painter();
     let word = |x: f32, y: f32, words: &str, room: f32| {
@@ -101,23 +141,26 @@ fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command
         let at = pos2(rect.left() + x, rect.top() + y);
         paint::place(painter, at, Align2::LEFT_CENTER, galley);
     };
+    let [from, to] = columns.hours;
+    let (long, short) = (tell!("Hours to the working limit"), tell!("Hours to the limit"));
     let [words, end] = columns.words;
     let numbers = tell!(
         "Job and the numbers behind it (gaps: {unit})",
         unit = scene.view.numbers.unit_name()
     );
     word(words, 64.0, &numbers, end - words);
+    if columns.under {
+        word(from, 82.0, long, to - from);
+    } else {
+        let hours = if 160.0 < to - from { long } else { short };
+        word(from, 34.0, hours, to - from + 14.0);
+    }
     if let Some([left, right]) = columns.ribbon {
         word(left, 64.0, tell!("Gap, now and after"), right - left);
     }
-    let [from, to] = columns.hours;
-    let wide = 160.0 < to - from;
-    let hours =
-        if wide { tell!("Hours to the working limit") } else { tell!("Hours to the limit") };
-    word(from, 34.0, hours, to - from + 14.0);
     let scale = Rect::from_x_y_ranges(
         rect.left() + from..=rect.left() + to,
-        rect.top() + 52.0..=rect.bottom(),
+        rect.bottom() - 26.0..=rect.bottom(),
     );
     let marks = [0.0, span / 3.0, span / 1.5, span];
     let texts = marks.map(|mark| crate::brief::numbers::hours_value(f64::from(mark)));
@@ -197,7 +240,7 @@ fn row(
         }),
         chosen,
     }
-    .show(ui)
+    .show_in(ui, columns(scene, ui.available_width()))
 }
 
 fn bands(line: &Line) -> Bands {
@@ -271,6 +314,9 @@ fn choice(ui: &Ui, response: &Response, scene: &Scene<'_>, line: LineId) -> Opti
         response.request_focus();
     }
     if response.clicked() {
+        if scene.view.is_stacked() {
+            sheet::bring_into_view(ui);
+        }
         return (line != scene.chosen).then_some(Command::ChooseLine(line));
     }
     if !response.has_focus() {

@@ -23,14 +23,14 @@ use crate::{
         yard::Machine,
     },
     gui::{
-        screens::{self, View},
+        screens::{self, View, column},
         theme,
         widgets::{Panel, heading, segmented},
     },
     language::tell,
     workbench::{Command, Decide, DecideView, Screen},
 };
-use egui::{Margin, Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
+use egui::{Margin, Rect, ScrollArea, Sense, Ui, UiBuilder, pos2, vec2};
 
 /// What the parts of the screen look at.
 #[derive(Clone, Copy)]
@@ -61,17 +61,12 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         );
     };
     let mut asked = Vec::new();
-    let head = head::tell(machine, decision, view.numbers);
     let plan = plan_of(view, machine);
-    // Where it is narrow, which machine it is comes first.
-    let roomy = 1_100.0 <= ui.available_width();
-    let time = plan.as_ref().and_then(|it| it.now_time.as_deref()).filter(|_| roomy);
-    let needs = match time {
-        Some(time) => format!("{}, {time}", head.needs_work),
-        None => head.needs_work.clone(),
-    };
-    asked.extend(screens::head::show(ui, view, &head, (tell!("Needs work"), &needs)));
-    ui.add_space(4.0);
+    let title = |ui: &mut Ui| title(ui, view, (machine, decision), plan.as_ref());
+    if !view.is_stacked() || decision.measured.is_none() {
+        asked.extend(title(ui));
+        ui.add_space(4.0);
+    }
     if decision.measured.is_none() {
         asked.extend(screens::nothing(
             ui,
@@ -96,8 +91,53 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         plan: plan.as_ref(),
         chosen: chosen.line,
     };
-    asked.extend(sheets(ui, &scene, chosen));
+    if view.is_stacked() {
+        stacked(ui, &scene, chosen, &mut asked, title);
+    } else {
+        asked.extend(sheets(ui, &scene, chosen));
+    }
     asked
+}
+
+/// Which machine, and how much work it needs.
+fn title(
+    ui: &mut Ui,
+    view: &View<'_>,
+    (machine, decision): (&Machine, &MachineDecision),
+    plan: Option<&PlanBrief>,
+) -> Option<Command> {
+    let head = head::tell(machine, decision, view.numbers);
+    // Where it is narrow, which machine it is comes first.
+    let roomy = 1_100.0 <= ui.available_width();
+    let time = plan.and_then(|it| it.now_time.as_deref()).filter(|_| roomy);
+    let needs = match time {
+        Some(time) => format!("{}, {time}", head.needs_work),
+        None => head.needs_work.clone(),
+    };
+    screens::head::show(ui, view, &head, (tell!("Needs work"), &needs))
+}
+
+/// The list over the sheet of the chosen job, whose buttons stay in reach.
+fn stacked(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    chosen: &LineDecision,
+    asked: &mut Vec<Command>,
+    title: impl FnOnce(&mut Ui) -> Option<Command>,
+) {
+    let foot = record::height(ui, scene, chosen);
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        asked.extend(title(ui));
+        asked.extend(match scene.view.bench.decide().view {
+            DecideView::Jobs => list::stacked(ui, scene),
+            other => instead_of_the_list(ui, scene, other),
+        });
+        asked.extend(sheet::stacked(ui, scene, chosen));
+    };
+    column(ui, ("decide", foot), asked, parts, |ui, asked| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        asked.extend(record::show(ui, scene, chosen));
+    });
 }
 
 /// The list on the left, the sheet of the chosen job on the right.
@@ -129,26 +169,47 @@ const HEAD: f32 = 60.0;
 fn beside_the_list(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, show: DecideView) -> Vec<Command> {
     Panel::paper().margin(Margin::ZERO).show_at(ui, rect, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
-        let title = match show {
-            DecideView::Parts => tell!("Parts for the whole yard"),
-            DecideView::Jobs | DecideView::Plan => tell!("Plan of the next shutdown"),
-        };
         let head = Rect::from_min_size(rect.min, vec2(rect.width(), HEAD));
-        let mut asked: Vec<Command> = switch(ui, scene, head, title).into_iter().collect();
+        let mut asked: Vec<Command> = switch(ui, scene, head, name(show)).into_iter().collect();
         let below = rect.with_min_y(rect.top() + HEAD).shrink(1.0);
         let mut body = ui.new_child(UiBuilder::new().max_rect(below).id_salt(show));
         ScrollArea::vertical().id_salt(show).auto_shrink(false).show(&mut body, |ui| {
-            match (show, scene.plan, scene.view.supply) {
-                (DecideView::Plan, Some(plan), _) => asked.extend(plan::show(ui, scene, plan)),
-                (DecideView::Parts, _, Some(supply)) => {
-                    let (yard, n) = (scene.view.bench.yard(), scene.view.numbers);
-                    supply::show(ui, &told_parts::tell(supply, yard, n));
-                }
-                _ => {}
-            }
+            asked.extend(plan_or_parts(ui, scene, show));
         });
         asked
     })
+}
+
+/// The same in a column.
+fn instead_of_the_list(ui: &mut Ui, scene: &Scene<'_>, show: DecideView) -> Vec<Command> {
+    let shown = Panel::paper().margin(Margin::ZERO).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let size = vec2(ui.available_width(), HEAD);
+        let (head, _) = ui.allocate_exact_size(size, Sense::hover());
+        let mut asked: Vec<Command> = switch(ui, scene, head, name(show)).into_iter().collect();
+        asked.extend(plan_or_parts(ui, scene, show));
+        asked
+    });
+    shown.inner
+}
+
+fn name(show: DecideView) -> &'static str {
+    match show {
+        DecideView::Parts => tell!("Parts for the whole yard"),
+        DecideView::Jobs | DecideView::Plan => tell!("Plan of the next shutdown"),
+    }
+}
+
+fn plan_or_parts(ui: &mut Ui, scene: &Scene<'_>, show: DecideView) -> Vec<Command> {
+    match (show, scene.plan, scene.view.supply) {
+        (DecideView::Plan, Some(plan), _) => return plan::show(ui, scene, plan),
+        (DecideView::Parts, _, Some(supply)) => {
+            let (yard, n) = (scene.view.bench.yard(), scene.view.numbers);
+            supply::show(ui, &told_parts::tell(supply, yard, n));
+        }
+        _ => {}
+    }
+    Vec::new()
 }
 
 /// The switch between what the screen shows, and the title of what it shows now.

@@ -21,7 +21,9 @@ use crate::{
     language::{self, tell},
     workbench::Command,
 };
-use egui::{Align2, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
+use egui::{
+    Align, Align2, Id, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2,
+};
 
 /// Shows the sheet of the chosen line.
 pub(super) fn show(
@@ -45,14 +47,7 @@ pub(super) fn show(
         let salt = ("sheet", decision.line, Form::open(ui, scene, decision).is_some());
         ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(&mut child, |ui| {
             ui.set_max_width(inside.width().min(ui.available_width()));
-            ui.spacing_mut().item_spacing.y = 5.0;
-            match Form::open(ui, scene, decision) {
-                Some(mut form) => {
-                    really::show(ui, scene, &mut form, line);
-                    form.keep(ui);
-                }
-                None => asked.extend(contents(ui, scene, (decision, brief), line)),
-            }
+            asked.extend(filled(ui, scene, (decision, brief), line));
         });
         let buttons = inside.with_min_y(inside.bottom() - foot);
         let mut child = ui.new_child(UiBuilder::new().max_rect(buttons).id_salt("foot"));
@@ -60,6 +55,47 @@ pub(super) fn show(
         asked.extend(record::show(&mut child, scene, decision));
     });
     asked
+}
+
+/// The same in a column, its buttons apart.
+pub(super) fn stacked(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision) -> Option<Command> {
+    let brief = scene.briefs.iter().find(|brief| brief.line == decision.line)?;
+    let line = scene.machine.shear.line(decision.line)?;
+    let margin = Margin { left: 20, right: 20, top: 16, bottom: 14 };
+    let shown = Panel::field().accent().margin(margin).show(ui, |ui| {
+        ui.push_id(decision.line, |ui| filled(ui, scene, (decision, brief), line)).inner
+    });
+    let asks = ui.data_mut(|data| data.remove_temp::<()>(wanted()));
+    if asks.is_some() {
+        ui.scroll_to_rect(shown.response.rect.with_max_y(f32::INFINITY), Some(Align::TOP));
+    }
+    shown.inner
+}
+
+/// Where it is kept that somebody asked for the sheet.
+fn wanted() -> Id {
+    Id::unique("sheet of the job into view")
+}
+
+/// In a column: whoever taps a job wants to see its sheet.
+pub(super) fn bring_into_view(ui: &Ui) {
+    ui.data_mut(|data| data.insert_temp(wanted(), ()));
+}
+
+/// What is to be done, or the form of what was done.
+fn filled(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    (decision, brief): (&LineDecision, &LineBrief),
+    line: &Line,
+) -> Option<Command> {
+    ui.spacing_mut().item_spacing.y = 5.0;
+    let Some(mut form) = Form::open(ui, scene, decision) else {
+        return contents(ui, scene, (decision, brief), line);
+    };
+    really::show(ui, scene, &mut form, line);
+    form.keep(ui);
+    None
 }
 
 fn contents(

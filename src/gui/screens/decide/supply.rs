@@ -44,21 +44,25 @@ pub(super) fn show(ui: &mut Ui, parts: &PartsBrief) {
     });
 }
 
-/// Where the numbers end; the machines give way where it is narrow.
+/// Where the numbers end; the machines give way where it is narrow, and then the name stands over
+/// its numbers.
 struct Columns {
     ends: [f32; 4],
     machines: Option<f32>,
+    /// Where the name ends.
+    name: f32,
+    /// How far under the name the numbers stand.
+    under: f32,
 }
 
 impl Columns {
     fn of(width: f32) -> Self {
         let machines = (700.0 <= width).then_some(width - 190.0);
         let end = machines.map_or(width - 16.0, |left| left - 28.0);
-        Self { ends: [end - 244.0, end - 168.0, end - 84.0, end], machines }
-    }
-
-    fn name(&self) -> f32 {
-        self.ends[0] - 84.0 - 16.0
+        let ends = [end - 244.0, end - 168.0, end - 84.0, end];
+        let beside = ends[0] - 84.0 - 16.0;
+        let (name, under) = if beside < 150.0 { (width - 32.0, 18.0) } else { (beside, 0.0) };
+        Self { ends, machines, name, under }
     }
 }
 
@@ -83,17 +87,18 @@ fn head(ui: &mut Ui, columns: &Columns) {
 
 fn row(ui: &mut Ui, columns: &Columns, part: &PartBrief) {
     let t = theme::tokens(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    let size = vec2(ui.available_width(), ROW + columns.under);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let painter = ui.painter();
-    let y = rect.center().y;
+    let [over, y] = [-0.5, 0.5].map(|by| rect.center().y + by * columns.under);
     paint::level(painter, rect.left()..=rect.right(), rect.top(), Stroke::new(1.0, t.soft));
     let (font, name) = if part.short {
         (theme::body_bold(), tell!("{part} · short", part = part.name))
     } else {
         (theme::body(), part.name.clone())
     };
-    let name = paint::fitted(painter, name, font, t.ink, columns.name());
-    paint::place(painter, pos2(rect.left() + 16.0, y), Align2::LEFT_CENTER, name);
+    let name = paint::fitted(painter, name, font, t.ink, columns.name);
+    paint::place(painter, pos2(rect.left() + 16.0, over), Align2::LEFT_CENTER, name);
     let values = [&part.on_hand, &part.now, &part.needed, &part.order];
     for (place, (end, value)) in columns.ends.iter().zip(values).enumerate() {
         let bold = place == 3 || part.short;

@@ -93,7 +93,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     };
     let rect = ui.available_rect_before_wrap();
     let along = Along::fit(rect.left(), rect.right(), mm(shear.geometry.reach));
-    let tapped = view.show_over(ui, along, rect.height(), over);
+    let tapped = view.show_over(ui, along, view.height_in(ui, along), over);
     if let Some(told) = tapped.and_then(|index| texts.get(index)) {
         asked.push(Command::Heat(Heat::Station(told.station)));
     }

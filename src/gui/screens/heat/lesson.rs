@@ -11,7 +11,7 @@ use crate::{
         screens::heat::{Scene, next},
         theme,
         widgets::{
-            Button, divider, heading, paragraph, section, temper_scale,
+            Button, divider, heading, paragraph, scrolls, section, temper_scale,
             touch::{self, Spoken},
         },
     },
@@ -20,6 +20,16 @@ use crate::{
 };
 use egui::{Align2, FontId, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, pos2, vec2};
 
+/// The lesson in a room, over its buttons.
+pub(super) fn show_over(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let whole = ui.available_rect_before_wrap();
+    let foot = whole.with_min_y(whole.bottom() - theme::PRIMARY);
+    let above = whole.with_max_y(foot.top() - 10.0);
+    show(&mut ui.new_child(UiBuilder::new().id_salt("over").max_rect(above)), scene, asked);
+    buttons(&mut ui.new_child(UiBuilder::new().id_salt("foot").max_rect(foot)), scene, asked);
+}
+
+/// Its steps, the question, and the reasons.
 pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let count = scene.lesson.steps.len();
     let top = ui.available_rect_before_wrap();
@@ -29,11 +39,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         &tell!("{step} of {count}", step = scene.desk.step + 1, count),
     );
     projector(ui, scene, top, asked);
-    let whole = ui.available_rect_before_wrap();
-    let foot = whole.with_min_y(whole.bottom() - theme::PRIMARY);
-    let above = whole.with_max_y(foot.top() - 10.0);
-    let mut child = ui.new_child(UiBuilder::new().id_salt("lesson").max_rect(above));
-    ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| {
+    scrolls(ui, ScrollArea::vertical().id_salt("lesson").auto_shrink(false), |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         for (index, step) in scene.lesson.steps.iter().enumerate() {
             asked.extend(row(ui, scene, index, language::known(&step.title)));
@@ -56,7 +62,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
             Picture::Force => why_force(ui, scene),
         }
     });
-    buttons(ui, scene, foot, asked);
 }
 
 /// The step alone, for a projector.
@@ -85,7 +90,7 @@ pub(super) fn show_projected(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Com
             ui.label(egui::RichText::new(language::known(&step.answer)).font(font).color(t.ink));
         }
     });
-    buttons(ui, scene, foot, asked);
+    buttons(&mut ui.new_child(UiBuilder::new().id_salt("foot").max_rect(foot)), scene, asked);
 }
 
 /// The step with its answer and the reasons, for a page.
@@ -255,20 +260,21 @@ fn paragraphs(ui: &mut Ui, told: &[why_hot::Paragraph]) {
     }
 }
 
-fn buttons(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, asked: &mut Vec<Command>) {
-    let mut child = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(rect));
+/// As high as the room.
+pub(super) fn buttons(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let tall = ui.available_height();
     let (step, answer) = (scene.desk.step, scene.desk.answer);
-    child.horizontal(|ui| {
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
         let wide = ui.available_width();
         let word = if answer { tell!("Hide answer") } else { tell!("Show answer") };
-        let show = Button::plain(word).width((wide * 0.41).min(150.0)).height(rect.height());
+        let show = Button::plain(word).width((wide * 0.41).min(150.0)).height(tall);
         if show.show(ui).clicked() {
             asked.push(Command::Heat(Heat::Answer(!answer)));
         }
         let last = scene.lesson.steps.len() <= step + 1;
         let word = if last { tell!("Next lesson") } else { tell!("Next step") };
-        let primary = Button::primary(word).after(Icon::Forward).height(rect.height());
+        let primary = Button::primary(word).after(Icon::Forward).height(tall);
         if primary.width(ui.available_width()).show(ui).clicked() {
             asked.push(Command::Heat(next(scene)));
         }

@@ -22,9 +22,9 @@ use crate::{
     gui::{
         commands::{Name, pressed},
         heat_runs::{Case, HeatRuns},
-        screens::{self, View, head::cells},
+        screens::{self, View, column, head::cells, room_of},
         theme,
-        widgets::{Panel, Step, title_block},
+        widgets::{Panel, Step},
     },
     language::{self, tell},
     workbench::{Command, Heat, HeatDesk, Tried},
@@ -96,7 +96,8 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         );
     };
     let mut asked = Vec::new();
-    if !desk.large {
+    let stacked = view.is_stacked() && runs.case.is_ok();
+    if !desk.large && !stacked {
         asked.extend(head(ui, view, (machine, decision), (lesson, Arrows::Shown)));
         ui.add_space(4.0);
     }
@@ -119,6 +120,8 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     asked.extend(keys(ui, &scene));
     if desk.large {
         projector(ui, &scene, &mut asked);
+    } else if stacked {
+        column_of(ui, &scene, decision, &mut asked);
     } else {
         sheets(ui, &scene, &mut asked);
     }
@@ -194,10 +197,7 @@ fn projector(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         .margin(Margin::symmetric(14, 4))
         .show_at(ui, bar, |ui| time::show(ui, scene, asked));
     let plots = below.with_max_x(split);
-    Panel::paper().margin(margin).show_at(ui, plots, |ui| match scene.lesson.picture {
-        Picture::Heat => plot::show(ui, scene),
-        Picture::Force => force::show(ui, scene),
-    });
+    Panel::paper().margin(margin).show_at(ui, plots, |ui| picture(ui, scene));
     let right = below.with_min_x(split + gap);
     let margin = Margin { top: 12, bottom: 8, left: 14, right: 14 };
     Panel::paper()
@@ -235,11 +235,41 @@ fn head(
     if let Some(cell) = cells.get_mut(1).filter(|_| arrows == Arrows::Shown) {
         cell.steps = Some([tell!("previous lesson"), tell!("next lesson")]);
     }
-    let to = match title_block(ui, &cells)? {
+    let to = match screens::head::block(ui, view, &cells)? {
         Step::Less => (desk.lesson + count - 1) % count.max(1),
         Step::More => (desk.lesson + 1) % count.max(1),
     };
     Some(Command::Heat(Heat::Lesson(to)))
+}
+
+/// The heights of the clock and of the plots in a column.
+const CLOCK: f32 = 66.0;
+const PLOTS: f32 = 300.0;
+
+/// The jaw over its clock, the lesson and what can be tried; its buttons stay in reach.
+fn column_of(ui: &mut Ui, scene: &Scene<'_>, decision: &MachineDecision, asked: &mut Vec<Command>) {
+    let margin = Margin { top: 12, bottom: 8, left: 14, right: 14 };
+    let paper = || Panel::paper().margin(margin);
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        let about = (scene.machine, decision);
+        asked.extend(head(ui, scene.view, about, (scene.lesson, Arrows::Shown)));
+        paper().show(ui, |ui| jaw::show(ui, scene, asked));
+        paper().show(ui, |ui| room_of(ui, CLOCK, |ui| time::show(ui, scene, asked)));
+        Panel::paper().accent().show(ui, |ui| lesson::show(ui, scene, asked));
+        paper().show(ui, |ui| try_it::show(ui, scene, asked));
+        paper().show(ui, |ui| room_of(ui, PLOTS, |ui| picture(ui, scene)));
+    };
+    column(ui, ("heat", theme::PRIMARY), asked, parts, |ui, asked| {
+        lesson::buttons(ui, scene, asked);
+    });
+}
+
+/// What the lesson draws beside the jaw.
+fn picture(ui: &mut Ui, scene: &Scene<'_>) {
+    match scene.lesson.picture {
+        Picture::Heat => plot::show(ui, scene),
+        Picture::Force => force::show(ui, scene),
+    }
 }
 
 fn sheets(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
@@ -265,10 +295,7 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
     let controls = below.with_max_x(below.left() + wide);
     Panel::paper().margin(margin).show_at(ui, controls, |ui| try_it::show(ui, scene, asked));
     let plots = below.with_min_x(controls.right() + theme::GAP);
-    Panel::paper().margin(margin).show_at(ui, plots, |ui| match scene.lesson.picture {
-        Picture::Heat => plot::show(ui, scene),
-        Picture::Force => force::show(ui, scene),
-    });
-    Panel::paper().accent().show_at(ui, right, |ui| lesson::show(ui, scene, asked));
+    Panel::paper().margin(margin).show_at(ui, plots, |ui| picture(ui, scene));
+    Panel::paper().accent().show_at(ui, right, |ui| lesson::show_over(ui, scene, asked));
     ui.advance_cursor_after_rect(whole);
 }

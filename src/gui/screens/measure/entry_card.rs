@@ -8,7 +8,7 @@ use crate::{
         meaning::verdict_mark,
         paint,
         screens::measure::{
-            Room, foot,
+            Room,
             hand::{Hand, Step},
             keys, marks, seen,
             temps::{self, Part},
@@ -26,21 +26,17 @@ use crate::{
 use egui::{Align2, CornerRadius, Rect, Sense, Ui, UiBuilder, vec2};
 
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
-    let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
-    let mut body = ui.new_child(UiBuilder::new().id_salt("body").max_rect(body));
-    if weld::is_open(&body) {
-        weld::show(&mut body, hand, asked);
-    } else if marks::is_open(&body) {
-        marks::show(&mut body, hand, asked);
-    } else if seen::is_open(&body) {
-        seen::show_all(&mut body, hand, asked);
-    } else if uncertainty::is_open(&body) {
-        uncertainty::show(&mut body, hand, asked);
+    if weld::is_open(ui) {
+        weld::show(ui, hand, asked);
+    } else if marks::is_open(ui) {
+        marks::show(ui, hand, asked);
+    } else if seen::is_open(ui) {
+        seen::show_all(ui, hand, asked);
+    } else if uncertainty::is_open(ui) {
+        uncertainty::show(ui, hand, asked);
     } else {
-        parts(&mut body, hand, room, asked);
+        parts(ui, hand, room, asked);
     }
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(bottom));
-    buttons(&mut bottom, hand, asked);
 }
 
 fn parts(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
@@ -358,7 +354,7 @@ pub(in crate::gui::screens) fn fault_box(ui: &mut Ui, sentence: &str) {
     ui.painter().rect_filled(bar, round, t.stop);
 }
 
-fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+pub(super) fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let n = hand.view.numbers;
     let height = ui.available_height();
     let narrow = ui.available_width() < 330.0;

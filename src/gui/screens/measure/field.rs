@@ -2,7 +2,7 @@
 //!
 //! Knows its looks and its name. What was typed is the caller's.
 
-use crate::gui::theme;
+use crate::gui::{theme, widgets::touch};
 use egui::{Align2, Id, Margin, Response, TextEdit, Ui, vec2};
 
 /// Shows the field at the width at hand; its name says what it takes.
@@ -21,5 +21,6 @@ pub(super) fn show(ui: &mut Ui, name: &str, hint: &str, text: &mut String) -> Re
         .desired_width(width);
     let response = ui.name_inputs(name, |ui| ui.add(edit));
     ui.ctx().accesskit_node_builder(id, |node| node.set_label(name));
+    touch::follow(ui, &response, response.rect);
     response
 }

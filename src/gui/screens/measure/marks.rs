@@ -15,7 +15,7 @@ use crate::{
     gui::{
         screens::measure::{field, hand::Hand},
         theme,
-        widgets::{Button, Step, Stepper, heading, paragraph, section},
+        widgets::{Button, Step, Stepper, heading, paragraph, scrolls, section},
     },
     language::{self, tell},
     workbench::Command,
@@ -51,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     heading(ui, &tell!("Wear marks, {place}", place = language::known(&hand.line.place)), "");
     let tall = (ui.available_height() - theme::TOUCH - 12.0).max(theme::TOUCH);
     let area = ScrollArea::vertical().id_salt("wear marks").auto_shrink([false, true]);
-    area.max_height(tall).show(ui, |ui| blades(ui, hand, asked));
+    scrolls(ui, area.max_height(tall), |ui| blades(ui, hand, asked));
     let width = ui.available_width();
     let escape = ui.input(|input| input.key_pressed(egui::Key::Escape));
     if Button::plain(tell!("Back to the findings")).width(width).show(ui).clicked() || escape {

@@ -9,20 +9,18 @@ use crate::{
     gui::{
         marks::Icon,
         meaning::caution_icon,
-        screens::measure::{Room, foot, hand::Hand, temps},
+        screens::measure::{Room, hand::Hand, temps},
         theme,
         widgets::{Button, CautionTile, heading, paragraph},
     },
     language::{self, tell},
     workbench::Command,
 };
-use egui::{RichText, Ui, UiBuilder};
+use egui::{RichText, Ui};
 
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
     let t = theme::tokens(ui);
-    let (body, bottom) = foot(ui, 62.0);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
-    let on = &mut body;
+    let on = ui;
     heading(on, tell!("Move the jaw"), "");
     let position = hand.shear.positions.get(hand.line.position);
     let words = position.map_or("", |position| language::known(&position.words));
@@ -48,9 +46,10 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
     }
     temps::show_jaws_and_air(on, hand, asked);
     on.label(RichText::new(language::told(ADVICE_ONLY)).font(theme::caption()).color(t.ink3));
+}
 
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
-    bottom.horizontal(|ui| {
+pub(super) fn buttons(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
         if hand.previous().is_some() {
             let back = Button::plain(tell!("Back")).before(Icon::Back).width(92.0).height(62.0);

@@ -5,14 +5,14 @@ use crate::{
     domain::log::{Counted, SessionId, SignFault},
     gui::{
         marks::Icon,
-        screens::measure::{Room, entry_card::fault_box, foot, hand::Hand, meter_change},
+        screens::measure::{entry_card::fault_box, hand::Hand, meter_change},
         theme,
-        widgets::{Button, heading, paragraph, section},
+        widgets::{Button, heading, paragraph, scrolls, section, touch},
     },
     language::{self, sentence, tell},
     workbench::{Command, Visit},
 };
-use egui::{Id, Key, Margin, Modifiers, ScrollArea, TextEdit, Ui, UiBuilder, vec2};
+use egui::{Id, Key, Margin, Modifiers, ScrollArea, TextEdit, Ui, vec2};
 
 const FIELDS: [&str; 5] = [
     sentence!("hour meter"),
@@ -30,17 +30,18 @@ const COUNTERS: [(Counted, usize, &str); 2] = [
     (Counted::Cuts, 2, sentence!("Cuts, if counted")),
 ];
 
-pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Command>) {
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let Some(visit) = hand.visit else { return };
-    let enter = enter(ui, &visit.session.id);
-    let (body, bottom) = foot(ui, room.pick([52.0, 58.0, 62.0]));
-    let mut body = ui.new_child(UiBuilder::new().id_salt("signing").max_rect(body));
+    if enter(ui, &visit.session.id) {
+        asked.push(Command::SignOff);
+    }
     // Where a refusal and a form make the card longer than the window, it scrolls.
-    ScrollArea::vertical().show(&mut body, |ui| fields(ui, hand, visit, asked));
+    scrolls(ui, ScrollArea::vertical(), |ui| fields(ui, hand, visit, asked));
+}
 
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("sign").max_rect(bottom));
-    let height = bottom.available_height();
-    bottom.horizontal(|ui| {
+pub(super) fn buttons(ui: &mut Ui, asked: &mut Vec<Command>) {
+    let height = ui.available_height();
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
         let back = Button::plain(tell!("Back")).detail(tell!("to the stations")).before(Icon::Back);
         if back.width(150.0).height(height).show(ui).clicked() {
@@ -48,7 +49,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, room: Room, asked: &mut Vec<Com
         }
         let width = ui.available_width();
         let sign = Button::primary(tell!("Sign off")).after(Icon::Check);
-        if sign.width(width).height(height).show(ui).clicked() || enter {
+        if sign.width(width).height(height).show(ui).clicked() {
             asked.push(Command::SignOff);
         }
     });
@@ -230,7 +231,8 @@ fn field(ui: &mut Ui, place: usize, (title, hint): (&str, &str), text: &str) -> 
         .align(egui::Align2::LEFT_CENTER)
         .min_size(vec2(width, theme::TOUCH))
         .desired_width(width);
-    ui.name_inputs(language::told(name), |ui| ui.add(edit));
+    let shown = ui.name_inputs(language::told(name), |ui| ui.add(edit));
+    touch::follow(ui, &shown, shown.rect);
     ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(name)));
     (typed != text).then_some(typed)
 }

@@ -13,7 +13,7 @@ use crate::{
         marks::Icon,
         screens::measure::{field, hand::Hand, marks},
         theme,
-        widgets::{Button, SeenTile, heading, paragraph, section, seen_grid},
+        widgets::{Button, SeenTile, heading, paragraph, scrolls, section, seen_grid},
     },
     language::{self, tell},
     workbench::Command,
@@ -52,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let Some(mut form) = ui.data(|data| data.get_temp::<Form>(page())) else { return };
     heading(ui, tell!("Weld done"), "");
     let mut open = true;
-    ScrollArea::vertical().id_salt("weld").auto_shrink(false).show(ui, |ui| {
+    scrolls(ui, ScrollArea::vertical().id_salt("weld").auto_shrink(false), |ui| {
         for caution in caution::WELDING.map(language::told) {
             paragraph(ui, caution);
         }

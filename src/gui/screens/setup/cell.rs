@@ -10,7 +10,7 @@ use crate::{
         paint,
         screens::setup::{change, step},
         theme,
-        widgets::{say, warn},
+        widgets::{say, touch, warn},
     },
     language::{self, tell},
     workbench::{Command, Setup, SetupDesk},
@@ -124,9 +124,7 @@ fn typed(
     if response.changed() {
         asked.push(change(Change::Put(field.clone(), text)));
     }
-    if response.gained_focus() {
-        ui.scroll_to_rect(rect, None);
-    }
+    touch::follow(ui, &response, rect);
     response
 }
 
@@ -153,6 +151,7 @@ fn chosen(
             }
         });
     ui.ctx().accesskit_node_builder(shown.response.id, |node| node.set_label(name));
+    touch::follow(ui, &shown.response, rect);
     if desk.fault(field).is_some() {
         let t = theme::tokens(ui);
         let edge = Stroke::new(2.5, t.stop);

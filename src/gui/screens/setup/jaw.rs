@@ -55,7 +55,12 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
     };
     let left = ui.next_widget_position().x;
     let along = Along::fit(left, left + ui.available_width(), mm(shear.geometry.reach));
-    let height = (ui.available_height() * 0.52).clamp(210.0, 380.0);
+    let room = ui.available_height();
+    let height = if room.is_finite() {
+        (room * 0.52).clamp(210.0, 380.0)
+    } else {
+        view.height_in(ui, along)
+    };
     let edit = view.show_movable(ui, along, height);
     let at = |place: usize| walk.get(place).copied();
     let touched = edit.tapped.or(edit.dragged.map(|(place, _)| place)).and_then(at);

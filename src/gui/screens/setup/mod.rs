@@ -16,14 +16,16 @@ use crate::{
     gui::{
         commands::{Name, pressed},
         paint,
-        screens::{View, nothing, room},
+        screens::{self, View, column, nothing, room},
         theme,
-        widgets::{Button, Panel, Spoken, TitleCell, focus_ring, heading, tap, title_block},
+        widgets::{Button, Panel, Spoken, TitleCell, focus_ring, heading, scrolls, tap, touch},
     },
     language::tell,
     workbench::{Command, Setup, SetupDesk, SetupPage},
 };
-use egui::{Align2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2, vec2};
+use egui::{
+    Align2, Margin, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, accesskit::Role, pos2, vec2,
+};
 
 /// The list of pages, in a window narrower than so much and in a wider one.
 const NARROW: f32 = 1_000.0;
@@ -37,6 +39,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         return nothing(ui, tell!("One moment"), tell!("The files are read."), None);
     };
     keys(ui, &mut asked);
+    if view.is_stacked() {
+        stacked(ui, view, desk, &mut asked);
+        return asked;
+    }
     head(ui, view, desk, &mut asked);
     ui.add_space(4.0);
     let below = room(ui);
@@ -48,26 +54,49 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         .with_min_x(below.left() + nav_width + theme::GAP)
         .with_max_x(below.right() - side_width - theme::GAP);
     let side = below.with_min_x(main.right() + theme::GAP);
-    Panel::paper().show_at(ui, main, |ui| {
-        if desk.page != SetupPage::Start {
-            heading(ui, words(desk.page).1, "");
-        }
-        match desk.page {
-            SetupPage::Start => start::show(ui, view, &mut asked),
-            SetupPage::Text => text::show(ui, desk, &mut asked),
-            page => {
-                if page == SetupPage::Lines {
-                    jaw::show(ui, desk, &mut asked);
-                }
-                // Each page scrolls by itself.
-                ScrollArea::vertical().id_salt(("page", page)).auto_shrink(false).show(ui, |ui| {
-                    pages::show(ui, desk, view.now, &mut asked);
-                });
-            }
-        }
-    });
+    Panel::paper().show_at(ui, main, |ui| page(ui, view, desk, &mut asked));
     Panel::field().show_at(ui, side, |ui| side::show(ui, view, desk, &mut asked));
     asked
+}
+
+/// The pages, the one in front, and what its fields mean; what saves it stays in reach.
+fn stacked(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        head(ui, view, desk, asked);
+        let told = |ui: &mut Ui| Panel::field().show(ui, |ui| side::told_all(ui, view, desk));
+        // What others have changed must be known before anything else.
+        let elsewhere = !desk.elsewhere().is_empty();
+        if elsewhere {
+            told(ui);
+        }
+        nav_rows(ui, desk, asked);
+        Panel::paper().margin(Margin::same(12)).show(ui, |ui| page(ui, view, desk, asked));
+        if !elsewhere {
+            told(ui);
+        }
+    };
+    column(ui, (("setup", desk.page), side::foot(desk)), asked, parts, |ui, asked| {
+        side::buttons(ui, desk, asked);
+    });
+}
+
+/// The page in front.
+fn page(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    if desk.page != SetupPage::Start {
+        heading(ui, words(desk.page).1, "");
+    }
+    match desk.page {
+        SetupPage::Start => start::show(ui, view, asked),
+        SetupPage::Text => text::show(ui, desk, asked),
+        page => {
+            if page == SetupPage::Lines {
+                jaw::show(ui, desk, asked);
+            }
+            // Each page scrolls by itself.
+            let area = ScrollArea::vertical().id_salt(("page", page)).auto_shrink(false);
+            scrolls(ui, area, |ui| pages::show(ui, desk, view.now, asked));
+        }
+    }
 }
 
 fn step(step: Setup) -> Command {
@@ -118,7 +147,7 @@ fn head(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>
     ui.horizontal(|ui| {
         ui.scope(|ui| {
             ui.set_max_width(ui.available_width() - 196.0);
-            title_block(ui, &cells);
+            screens::head::block(ui, view, &cells);
         });
         ui.add_space(4.0);
         for (word, there, setup) in [
@@ -133,16 +162,43 @@ fn head(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>
 }
 
 /// The pages; those of a machine only where there is one.
-fn nav(ui: &mut Ui, desk: &SetupDesk, rect: Rect, asked: &mut Vec<Command>) {
+fn listed(desk: &SetupDesk) -> impl Iterator<Item = SetupPage> {
     let there = desk.draft().shear.is_some();
-    let pages = SetupPage::ALL.into_iter().filter(|page| there || !page.of_machine());
-    for (place, page) in pages.enumerate() {
+    SetupPage::ALL.into_iter().filter(move |page| there || !page.of_machine())
+}
+
+/// In a column: side by side, in as many rows as they need.
+fn nav_rows(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    let (width, gap) = (ui.available_width(), 4.0);
+    let pages: Vec<SetupPage> = listed(desk).collect();
+    let most = touch::columns(width, NAV[0], gap, pages.len());
+    // Rows are even.
+    let columns = pages.len().div_ceil(pages.len().div_ceil(most).max(1)).max(1);
+    let each = (width + gap) / columns as f32 - gap;
+    for row in pages.chunks(columns) {
+        let (rect, _) = ui.allocate_exact_size(vec2(width, NAV_ITEM), Sense::hover());
+        for (place, page) in row.iter().enumerate() {
+            let left = rect.left() + place as f32 * (each + gap);
+            let at = Rect::from_min_size(pos2(left, rect.top()), vec2(each, NAV_ITEM));
+            nav_page(ui, desk, at, *page, asked);
+        }
+        ui.add_space(gap - theme::GAP);
+    }
+    ui.add_space(theme::GAP - gap);
+}
+
+fn nav_page(ui: &Ui, desk: &SetupDesk, at: Rect, page: SetupPage, asked: &mut Vec<Command>) {
+    let wrong = desk.faults().iter().any(|(field, _)| pages::page_of(field) == page);
+    if nav_item(ui, at, page, [desk.page == page, wrong]) {
+        asked.push(step(Setup::Page(page)));
+    }
+}
+
+fn nav(ui: &mut Ui, desk: &SetupDesk, rect: Rect, asked: &mut Vec<Command>) {
+    for (place, page) in listed(desk).enumerate() {
         let top = rect.top() + place as f32 * (NAV_ITEM + 4.0);
         let at = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width(), NAV_ITEM));
-        let wrong = desk.faults().iter().any(|(field, _)| pages::page_of(field) == page);
-        if nav_item(ui, at, page, [desk.page == page, wrong]) {
-            asked.push(step(Setup::Page(page)));
-        }
+        nav_page(ui, desk, at, page, asked);
     }
     ui.interact(rect, ui.make_persistent_id("pages"), Sense::hover());
 }

@@ -19,7 +19,8 @@ use crate::{
     },
     gui::{
         screens::setup::{cell, change, step},
-        widgets::{Button, paragraph, section},
+        theme,
+        widgets::{Button, paragraph, section, touch},
     },
     language::{self, tell},
     workbench::{Command, Setup, SetupDesk, SetupPage},
@@ -117,8 +118,9 @@ fn group_ui(ui: &mut Ui, desk: &SetupDesk, group: &Group, asked: &mut Vec<Comman
     if !group.note.is_empty() {
         paragraph(ui, group.note);
     }
-    // A row of a list has no title; what takes it away stands in it.
-    let in_the_row = group.title.is_empty() && !group.fields.is_empty();
+    // A row of a list has no title; what takes it away stands in it, if there is room.
+    let a_row = group.title.is_empty() && !group.fields.is_empty();
+    let in_the_row = a_row && row_width(ui, group) <= ui.available_width();
     if !group.fields.is_empty() {
         ui.horizontal_wrapped(|ui| {
             let room = ui.available_width();
@@ -138,6 +140,16 @@ fn group_ui(ui: &mut Ui, desk: &SetupDesk, group: &Group, asked: &mut Vec<Comman
     if !in_the_row && !group.buttons.is_empty() {
         ui.horizontal_wrapped(|ui| buttons(ui, group, asked));
     }
+}
+
+/// What a row of a list and its buttons need.
+fn row_width(ui: &Ui, group: &Group) -> f32 {
+    let ink = egui::Color32::PLACEHOLDER;
+    let word = |word: &String| {
+        ui.painter().layout_no_wrap(word.clone(), theme::button(), ink).size().x + 36.0
+    };
+    let fields = group.fields.iter().map(|(_, width)| *width);
+    fields.chain(group.buttons.iter().map(|(it, _)| word(it))).map(|it| it + 8.0).sum()
 }
 
 fn buttons(ui: &mut Ui, group: &Group, asked: &mut Vec<Command>) {
@@ -235,7 +247,9 @@ fn blades(ui: &mut Ui, desk: &SetupDesk, shear: &Shear, asked: &mut Vec<Command>
     ui.horizontal_wrapped(|ui| {
         for blade in &shear.blades {
             let on = desk.blade.as_ref() == Some(&blade.id);
-            if ui.selectable_label(on, language::known(&blade.name)).clicked() {
+            let shown = ui.selectable_label(on, language::known(&blade.name));
+            touch::follow(ui, &shown, shown.rect);
+            if shown.clicked() {
                 asked.push(step(Setup::Blade(blade.id.clone())));
             }
         }

@@ -17,41 +17,53 @@ use egui::{Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
 
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk, asked: &mut Vec<Command>) {
     let all = ui.max_rect();
+    let foot = foot(desk);
+    let top = all.with_max_y(all.bottom() - foot - 8.0);
+    let mut body = ui.new_child(UiBuilder::new().id_salt("told").max_rect(top));
+    body.set_clip_rect(top.expand(2.0).intersect(ui.clip_rect()));
+    ScrollArea::vertical().id_salt("told").show(&mut body, |ui| told_all(ui, view, desk));
+    let foot = all.with_min_y(all.bottom() - foot);
+    buttons(&mut ui.new_child(UiBuilder::new().id_salt("save").max_rect(foot)), desk, asked);
+}
+
+/// What is told of the field in hand and of the draft.
+pub(super) fn told_all(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
     let changed = desk.elsewhere();
-    let buttons = if !changed.is_empty() {
+    if !changed.is_empty() {
+        elsewhere(ui, desk, &changed);
+        ui.add_space(10.0);
+    }
+    told(ui, desk);
+    ui.add_space(10.0);
+    outcome(ui, view, desk);
+}
+
+/// The height of the buttons.
+pub(super) fn foot(desk: &SetupDesk) -> f32 {
+    if !desk.elsewhere().is_empty() {
         2.0 * theme::PRIMARY + 8.0
     } else if desk.is_changed() {
         theme::PRIMARY + theme::TOUCH + 8.0
     } else {
         0.0
-    };
-    let top = all.with_max_y(all.bottom() - buttons - 8.0);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("told").max_rect(top));
-    body.set_clip_rect(top.expand(2.0).intersect(ui.clip_rect()));
-    ScrollArea::vertical().id_salt("told").show(&mut body, |ui| {
-        if !changed.is_empty() {
-            elsewhere(ui, desk, &changed);
-            ui.add_space(10.0);
-        }
-        told(ui, desk);
-        ui.add_space(10.0);
-        outcome(ui, view, desk);
-    });
-    if !changed.is_empty() {
-        return choose(ui, all.with_min_y(all.bottom() - buttons), asked);
+    }
+}
+
+/// What drops or saves a draft that was changed.
+pub(super) fn buttons(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
+    if !desk.elsewhere().is_empty() {
+        return choose(ui, asked);
     }
     if !desk.is_changed() {
         return;
     }
-    let foot = all.with_min_y(all.bottom() - buttons);
-    let mut foot = ui.new_child(UiBuilder::new().id_salt("save").max_rect(foot));
-    let width = foot.available_width();
-    if Button::quiet(tell!("Drop the changes")).width(width).show(&mut foot).clicked() {
+    let width = ui.available_width();
+    if Button::quiet(tell!("Drop the changes")).width(width).show(ui).clicked() {
         asked.push(step(Setup::Discard));
     }
     let detail = if desk.is_new() { tell!("a new machine") } else { tell!("former file kept") };
     let save = Button::primary(tell!("Save")).detail(detail).after(Icon::Check).width(width);
-    if save.enabled(desk.can_save()).show(&mut foot).clicked() {
+    if save.enabled(desk.can_save()).show(ui).clicked() {
         asked.push(step(Setup::Save));
     }
 }
@@ -82,15 +94,14 @@ fn elsewhere(ui: &mut Ui, desk: &SetupDesk, changed: &[Elsewhere]) {
 }
 
 /// Whose numbers stay.
-fn choose(ui: &mut Ui, foot: Rect, asked: &mut Vec<Command>) {
-    let mut foot = ui.new_child(UiBuilder::new().id_salt("whose").max_rect(foot));
-    let width = foot.available_width();
+fn choose(ui: &mut Ui, asked: &mut Vec<Command>) {
+    let width = ui.available_width();
     let theirs = Button::plain(tell!("Take theirs")).detail(tell!("Undo brings yours back"));
-    if theirs.height(theme::PRIMARY).width(width).show(&mut foot).clicked() {
+    if theirs.height(theme::PRIMARY).width(width).show(ui).clicked() {
         asked.push(step(Setup::TakeTheirs));
     }
     let ours = Button::primary(tell!("Keep mine")).detail(tell!("and the rest of theirs"));
-    if ours.width(width).show(&mut foot).clicked() {
+    if ours.width(width).show(ui).clicked() {
         asked.push(step(Setup::KeepOurs));
     }
 }

@@ -7,7 +7,7 @@ use crate::{
     gui::{
         screens::{View, setup::step},
         theme,
-        widgets::{Button, heading, paragraph},
+        widgets::{Button, heading, paragraph, scrolls, touch},
     },
     language::{self, sentence, tell},
     sample,
@@ -20,7 +20,7 @@ const NAME: &str = sentence!("name of the new yard");
 const FOLDER: &str = sentence!("folder of the new yard");
 
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
-    ScrollArea::vertical().id_salt("start").auto_shrink(false).show(ui, |ui| {
+    scrolls(ui, ScrollArea::vertical().id_salt("start").auto_shrink(false), |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
         machine(ui, view, asked);
         ui.add_space(18.0);
@@ -116,6 +116,7 @@ fn field(ui: &mut Ui, name: &str, (caption, hint): (&str, &str), text: &mut Stri
             .min_size(vec2(width, theme::TOUCH))
             .desired_width(width);
         let shown = ui.name_inputs(language::known(name), |ui| ui.add(edit));
+        touch::follow(ui, &shown, shown.rect);
         ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::known(name)));
         shown
     })

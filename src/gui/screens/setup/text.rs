@@ -15,6 +15,8 @@ use crate::{
 };
 use egui::{FontId, Id, ScrollArea, TextEdit, Ui};
 
+/// The height of the text in a column.
+const IN_A_COLUMN: f32 = 320.0;
 const NAME: &str = sentence!("the file as text");
 
 pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
@@ -64,7 +66,11 @@ pub(super) fn show(ui: &mut Ui, desk: &SetupDesk, asked: &mut Vec<Command>) {
             return;
         }
     };
-    ScrollArea::both().id_salt("text").auto_shrink(false).show(ui, |ui| {
+    // Lines of a file are not broken, so in a column, too, they scroll by themselves.
+    let room = ui.available_height();
+    let tall = if room.is_finite() { room } else { IN_A_COLUMN };
+    let area = ScrollArea::both().id_salt("text").auto_shrink(false).max_height(tall);
+    area.show(ui, |ui| {
         let id = Id::unique(NAME);
         let edit = TextEdit::multiline(&mut text)
             .id(id)

@@ -13,7 +13,7 @@ use crate::{
         marks::Icon,
         paint,
         screens::{
-            measure::{fault_box, foot, leaf_share, tiles},
+            measure::{fault_box, leaf_share, tiles},
             study::{Desk, step},
         },
         theme,
@@ -35,11 +35,47 @@ const FIELD: Entry<'static> = Entry {
     wrong: false,
 };
 
-pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
-    match desk.cell {
-        None => finished(ui, desk, asked),
-        Some(cell) if desk.study.must_move(desk.shear) => must_move(ui, desk, cell, asked),
-        Some(cell) => measure(ui, desk, cell, asked),
+/// What the card is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stage {
+    Position(Cell),
+    Reading(Cell),
+    Finished,
+}
+
+impl Stage {
+    pub(super) fn of(desk: &Desk<'_>) -> Self {
+        match desk.cell {
+            None => Self::Finished,
+            Some(cell) if desk.study.must_move(desk.shear) => Self::Position(cell),
+            Some(cell) => Self::Reading(cell),
+        }
+    }
+
+    /// Tells the cards apart.
+    pub(super) const fn salt(self) -> &'static str {
+        match self {
+            Self::Position(_) => "position",
+            Self::Reading(_) => "hand",
+            Self::Finished => "finished",
+        }
+    }
+}
+
+pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>, stage: Stage, asked: &mut Vec<Command>) {
+    match stage {
+        Stage::Finished => finished(ui, desk, asked),
+        Stage::Position(cell) => must_move(ui, desk, cell, asked),
+        Stage::Reading(cell) => measure(ui, desk, cell, asked),
+    }
+}
+
+/// What stands below it, in reach of a thumb.
+pub(super) fn buttons(ui: &mut Ui, desk: &Desk<'_>, stage: Stage, asked: &mut Vec<Command>) {
+    match stage {
+        Stage::Finished => take_in(ui, desk, asked),
+        Stage::Position(_) => reached(ui, asked),
+        Stage::Reading(_) => say_next(ui, desk, asked),
     }
 }
 
@@ -61,10 +97,10 @@ fn keys(ui: &Ui, asked: &mut Vec<Command>) {
 fn must_move(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
     let t = theme::tokens(ui);
     keys(ui, asked);
-    let reached = enter(ui);
-    let (body, bottom) = foot(ui, theme::PRIMARY);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("position").max_rect(body));
-    let on = &mut body;
+    if enter(ui) {
+        asked.push(step(StudyStep::PositionReached));
+    }
+    let on = ui;
     heading(on, tell!("Move the jaw"), "");
     let position = desk.shear.position_of(cell.station);
     let position = position.and_then(|position| desk.shear.positions.get(position));
@@ -72,18 +108,22 @@ fn must_move(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>)
     on.label(RichText::new(format!("{place}.")).font(theme::panel_title()).color(t.ink));
     on.label(RichText::new(language::told(MOVE_THE_JAW)).font(theme::body_bold()).color(t.ink));
     tiles(on);
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("reached").max_rect(bottom));
-    let width = bottom.available_width();
+}
+
+fn reached(ui: &mut Ui, asked: &mut Vec<Command>) {
+    let width = ui.available_width();
     let done = Button::primary(tell!("Locked and blocked"))
         .detail(tell!("people clear, jaw moved: measure"));
-    if done.width(width).show(&mut bottom).clicked() || reached {
+    if done.width(width).show(ui).clicked() {
         asked.push(step(StudyStep::PositionReached));
     }
 }
 
 fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
     keys(ui, asked);
-    let entered = enter(ui);
+    if enter(ui) {
+        asked.push(step(StudyStep::Confirm));
+    }
     let field = ui.memory(|memory| memory.focused().is_none_or(|id| id == FIELD.id()));
     if field && pressed(ui, Name::StudyClear) {
         asked.push(step(StudyStep::Clear));
@@ -91,9 +131,7 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
     if ui.memory(|memory| memory.focused().is_none()) {
         ui.memory_mut(|memory| memory.request_focus(FIELD.id()));
     }
-    let (body, bottom) = foot(ui, theme::PRIMARY);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("hand").max_rect(body));
-    let on = &mut body;
+    let on = ui;
     name(on, desk, cell);
     entry(on, desk, cell, asked);
     leaves(on, desk, asked);
@@ -102,9 +140,10 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
     }
     divider(on);
     paragraph(on, language::told(BLIND));
+}
 
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("go on").max_rect(bottom));
-    bottom.horizontal(|ui| {
+fn say_next(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 12.0;
         let back =
             Button::plain(tell!("Back")).before(Icon::Back).width(104.0).height(theme::PRIMARY);
@@ -122,7 +161,7 @@ fn measure(ui: &mut Ui, desk: &Desk<'_>, cell: Cell, asked: &mut Vec<Command>) {
             _ => (tell!("Save and next").to_owned(), next(desk)),
         };
         let save = Button::primary(&word).detail(&detail).after(Icon::Forward);
-        if save.width(width).show(ui).clicked() || entered {
+        if save.width(width).show(ui).clicked() {
             asked.push(step(StudyStep::Confirm));
         }
     });
@@ -238,10 +277,7 @@ fn leaves(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
 fn finished(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     keys(ui, asked);
     let n = desk.view.numbers;
-    let grr = desk.found.as_ref().and_then(|it| it.study.anova.chosen().components.grr);
-    let (body, bottom) = foot(ui, theme::PRIMARY);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("all measured").max_rect(body));
-    let on = &mut body;
+    let on = ui;
     heading(on, tell!("All is measured"), "");
     if let Some(name) = &desk.study.name {
         paragraph(on, &walk::kept_as(name));
@@ -258,11 +294,15 @@ fn finished(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     if back.show(on).clicked() {
         asked.push(step(StudyStep::Previous));
     }
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("use").max_rect(bottom));
-    let width = bottom.available_width();
+}
+
+fn take_in(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
+    let n = desk.view.numbers;
+    let grr = desk.found.as_ref().and_then(|it| it.study.anova.chosen().components.grr);
+    let width = ui.available_width();
     let detail = grr.map_or(String::new(), |grr| walk::to_use(grr, n));
     let take = Button::primary(tell!("Use this in my readings")).detail(&detail).after(Icon::Check);
-    if take.enabled(grr.is_some_and(|grr| 0.0 < grr)).width(width).show(&mut bottom).clicked() {
+    if take.enabled(grr.is_some_and(|grr| 0.0 < grr)).width(width).show(ui).clicked() {
         asked.push(step(StudyStep::Use(n.zone)));
     }
 }

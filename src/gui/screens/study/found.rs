@@ -9,7 +9,9 @@ use crate::{
         paint,
         screens::study::Desk,
         theme,
-        widgets::{StudyColumn, StudyPicture, divider, heading, paragraph, rich_text, say},
+        widgets::{
+            StudyColumn, StudyPicture, divider, heading, paragraph, rich_text, say, scrolls,
+        },
     },
     language::{self, tell},
     workbench::Cell,
@@ -21,7 +23,8 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
         blind(ui, desk);
         return;
     };
-    let height = (ui.available_height() * 0.46).clamp(180.0, 420.0);
+    let room = ui.available_height();
+    let height = if room.is_finite() { (room * 0.46).clamp(180.0, 420.0) } else { 220.0 };
     let told = picture(&found.table, desk.view.numbers);
     let gap = 20.0;
     let width = ((ui.available_width() - gap) / 2.0).max(0.0);
@@ -33,7 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk<'_>) {
         }
     });
     divider(ui);
-    ScrollArea::vertical().id_salt("numbers").show(ui, |ui| {
+    scrolls(ui, ScrollArea::vertical().id_salt("numbers"), |ui| {
         words(ui, &found.brief);
         ui.add_space(6.0);
         numbers(ui, &found.brief);
@@ -55,7 +58,7 @@ fn blind(ui: &mut Ui, desk: &Desk<'_>) {
     paragraph(ui, language::told(BLIND));
     paragraph(ui, tell!("What was found is shown when everything is measured."));
     ui.add_space(6.0);
-    ScrollArea::vertical().id_salt("so far").show(ui, |ui| {
+    scrolls(ui, ScrollArea::vertical().id_salt("so far"), |ui| {
         for station in &desk.study.stations {
             let (rect, _) =
                 ui.allocate_exact_size(vec2(ui.available_width(), 34.0), Sense::hover());

@@ -18,13 +18,17 @@ use crate::{
     },
     gui::{
         marks::Icon,
-        screens::{View, measure::child},
+        screens::{
+            self, View, column,
+            measure::{child, foot},
+        },
         theme,
-        widgets::{Button, Panel, TitleCell, paragraph, title_block},
+        widgets::{Button, Panel, TitleCell, paragraph},
     },
     language::tell,
     workbench::{Cell, Command, Screen, StudyBench, StudyStep},
 };
+use card::Stage;
 use egui::{Margin, Ui};
 
 /// Everything the screen's parts look at.
@@ -74,6 +78,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         return Vec::new();
     };
     let mut asked = Vec::new();
+    if view.is_stacked() {
+        stacked(ui, &desk, &mut asked);
+        return asked;
+    }
     let whole = ui.available_rect_before_wrap();
     let top = whole.with_max_y(whole.top() + 60.0);
     let below = whole.with_min_y(top.bottom() + theme::GAP);
@@ -86,15 +94,45 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     if desk.study.is_running() {
         Panel::paper().show_at(ui, left, |ui| found::show(ui, &desk));
         Panel::paper().accent().margin(margin).show_at(ui, right, |ui| {
-            card::show(ui, &desk, &mut asked);
+            let (body, bottom) = foot(ui, theme::PRIMARY);
+            let stage = Stage::of(&desk);
+            card::show(&mut child(ui, body, stage.salt()), &desk, stage, &mut asked);
+            card::buttons(&mut child(ui, bottom, ("foot", stage.salt())), &desk, stage, &mut asked);
         });
     } else {
         Panel::paper().show_at(ui, left, |ui| plan::choices(ui, &desk, &mut asked));
         Panel::paper().accent().margin(margin).show_at(ui, right, |ui| {
-            plan::card(ui, &desk, &mut asked);
+            let (body, bottom) = foot(ui, theme::PRIMARY);
+            plan::card(&mut child(ui, body, "why"), &desk);
+            plan::buttons(&mut child(ui, bottom, "begin"), &desk, &mut asked);
         });
     }
     asked
+}
+
+/// One under the other: what is asked for first comes first, its button stays in reach.
+fn stacked(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
+    let stage = Stage::of(desk);
+    let card = || Panel::paper().accent().margin(Margin::same(12));
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        if desk.study.is_running() {
+            card().show(ui, |ui| {
+                ui.push_id(stage.salt(), |ui| card::show(ui, desk, stage, asked));
+            });
+            Panel::paper().show(ui, |ui| found::show(ui, desk));
+        } else {
+            Panel::paper().show(ui, |ui| plan::choices(ui, desk, asked));
+            card().show(ui, |ui| plan::card(ui, desk));
+        }
+        head(ui, desk, asked);
+    };
+    column(ui, (("study", stage.salt()), theme::PRIMARY), asked, parts, |ui, asked| {
+        if desk.study.is_running() {
+            card::buttons(ui, desk, stage, asked);
+        } else {
+            plan::buttons(ui, desk, asked);
+        }
+    });
 }
 
 fn head(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
@@ -112,14 +150,25 @@ fn head(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
         cell(tell!("Measured"), &measured, ""),
         TitleCell { check: is_kept, ..cell(caption, &at, "") },
     ];
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 8.0;
+    let back = |ui: &mut Ui, width| {
         let back = Button::plain(tell!("Back to Measure")).before(Icon::Back);
-        if back.width(174.0).height(60.0).show(ui).clicked() {
-            asked.push(Command::Go(Screen::Measure));
-        }
-        ui.scope(|ui| title_block(ui, &cells));
-    });
+        back.width(width).height(60.0).show(ui).clicked()
+    };
+    let gone = if desk.view.is_stacked() {
+        screens::head::block(ui, desk.view, &cells);
+        back(ui, ui.available_width())
+    } else {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 8.0;
+            let gone = back(ui, 174.0);
+            ui.scope(|ui| screens::head::block(ui, desk.view, &cells));
+            gone
+        })
+        .inner
+    };
+    if gone {
+        asked.push(Command::Go(Screen::Measure));
+    }
 }
 
 /// A step of the study, as a command.

@@ -7,20 +7,22 @@ use crate::{
     },
     gui::{
         marks::Icon,
-        screens::{measure::foot, study::Desk, study::step},
+        screens::study::{Desk, step},
         theme,
-        widgets::{Button, ChipState, heading, paragraph, section, segmented, toggle_chip},
+        widgets::{
+            Button, ChipState, heading, paragraph, scrolls, section, segmented, toggle_chip, touch,
+        },
     },
     language::{self, sentence, tell},
     workbench::{Command, StudyStep, TRIALS},
 };
-use egui::{Id, Key, Margin, ScrollArea, TextEdit, Ui, UiBuilder, vec2};
+use egui::{Id, Key, Margin, ScrollArea, TextEdit, Ui, vec2};
 
 const FIELD: &str = sentence!("initials of somebody who measures");
 
 /// Everything that can be chosen.
 pub(super) fn choices(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
-    ScrollArea::vertical().show(ui, |ui| {
+    scrolls(ui, ScrollArea::vertical(), |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
         heading(ui, tell!("Which stations"), tell!("by jaw position"));
         stations(ui, desk, asked);
@@ -89,6 +91,7 @@ fn people(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
             .desired_width(180.0);
         let field = ui.name_inputs(language::told(FIELD), |ui| ui.add(edit));
         ui.ctx().accesskit_node_builder(id, |node| node.set_label(language::told(FIELD)));
+        touch::follow(ui, &field, field.rect);
         if field.changed() {
             asked.push(step(StudyStep::TypePerson(typed)));
         }
@@ -102,11 +105,8 @@ fn people(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
     });
 }
 
-/// Why, how much, and the button that begins.
-pub(super) fn card(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
-    let (body, bottom) = foot(ui, theme::PRIMARY);
-    let mut body = ui.new_child(UiBuilder::new().id_salt("why").max_rect(body));
-    let on = &mut body;
+/// Why, and how much.
+pub(super) fn card(on: &mut Ui, desk: &Desk<'_>) {
     heading(on, tell!("How good is our measuring?"), "");
     for text in [language::told(WHY), language::told(CHOOSE), language::told(BLIND)] {
         paragraph(on, text);
@@ -118,11 +118,15 @@ pub(super) fn card(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
         on.add_space(8.0);
         paragraph(on, &walk::in_use(scatter, desk.view.numbers));
     }
-    let mut bottom = ui.new_child(UiBuilder::new().id_salt("begin").max_rect(bottom));
-    let width = bottom.available_width();
+}
+
+/// The button that begins.
+pub(super) fn buttons(ui: &mut Ui, desk: &Desk<'_>, asked: &mut Vec<Command>) {
+    let (stations, people) = (desk.study.stations.len(), desk.study.people.len());
+    let width = ui.available_width();
     let lacks = walk::lacks(stations, people);
     let begin = Button::primary(tell!("Begin")).detail(lacks).after(Icon::Forward);
-    if begin.enabled(desk.study.is_planned()).width(width).show(&mut bottom).clicked() {
+    if begin.enabled(desk.study.is_planned()).width(width).show(ui).clicked() {
         asked.push(step(StudyStep::Start));
     }
 }

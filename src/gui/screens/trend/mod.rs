@@ -24,9 +24,9 @@ use crate::{
         yard::Machine,
     },
     gui::{
-        screens::{self, View},
+        screens::{self, View, column},
         theme,
-        widgets::{ChipState, Panel, segmented, toggle_chip},
+        widgets::{ChipState, Panel, scrolls, segmented, toggle_chip},
     },
     language::{self, sentence, tell},
     workbench::{Command, Kin, Screen, Span, TrendView},
@@ -132,13 +132,11 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
         return Vec::new();
     };
     let mut asked = Vec::new();
-    let head = head::tell(machine, decision, view.numbers);
-    let (readings, sessions) = match view.numbers.per {
-        Axis::Hours => crate::brief::trend::counts(&machine.history, id, scene.hours),
-        _ => crate::brief::trend::counts_along(&scene.decided.stations, scene.hours),
-    };
-    let last = tell!("**{readings}** from **{sessions}** sessions", readings, sessions);
-    asked.extend(screens::head::show(ui, view, &head, (tell!("Readings in this view"), &last)));
+    if view.is_stacked() && decision.measured.is_some() {
+        stacked(ui, &scene, &mut asked);
+        return asked;
+    }
+    asked.extend(title(ui, &scene));
     ui.add_space(4.0);
     if decision.measured.is_none() {
         let next = Some((tell!("Measure this machine"), Command::Go(Screen::Measure)));
@@ -152,6 +150,40 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     }
     asked.extend(sheets(ui, &scene));
     asked
+}
+
+/// Which machine, and how many readings are in view.
+fn title(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let Scene { view, machine, decision, .. } = *scene;
+    let head = head::tell(machine, decision, view.numbers);
+    let (readings, sessions) = match view.numbers.per {
+        Axis::Hours => crate::brief::trend::counts(&machine.history, scene.line.id, scene.hours),
+        _ => crate::brief::trend::counts_along(&scene.decided.stations, scene.hours),
+    };
+    let last = tell!("**{readings}** from **{sessions}** sessions", readings, sessions);
+    screens::head::show(ui, view, &head, (tell!("Readings in this view"), &last))
+}
+
+/// The height of the plot in a column.
+const CHART: f32 = 290.0;
+
+/// The plot, the table and the other lines one under the other.
+fn stacked(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        asked.extend(title(ui, scene));
+        Panel::paper().margin(Margin::same(12)).show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 8.0;
+            ui.horizontal_wrapped(|ui| {
+                asked.extend(lines(ui, scene));
+                asked.extend(span(ui, scene));
+            });
+            second_row(ui, scene, asked);
+            screens::room_of(ui, CHART, |ui| asked.extend(chart(ui, scene)));
+        });
+        Panel::paper().margin(BESIDE).show(ui, |ui| asked.extend(answers(ui, scene)));
+        asked.extend(strip::stacked(ui, scene));
+    };
+    column(ui, ("trend", 0.0), asked, parts, |_, _| {});
 }
 
 /// The plot, the table beside it and the other lines below.
@@ -171,7 +203,7 @@ fn sheets(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         asked.extend(chart(ui, scene));
         asked
     }));
-    asked.extend(beside_plot(ui, right, scene));
+    asked.extend(Panel::paper().margin(BESIDE).show_at(ui, right, |ui| answers(ui, scene)));
     asked.extend(strip::show(ui, foot, scene));
     ui.advance_cursor_after_rect(whole);
     asked
@@ -201,41 +233,41 @@ pub(crate) fn hours(ctx: &egui::Context) -> Option<[f64; 2]> {
     ctx.data(|data| data.get_temp(plot::shown_hours()))
 }
 
-/// The sheet beside the plot: a switch between what can be asked, and the answer in words.
-fn beside_plot(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
-    let margin = Margin { left: 0, right: 0, top: 10, bottom: 8 };
-    Panel::paper().margin(margin).show_at(ui, rect, |ui| {
-        let mut asked = Vec::new();
-        let view = scene.view.bench.trend_view();
-        within(ui, |ui| {
-            let on = match view {
-                TrendView::Growth => 0,
-                TrendView::Signals => 1,
-                TrendView::Compare(_) => 2,
-            };
-            let tapped = segmented(
-                ui,
-                tell!("view"),
-                &[tell!("Growth"), tell!("Signals"), tell!("Compare")],
-                on,
-            );
-            let views = [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::default())];
-            let chosen = tapped.filter(|it| *it != on).and_then(|it| views.get(it));
-            asked.extend(chosen.map(|view| Command::SetTrendView(*view)));
+/// The margin of the sheet beside the plot: its rows keep one of their own.
+const BESIDE: Margin = Margin { left: 0, right: 0, top: 10, bottom: 8 };
+
+/// A switch between what can be asked, and the answer in words.
+fn answers(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let view = scene.view.bench.trend_view();
+    within(ui, |ui| {
+        let on = match view {
+            TrendView::Growth => 0,
+            TrendView::Signals => 1,
+            TrendView::Compare(_) => 2,
+        };
+        let tapped = segmented(
+            ui,
+            tell!("view"),
+            &[tell!("Growth"), tell!("Signals"), tell!("Compare")],
+            on,
+        );
+        let views = [TrendView::Growth, TrendView::Signals, TrendView::Compare(Kin::default())];
+        let chosen = tapped.filter(|it| *it != on).and_then(|it| views.get(it));
+        asked.extend(chosen.map(|view| Command::SetTrendView(*view)));
+    });
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let tall = (ui.available_height() - keep::TALL).max(theme::TOUCH);
+    let area = ScrollArea::vertical().id_salt(("beside", view)).auto_shrink(false);
+    scrolls(ui, area.max_height(tall), |ui| {
+        asked.extend(match view {
+            TrendView::Growth => table::show(ui, scene),
+            TrendView::Signals => signals::list(ui, scene),
+            TrendView::Compare(kin) => alike::list(ui, scene, kin),
         });
-        ui.spacing_mut().item_spacing.y = 0.0;
-        let tall = (ui.available_height() - keep::TALL).max(theme::TOUCH);
-        let area = ScrollArea::vertical().id_salt(("beside", view)).auto_shrink(false);
-        area.max_height(tall).show(ui, |ui| {
-            asked.extend(match view {
-                TrendView::Growth => table::show(ui, scene),
-                TrendView::Signals => signals::list(ui, scene),
-                TrendView::Compare(kin) => alike::list(ui, scene, kin),
-            });
-        });
-        within(ui, |ui| asked.extend(keep::show(ui, scene)));
-        asked
-    })
+    });
+    within(ui, |ui| asked.extend(keep::show(ui, scene)));
+    asked
 }
 
 /// Inside the margins that the table's rows do not keep.
@@ -271,10 +303,7 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
     // From the right the switch takes its own width, so it is laid out in a box of that size.
     let width = 236.0_f32.min(row.width() * 0.45);
     at_right.allocate_ui(vec2(width, theme::TOUCH), |ui| {
-        let words = SPANS.map(|(_, word)| language::told(word));
-        let on = SPANS.iter().position(|(span, _)| *span == scene.view.bench.span());
-        let tapped = segmented(ui, tell!("hours"), &words, on.unwrap_or(1));
-        asked.extend(tapped.and_then(|it| SPANS.get(it)).map(|(span, _)| Command::SetSpan(*span)));
+        asked.extend(span(ui, scene));
     });
     let mut asked_axis = None;
     if one_row && !axes.is_empty() {
@@ -301,15 +330,29 @@ fn controls(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
         }
     });
     if !one_row {
-        ui.horizontal_wrapped(|ui| {
-            asked.extend(stations(ui, scene));
-            if !axes.is_empty() {
-                ui.add_space(8.0);
-                asked.extend(along(ui, scene, &axes));
-            }
-        });
+        second_row(ui, scene, &mut asked);
     }
     asked
+}
+
+/// The stations, and what growth is counted against.
+fn second_row(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
+    let axes = axes(scene);
+    ui.horizontal_wrapped(|ui| {
+        asked.extend(stations(ui, scene));
+        if !axes.is_empty() {
+            ui.add_space(8.0);
+            asked.extend(along(ui, scene, &axes));
+        }
+    });
+}
+
+/// How far back.
+fn span(ui: &mut Ui, scene: &Scene<'_>) -> Option<Command> {
+    let words = SPANS.map(|(_, word)| language::told(word));
+    let on = SPANS.iter().position(|(span, _)| *span == scene.view.bench.span());
+    let tapped = segmented(ui, tell!("hours"), &words, on.unwrap_or(1))?;
+    SPANS.get(tapped).map(|(span, _)| Command::SetSpan(*span))
 }
 
 /// What growth can be counted against; empty where it is hours or nothing, and where it does not

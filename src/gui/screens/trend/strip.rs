@@ -24,11 +24,12 @@ use egui::{
 
 /// Narrower than this a small multiple says nothing; then the strip scrolls.
 const LEAST: f32 = 214.0;
+/// The height of one in a column.
+const TALL: f32 = 164.0;
 
 /// Shows every line but the chosen one.
 pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
-    let others: Vec<&Line> =
-        scene.machine.shear.lines.iter().filter(|line| line.id != scene.line.id).collect();
+    let others = others(scene);
     let gaps = theme::GAP * others.len().saturating_sub(1) as f32;
     let width = ((rect.width() - gaps) / others.len().max(1) as f32).max(LEAST);
     let scrolls = rect.width() + 1.0 < width * others.len() as f32 + gaps;
@@ -48,6 +49,26 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, scene: &Scene<'_>) -> Vec<Command> {
         area.show(&mut child, cards);
     } else {
         cards(&mut child);
+    }
+    asked
+}
+
+fn others<'s>(scene: &Scene<'s>) -> Vec<&'s Line> {
+    scene.machine.shear.lines.iter().filter(|line| line.id != scene.line.id).collect()
+}
+
+/// The same in a column: in as many rows as they need.
+pub(super) fn stacked(ui: &mut Ui, scene: &Scene<'_>) -> Vec<Command> {
+    let mut asked = Vec::new();
+    let columns = touch::columns(ui.available_width(), LEAST, theme::GAP, 3);
+    let width = (ui.available_width() + theme::GAP) / columns as f32 - theme::GAP;
+    for row in others(scene).chunks(columns) {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = theme::GAP;
+            for line in row {
+                asked.extend(card(ui, vec2(width, TALL), scene, line));
+            }
+        });
     }
     asked
 }

@@ -16,14 +16,14 @@ use crate::{
     domain::{decide::Due, machine::ShearId, quantity::LengthUnit},
     gui::{
         commands::{Name, pressed},
-        screens::View,
+        screens::{self, View, column},
         theme,
-        widgets::{Button, Panel, TitleCell, heading, paragraph, segmented, title_block},
+        widgets::{Button, Panel, TitleCell, heading, paragraph, segmented},
     },
     language::{self, tell},
     workbench::{Command, Screen, Workbench},
 };
-use egui::{ScrollArea, Ui, UiBuilder};
+use egui::{Margin, ScrollArea, Ui, UiBuilder};
 use std::collections::BTreeSet;
 
 /// A window narrower than this shows the list alone.
@@ -34,6 +34,10 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let mut asked = Vec::new();
     let look = view.bench.yard().settings.intervals.look;
     let machines = tell(view.standings, look, view.now);
+    if view.is_stacked() {
+        stacked(ui, view, &machines, &mut asked);
+        return asked;
+    }
     head(ui, view, &machines, &mut asked);
     ui.add_space(4.0);
     let below = ui.available_rect_before_wrap();
@@ -56,9 +60,7 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
             rows(ui, view, &machines, &mut asked);
         });
     });
-    let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
-    let in_hand = machines.iter().find(|it| Some(&it.standing.shear) == in_hand);
-    let shown = focused.and_then(|place| machines.get(place)).or(in_hand).or(machines.first());
+    let shown = shown(view, &machines, focused);
     if beside {
         let pane = main.with_min_x(list.right() + theme::GAP);
         Panel::field().show_at(ui, pane, |ui| detail::show(ui, view, shown, &mut asked));
@@ -70,6 +72,36 @@ pub(crate) fn ui(ui: &mut Ui, view: &View<'_>) -> Vec<Command> {
     let mut foot = ui.new_child(UiBuilder::new().id_salt("folder").max_rect(foot));
     folder::show(&mut foot, view, &mut asked);
     asked
+}
+
+/// The list, and below it where the yard lies; the way to the machine stays in reach.
+fn stacked(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut Vec<Command>) {
+    let focused = keys(ui, view.bench, machines, asked);
+    let shown = shown(view, machines, focused);
+    let parts = |ui: &mut Ui, asked: &mut Vec<Command>| {
+        head(ui, view, machines, asked);
+        Panel::paper().margin(Margin::same(12)).show(ui, |ui| {
+            heading(ui, tell!("Machines"), tell!("most urgent first"));
+            rows(ui, view, machines, asked);
+        });
+        folder::stacked(ui, view, asked);
+    };
+    column(ui, ("yard", theme::PRIMARY), asked, parts, |ui, asked| {
+        if let Some(machine) = shown {
+            detail::measure(ui, machine, asked);
+        }
+    });
+}
+
+/// The machine that the keyboard is on, the one in hand, or the most urgent.
+fn shown<'m>(
+    view: &View<'_>,
+    machines: &'m [MachineBrief<'m>],
+    focused: Option<usize>,
+) -> Option<&'m MachineBrief<'m>> {
+    let in_hand = view.bench.machine().map(|machine| &machine.shear.id);
+    let in_hand = machines.iter().find(|it| Some(&it.standing.shear) == in_hand);
+    focused.and_then(|place| machines.get(place)).or(in_hand).or(machines.first())
 }
 
 fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut Vec<Command>) {
@@ -91,7 +123,7 @@ fn head(ui: &mut Ui, view: &View<'_>, machines: &[MachineBrief<'_>], asked: &mut
     ui.horizontal(|ui| {
         ui.scope(|ui| {
             ui.set_max_width(ui.available_width() - 124.0);
-            title_block(ui, &cells);
+            screens::head::block(ui, view, &cells);
         });
         ui.add_space(4.0);
         let on = usize::from(view.bench.unit() == LengthUnit::Inch);

@@ -8,20 +8,26 @@ use crate::{
         meaning::action_mark,
         paint,
         screens::{View, yard::open},
-        theme,
+        theme::{self, Tokens},
         widgets::{Spoken, focus_ring, rich_text, tap},
     },
     language::tell,
     workbench::{Command, Screen},
 };
 use egui::{
-    Align2, FontId, Id, Rect, Sense, Stroke, StrokeKind, Ui,
+    Align2, Color32, FontId, Galley, Id, Painter, Pos2, Rect, Sense, Stroke, StrokeKind, Ui,
     accesskit::Role,
+    pos2,
     text::{LayoutJob, TextWrapping},
     vec2,
 };
+use std::sync::Arc;
 
 const HEIGHT: f32 = 124.0;
+/// In a column: where what to do begins, and the height of the buttons below it.
+const TOP: f32 = 110.0;
+const FOOT: f32 = 60.0;
+const MARGIN: f32 = 16.0;
 /// Two small buttons beside each other at the right.
 const BUTTONS: f32 = 184.0;
 
@@ -37,7 +43,10 @@ pub(super) fn show(
     asked: &mut Vec<Command>,
 ) {
     let t = theme::tokens(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let width = ui.available_width();
+    let told = view.is_stacked().then(|| told(ui, view, machine, width - 2.0 * MARGIN));
+    let height = told.as_ref().map_or(HEIGHT, |told| TOP + told.tall() + FOOT);
+    let (rect, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
     let rect = rect.shrink2(vec2(3.0, 0.0));
     let id = id(&machine.standing.shear);
     let detail = format!(
@@ -63,78 +72,157 @@ pub(super) fn show(
         let bar = Rect::from_min_size(rect.min, vec2(5.0, rect.height()));
         ui.painter().rect_filled(bar, theme::RADIUS, t.accent);
     }
-    let told = rect.with_max_x(rect.right() - BUTTONS - 12.0);
-    words(ui, view, machine, told);
-    buttons(ui, machine, rect, asked);
+    if let Some(told) = told {
+        told.paint(ui, machine, rect);
+        let foot = rect.with_min_y(rect.bottom() - FOOT).shrink2(vec2(MARGIN - 3.0, 10.0));
+        buttons(ui, machine, (foot, 4.0), asked);
+    } else {
+        words(ui, view, machine, rect.with_max_x(rect.right() - BUTTONS - 12.0));
+        let beside = rect.with_min_x(rect.right() - BUTTONS).shrink2(vec2(8.0, 10.0));
+        buttons(ui, machine, (beside, 2.0), asked);
+    }
     focus_ring(ui, &response, rect, 4.0);
     if response.clicked() {
         open(machine, Screen::Measure, asked);
     }
 }
 
-fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
+/// Where the words of a machine are written.
+struct Page<'p> {
+    painter: Painter,
+    t: &'static Tokens,
+    machine: &'p MachineBrief<'p>,
+}
+
+impl<'p> Page<'p> {
+    fn new(ui: &Ui, machine: &'p MachineBrief<'p>, rect: Rect) -> Self {
+        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+        Self { painter, t: theme::tokens(ui), machine }
+    }
+
+    fn line(&self, text: &str, (font, ink): (FontId, Color32), at: Pos2, room: f32) {
+        let galley = paint::shrunk(&self.painter, text, &font, ink, room);
+        paint::place(&self.painter, at, Align2::LEFT_CENTER, galley);
+    }
+
+    /// What to do, as a mark and a word under it.
+    fn sign(&self, corner: Pos2) {
+        let (standing, t) = (self.machine.standing, self.t);
+        let centre = corner + vec2(50.0, 44.0);
+        action_mark(standing.action()).paint(&self.painter, centre, 34.0, t, t.field);
+        let word =
+            paint::fitted(&self.painter, standing.action_word(), theme::row_action(), t.ink, 84.0);
+        paint::place(&self.painter, centre + vec2(0.0, 40.0), Align2::CENTER_CENTER, word);
+    }
+
+    /// Which machine, its hours, and when it was measured.
+    fn name(&self, corner: Pos2, wide: f32) {
+        let (standing, t) = (self.machine.standing, self.t);
+        let name = FontId::new(18.0, fonts::bold());
+        for (text, look, y) in [
+            (&standing.name, (name, t.ink), 26.0),
+            (&standing.carrier, (theme::chip(), t.ink2), 50.0),
+            (&standing.meter, (theme::chip_bold(), t.ink), 72.0),
+            (&self.machine.measured, (theme::caption(), t.ink3), 93.0),
+        ] {
+            self.line(text, look, corner + vec2(0.0, y), wide);
+        }
+    }
+
+    /// Hours to a limit.
+    fn hours(&self, corner: Pos2, wide: f32) {
+        let t = self.t;
+        let (large, quiet) = &self.machine.standing.hours;
+        let behind = along::is_behind(large);
+        let to = if behind { tell!("a working limit") } else { tell!("to a limit") };
+        self.line(large, (theme::row_action(), t.ink), corner + vec2(0.0, 34.0), wide);
+        self.line(quiet, (theme::chip(), t.ink2), corner + vec2(0.0, 57.0), wide);
+        self.line(to, (theme::caption(), t.ink3), corner + vec2(0.0, 76.0), wide);
+    }
+}
+
+/// What to do and why.
+struct Told {
+    head: Arc<Galley>,
+    reason: Arc<Galley>,
+    /// When to look again, or that a visit is open.
+    last: (String, Color32),
+}
+
+fn told(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, room: f32) -> Told {
     let t = theme::tokens(ui);
-    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let narrow = rect.width() < 620.0;
-    let line = |text: &str, font: FontId, ink, at: egui::Pos2, room: f32| {
-        let galley = paint::shrunk(&painter, text, &font, ink, room);
-        paint::place(&painter, at, Align2::LEFT_CENTER, galley)
-    };
-    let mark = action_mark(machine.standing.action());
-    let centre = egui::pos2(rect.left() + 50.0, rect.top() + 44.0);
-    mark.paint(&painter, centre, 34.0, t, t.field);
-    let word =
-        paint::fitted(&painter, machine.standing.action_word(), theme::row_action(), t.ink, 84.0);
-    paint::place(&painter, egui::pos2(centre.x, rect.top() + 84.0), Align2::CENTER_CENTER, word);
-
-    let x = rect.left() + 102.0;
-    let wide = if narrow { 132.0 } else { 176.0 };
-    let name = FontId::new(18.0, fonts::bold());
-    line(&machine.standing.name, name, t.ink, egui::pos2(x, rect.top() + 26.0), wide);
-    line(&machine.standing.carrier, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 50.0), wide);
-    line(
-        &machine.standing.meter,
-        theme::chip_bold(),
-        t.ink,
-        egui::pos2(x, rect.top() + 72.0),
-        wide,
-    );
-    line(&machine.measured, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 93.0), wide);
-
-    let hours_wide = 104.0;
-    let x = x + wide + 14.0;
-    let room = rect.right() - x - hours_wide - 14.0;
-    let wrapped = |mut job: LayoutJob, max_rows: usize| {
-        job.wrap = TextWrapping { max_width: room, max_rows, ..TextWrapping::default() };
-        painter.layout_job(job)
+    let wrapped = |mut job: LayoutJob| {
+        job.wrap = TextWrapping { max_width: room, max_rows: 2, ..TextWrapping::default() };
+        ui.painter().layout_job(job)
     };
     let head =
         LayoutJob::simple(machine.standing.headline().to_owned(), theme::section(), t.ink, room);
-    let head = wrapped(head, 2);
     let reason = rich_text(&machine.standing.reason, theme::body().size, t.ink2, t.ink);
-    let reason = wrapped(reason, 2);
-    let top = rect.top() + 12.0;
-    let below = top + head.size().y + 3.0;
-    painter.galley(egui::pos2(x, top), head, t.ink);
-    painter.galley(egui::pos2(x, below), reason, t.ink2);
-    let (last, ink) = draft(view, machine).map_or_else(
+    let last = draft(view, machine).map_or_else(
         || {
             let urgent = matches!(machine.due, Due::AtOnce | Due::ClockWrong);
             (machine.due_words.clone(), if urgent { t.stop } else { t.ink2 })
         },
         |draft| (draft, t.accent),
     );
+    Told { head: wrapped(head), reason: wrapped(reason), last }
+}
+
+impl Told {
+    /// With the line of when to look again.
+    fn tall(&self) -> f32 {
+        self.head.size().y + 3.0 + self.reason.size().y + 26.0
+    }
+
+    /// Under the sign, the name and the hours, in a column.
+    fn paint(self, ui: &Ui, machine: &MachineBrief<'_>, rect: Rect) {
+        let page = Page::new(ui, machine, rect);
+        let (t, hours) = (page.t, rect.right() - 104.0 - MARGIN);
+        page.sign(rect.min);
+        let x = rect.left() + 102.0;
+        page.name(pos2(x, rect.top()), hours - x - 12.0);
+        page.hours(pos2(hours, rect.top()), 104.0);
+        let (left, top) = (rect.left() + MARGIN - 3.0, rect.top() + TOP);
+        let below = top + self.head.size().y + 3.0;
+        let foot = below + self.reason.size().y + 15.0;
+        page.painter.galley(pos2(left, top), self.head, t.ink);
+        page.painter.galley(pos2(left, below), self.reason, t.ink2);
+        let room = rect.right() - left - MARGIN;
+        let parts = machine.standing.parts.as_ref();
+        let apart = if parts.is_some() { 116.0 } else { 0.0 };
+        let (last, ink) = self.last;
+        page.line(&last, (theme::chip_bold(), ink), pos2(left, foot), room - apart);
+        if let Some(parts) = parts {
+            page.line(parts, (theme::chip_bold(), t.ink), pos2(hours, foot), 104.0);
+        }
+    }
+}
+
+/// Beside each other: the sign, the name, what to do, and the hours.
+fn words(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, rect: Rect) {
+    let page = Page::new(ui, machine, rect);
+    let t = page.t;
+    let narrow = rect.width() < 620.0;
+    page.sign(rect.min);
+    let x = rect.left() + 102.0;
+    let wide = if narrow { 132.0 } else { 176.0 };
+    page.name(pos2(x, rect.top()), wide);
+
+    let hours_wide = 104.0;
+    let x = x + wide + 14.0;
+    let room = rect.right() - x - hours_wide - 14.0;
+    let Told { head, reason, last: (last, ink) } = told(ui, view, machine, room);
+    let top = rect.top() + 12.0;
+    let below = top + head.size().y + 3.0;
+    page.painter.galley(pos2(x, top), head, t.ink);
+    page.painter.galley(pos2(x, below), reason, t.ink2);
     let wide = if machine.standing.parts.is_some() { room } else { room + hours_wide };
-    line(&last, theme::chip_bold(), ink, egui::pos2(x, rect.bottom() - 20.0), wide);
+    page.line(&last, (theme::chip_bold(), ink), pos2(x, rect.bottom() - 20.0), wide);
 
     let x = rect.right() - hours_wide;
-    let (large, quiet) = &machine.standing.hours;
-    line(large, theme::row_action(), t.ink, egui::pos2(x, rect.top() + 34.0), hours_wide);
-    line(quiet, theme::chip(), t.ink2, egui::pos2(x, rect.top() + 57.0), hours_wide);
-    let to = if along::is_behind(large) { tell!("a working limit") } else { tell!("to a limit") };
-    line(to, theme::caption(), t.ink3, egui::pos2(x, rect.top() + 76.0), hours_wide);
+    page.hours(pos2(x, rect.top()), hours_wide);
     if let Some(parts) = &machine.standing.parts {
-        line(parts, theme::chip_bold(), t.ink, egui::pos2(x, rect.bottom() - 20.0), hours_wide);
+        page.line(parts, (theme::chip_bold(), t.ink), pos2(x, rect.bottom() - 20.0), hours_wide);
     }
 }
 
@@ -146,23 +234,27 @@ fn draft(view: &View<'_>, machine: &MachineBrief<'_>) -> Option<String> {
     (0 < done).then(|| tell!("{done} of {all} measured, not signed: go on", done, all))
 }
 
-fn buttons(ui: &Ui, machine: &MachineBrief<'_>, rect: Rect, asked: &mut Vec<Command>) {
+/// Four small buttons in so many columns.
+fn buttons(
+    ui: &Ui,
+    machine: &MachineBrief<'_>,
+    (area, columns): (Rect, f32),
+    asked: &mut Vec<Command>,
+) {
     let name = &machine.standing.name;
-    let area = rect.with_min_x(rect.right() - BUTTONS).shrink2(vec2(8.0, 10.0));
+    let rows = 4.0 / columns;
     let go = |screen| (Some(screen), None);
     let report = |kind| (None, Some(kind));
     let cells = [
-        (tell!("Decide"), go(Screen::Decide), [0.0, 0.0]),
-        (tell!("Trend"), go(Screen::Trend), [1.0, 0.0]),
-        (tell!("Jam"), report(FindingKind::Jam), [0.0, 1.0]),
-        (tell!("Chatter"), report(FindingKind::Chatter), [1.0, 1.0]),
+        (tell!("Decide"), go(Screen::Decide), 0.0),
+        (tell!("Trend"), go(Screen::Trend), 1.0),
+        (tell!("Jam"), report(FindingKind::Jam), 2.0),
+        (tell!("Chatter"), report(FindingKind::Chatter), 3.0),
     ];
-    for (word, (screen, kind), [column, row]) in cells {
-        let size = vec2((area.width() - 8.0) / 2.0, (area.height() - 8.0) / 2.0);
-        let cell = Rect::from_min_size(
-            area.min + vec2(column * (size.x + 8.0), row * (size.y + 8.0)),
-            size,
-        );
+    let size = (area.size() + vec2(8.0, 8.0)) / vec2(columns, rows) - vec2(8.0, 8.0);
+    for (word, (screen, kind), place) in cells {
+        let at = vec2(place % columns, f32::floor(place / columns));
+        let cell = Rect::from_min_size(area.min + at * (size + vec2(8.0, 8.0)), size);
         if small(ui, cell, word, name) {
             if let Some(screen) = screen {
                 open(machine, screen, asked);

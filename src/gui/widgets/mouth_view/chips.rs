@@ -15,9 +15,13 @@ use crate::gui::{
         touch::{self, Spoken},
     },
 };
-use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{
+    Align2, Color32, FontId, Painter, Pos2, Rangef, Rect, Stroke, StrokeKind, Ui, pos2, vec2,
+};
 
 const GAP: f32 = 4.0;
+/// Between a row of chips and the steel, for the leaders.
+const AIR: f32 = 20.0;
 /// A chip that shows its value on one line.
 const WIDE: [f32; 2] = [82.0, 46.0];
 /// A chip that breaks its value over two lines.
@@ -31,23 +35,43 @@ pub(super) struct Layout {
     slim: bool,
 }
 
+/// How the chips of one side of the jaw stand.
+#[derive(Clone, Copy)]
+struct Row {
+    /// From the middle of one chip to that of the next.
+    pitch: f32,
+    width: f32,
+    height: f32,
+    /// Where they do not fit beside each other, every other one stands a row further out.
+    tiers: usize,
+}
+
+impl Row {
+    /// So many chips in the room from `left` to `right`.
+    fn of(count: usize, [left, right]: [f32; 2], (slim, width, height): (bool, f32, f32)) -> Self {
+        let fits = count as f32 * (width + GAP) - GAP <= right - left + 0.5;
+        if !slim || fits {
+            return Self { pitch: width + GAP, width, height, tiers: 1 };
+        }
+        // The leader of one that stands further out runs between those that stand nearer.
+        let pitch = f32::midpoint(width, GAP) + 3.0;
+        Self { pitch, width, height, tiers: 2 }
+    }
+
+    fn tall(self) -> f32 {
+        self.height * self.tiers as f32 + GAP * (self.tiers - 1) as f32
+    }
+
+    /// How far out the chip at `place` stands.
+    fn out(self, place: usize) -> f32 {
+        if self.tiers == 2 && place % 2 == 1 { self.height + GAP } else { 0.0 }
+    }
+}
+
 impl Layout {
     pub(super) fn of(view: &MouthView<'_>, along: Along, room: Rect) -> Self {
-        let row = |face: Face| -> Vec<usize> {
-            (0..view.stations.len())
-                .filter(|index| view.stations.get(*index).is_some_and(|s| s.face == face))
-                .collect()
-        };
-        let (top, bottom, front) = (row(Face::Cutting), row(Face::Guide), row(Face::Front));
-        // The front chips need the right edge; the rows must not run under them.
+        let Rows { top, bottom, front, slim, left } = Rows::of(view, along, room.x_range());
         let right = room.right();
-        let left = along.pivot_x + 24.0;
-        let most = top.len().max(bottom.len()).max(1) as f32;
-        let each = (right - left + GAP) / most - GAP;
-        let slim = each < 68.0 || room.width() < along::NARROW;
-        let [full, height] = if slim { SLIM } else { WIDE };
-        let width = full.min(each).max(theme::TOUCH);
-
         let mut chips = vec![Rect::NOTHING; view.stations.len()];
         let mut set = |index: usize, rect: Rect| {
             if let Some(chip) = chips.get_mut(index) {
@@ -58,25 +82,29 @@ impl Layout {
             let at = |index: &usize| view.stations.get(*index).map(|s| along.x(s.from_pivot));
             row.iter().filter_map(at).collect()
         };
-        for (row, y) in [(&top, room.top()), (&bottom, room.bottom() - height)] {
+        let sides = [(&top, room.top(), -1.0), (&bottom, room.bottom(), 1.0)];
+        for ((row, stand), edge, outward) in sides {
             // A little narrower, if that lets every chip stand over its station.
             let wanted = wanted(row);
-            let pitch = wanted.iter().zip(wanted.iter().skip(1)).map(|(a, b)| b - a);
-            let closest = pitch.fold(f32::INFINITY, f32::min) - GAP;
-            let width = if slim { width } else { width.min(closest.max(76.0)) };
+            let steps = wanted.iter().zip(wanted.iter().skip(1)).map(|(a, b)| b - a);
+            let closest = steps.fold(f32::INFINITY, f32::min) - GAP;
+            let narrower = stand.width - stand.width.min(closest.max(76.0));
+            let less = if slim { 0.0 } else { narrower };
+            let (width, pitch) = (stand.width - less, stand.pitch - less);
             let bounds = [left + width / 2.0, right - width / 2.0];
-            for (index, x) in row.iter().zip(spread(&wanted, width + GAP, bounds)) {
-                let middle = pos2(x, y + height / 2.0);
-                set(*index, Rect::from_center_size(middle, vec2(width, height)));
+            let near = edge - outward * (stand.tall() - stand.height / 2.0);
+            let at = spread(&wanted, pitch, bounds);
+            for (place, (index, x)) in row.iter().zip(at).enumerate() {
+                let middle = pos2(x, near + outward * stand.out(place));
+                set(*index, Rect::from_center_size(middle, vec2(width, stand.height)));
             }
         }
-        let above = if top.is_empty() { 20.0 } else { height + 20.0 };
-        let below = if bottom.is_empty() { 20.0 } else { height + 20.0 };
+        let (above, below) = (Rows::beside(&top), Rows::beside(&bottom));
         let steel = Rect::from_min_max(
             pos2(room.left(), room.top() + above),
             pos2(room.right(), room.bottom() - below),
         );
-        let slot = if slim { SLIM } else { [76.0, 46.0] };
+        let slot = slot(slim);
         let across = |index: &usize| {
             let share = view.stations.get(*index).and_then(|s| s.across).unwrap_or(0.0);
             steel.center().y + (view.jaw.mouth / 2.0 - share) * along.per_mm
@@ -92,6 +120,54 @@ impl Layout {
         }
         Self { chips, steel, slim }
     }
+}
+
+/// Which chips stand on which side of the jaw, and how.
+pub(super) struct Rows {
+    top: (Vec<usize>, Row),
+    bottom: (Vec<usize>, Row),
+    front: Vec<usize>,
+    slim: bool,
+    /// Where the rows begin.
+    left: f32,
+}
+
+impl Rows {
+    pub(super) fn of(view: &MouthView<'_>, along: Along, room: Rangef) -> Self {
+        let row = |face: Face| -> Vec<usize> {
+            (0..view.stations.len())
+                .filter(|index| view.stations.get(*index).is_some_and(|s| s.face == face))
+                .collect()
+        };
+        let (top, bottom, front) = (row(Face::Cutting), row(Face::Guide), row(Face::Front));
+        // The front chips need the right edge; the rows must not run under them.
+        let (left, right) = (along.pivot_x + 24.0, room.max);
+        let most = top.len().max(bottom.len()).max(1) as f32;
+        let each = (right - left + GAP) / most - GAP;
+        let slim = each < 68.0 || room.span() < along::NARROW;
+        let [full, height] = if slim { SLIM } else { WIDE };
+        let width = full.min(each).max(theme::TOUCH);
+        let stand = |row: &[usize]| Row::of(row.len(), [left, right], (slim, width, height));
+        let (above, below) = (stand(&top), stand(&bottom));
+        Self { top: (top, above), bottom: (bottom, below), front, slim, left }
+    }
+
+    /// From the edge of the drawing to the steel.
+    fn beside((row, stand): &(Vec<usize>, Row)) -> f32 {
+        AIR + if row.is_empty() { 0.0 } else { stand.tall() }
+    }
+
+    /// The height of a drawing whose steel, `steel` high by its scale, has room for its chips.
+    pub(super) fn height(&self, steel: f32) -> f32 {
+        let [_, slot] = slot(self.slim);
+        let front = self.front.len() as f32 * (slot + 8.0);
+        Self::beside(&self.top) + steel.max(front) + Self::beside(&self.bottom)
+    }
+}
+
+/// The size of a chip at the front.
+const fn slot(slim: bool) -> [f32; 2] {
+    if slim { SLIM } else { [76.0, 46.0] }
 }
 
 /// The tint from the current chip down into the steel.
@@ -131,13 +207,26 @@ pub(super) fn leaders(
                 vec![pos2(chip.left(), chip.center().y), pos2(knee, dot.y), *dot]
             }
             Face::Guide => {
-                vec![chip.center_top(), pos2(dot.x, plan.outer.bottom() + 7.0), *dot]
+                let past = layout.steel.bottom() + AIR;
+                let knee = pos2(dot.x, plan.outer.bottom() + 7.0);
+                leader(chip.center_top(), past.min(chip.top()), [knee, *dot])
             }
             Face::Cutting | Face::Moving => {
-                vec![chip.center_bottom(), pos2(dot.x, plan.outer.top() - 7.0), *dot]
+                let past = layout.steel.top() - AIR;
+                let knee = pos2(dot.x, plan.outer.top() - 7.0);
+                leader(chip.center_bottom(), past.max(chip.bottom()), [knee, *dot])
             }
         };
         painter.line(path, stroke);
+    }
+}
+
+/// Straight past the chips that stand nearer, then to its dot.
+fn leader(from: Pos2, past: f32, [knee, dot]: [Pos2; 2]) -> Vec<Pos2> {
+    if (past - from.y).abs() < 1.0 {
+        vec![from, knee, dot]
+    } else {
+        vec![from, pos2(from.x, past), knee, dot]
     }
 }
 

@@ -194,6 +194,18 @@ impl MouthView<'_> {
         self.show_over(ui, along, height, Overlay::default())
     }
 
+    /// The height of the room at hand; in a column, which has no end, that of the steel to scale
+    /// and of every chip.
+    pub fn height_in(&self, ui: &Ui, along: Along) -> f32 {
+        let room = ui.available_rect_before_wrap();
+        if room.height().is_finite() {
+            return room.height();
+        }
+        let rows = chips::Rows::of(self, along, room.x_range());
+        let steel = (self.jaw.mouth + 2.0 * self.jaw.cheek) * along.per_mm * plan::STRETCH;
+        HEAD + rows.height(steel)
+    }
+
     /// The same with painted faces or stock in the mouth.
     pub fn show_over(
         &self,

@@ -7,6 +7,8 @@ use egui::{Pos2, Rect, pos2};
 
 /// The widest gap on the drawing in points, which sets the exaggeration.
 const WIDEST: f32 = 17.0;
+/// Across the jaw the scale may stretch so much to use the height; never to deform.
+pub(super) const STRETCH: f32 = 1.35;
 /// The pack behind a blade, drawn as two thin plates.
 pub(super) const PACK: f32 = 4.0;
 
@@ -41,8 +43,7 @@ impl<'a> Plan<'a> {
     pub(super) fn new(view: &MouthView<'a>, along: Along, room: Rect) -> Self {
         let jaw = view.jaw;
         let total = (jaw.mouth + 2.0 * jaw.cheek).max(1.0);
-        // Across the jaw the scale may stretch a little to use the height; never to deform.
-        let per_mm_across = (room.height() / total).min(along.per_mm * 1.35);
+        let per_mm_across = (room.height() / total).min(along.per_mm * STRETCH);
         let top = room.center().y - total * per_mm_across / 2.0;
         let left = room.left().max(along.pivot_x - 46.0) + 6.0;
         let outer = Rect::from_min_max(

@@ -20,6 +20,8 @@ use egui::{Margin, Rect, Ui};
 /// The share of the height that the mouth view takes.
 const MOUTH: f32 = 0.51;
 const TABS: f32 = 50.0;
+/// The height of the ribbon in a column.
+const RIBBON: f32 = 220.0;
 
 pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let all = ui.max_rect();
@@ -36,14 +38,33 @@ pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
     let inside = top - margin;
     let along = Along::fit(inside.left(), inside.right(), outline::mm(hand.shear.geometry.reach));
     Panel::paper().margin(margin).show_at(ui, top, |ui| {
-        let height = ui.available_height();
-        mouth::show(ui, hand, along, height, asked);
+        mouth::show(ui, hand, along, asked);
     });
     let mut row = ui.new_child(egui::UiBuilder::new().id_salt("tabs").max_rect(tabs));
     line_row(&mut row, hand, asked);
     Panel::paper().margin(margin).show_at(ui, below, |ui| {
         let height = ui.available_height();
         ribbon::show(ui, hand, along, height);
+    });
+}
+
+/// The same one under the other: the mouth view as high as its scale makes it.
+pub(super) fn stacked(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
+    let margin = Margin { top: 12, bottom: 6, left: 14, right: 14 };
+    let reach = outline::mm(hand.shear.geometry.reach);
+    Panel::paper().margin(margin).show(ui, |ui| {
+        let room = ui.available_rect_before_wrap();
+        let along = Along::fit(room.left(), room.right(), reach);
+        mouth::show(ui, hand, along, asked);
+    });
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        line_row(ui, hand, asked);
+        Panel::paper().margin(margin).show(ui, |ui| {
+            let room = ui.available_rect_before_wrap();
+            let along = Along::fit(room.left(), room.right(), reach);
+            ribbon::show(ui, hand, along, RIBBON);
+        });
     });
 }
 

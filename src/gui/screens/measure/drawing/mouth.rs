@@ -34,13 +34,7 @@ const LEGEND: [(VerdictMark, &str); 5] = [
     (VerdictMark::StopTooTight, sentence!("stop")),
 ];
 
-pub(super) fn show(
-    ui: &mut Ui,
-    hand: &Hand<'_>,
-    along: Along,
-    height: f32,
-    asked: &mut Vec<Command>,
-) {
+pub(super) fn show(ui: &mut Ui, hand: &Hand<'_>, along: Along, asked: &mut Vec<Command>) {
     let names = outline::names(hand.shear);
     let parts = outline::parts(hand.shear, &names);
 
@@ -68,6 +62,7 @@ pub(super) fn show(
             text: next,
         }),
     };
+    let height = view.height_in(ui, along);
     if let Some(station) = view.show(ui, along, height).and_then(|index| walk.get(index)) {
         asked.push(Command::ChooseStation(*station));
     }

@@ -6,7 +6,7 @@ use crate::{
     desk::Desk,
 };
 use egui::{Key, Shape, Theme, accesskit::Role};
-use egui_kittest::kittest::NodeT as _;
+use egui_kittest::{Node, kittest::NodeT as _};
 use gapwright::{
     domain::{machine::LineId, quantity::Length},
     language::{self, Language},
@@ -151,4 +151,24 @@ fn tab_brings_every_control_into_a_small_window() {
         }
     }
     assert!(wrong.is_empty(), "{}: {}", wrong.len(), wrong.join("\n"));
+}
+
+/// Whoever chooses a job sees its sheet, which stands below the list.
+#[test]
+fn a_chosen_job_brings_its_sheet_into_a_small_window() {
+    let [width, height] = SIZES[0];
+    let place = (String::new(), vec![Command::Go(Screen::Decide)], Vec::new());
+    let mut desk = access::open(&place, [width, height]);
+    let rows = access::tappable(&desk);
+    rows.iter().find(|it| access::label(it).starts_with("F Front blade")).unwrap().focus();
+    desk.window.run();
+    desk.press(Key::Space);
+    assert_eq!(desk.window.state().bench().line(), Some(LineId::F));
+    let said = |it: &Node<'_>| {
+        let node = it.accesskit_node();
+        node.label().or_else(|| node.value()).unwrap_or_default()
+    };
+    let mut nodes = desk.window.root().children_recursive();
+    let title = nodes.find(|it| said(it).ends_with(": F Front blade")).unwrap().rect();
+    assert!(0.0 <= title.top() && title.bottom() <= height, "{title:?}");
 }

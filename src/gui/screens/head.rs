@@ -11,7 +11,8 @@ use crate::{
 };
 use egui::Ui;
 
-/// Paints the block; `last` is the caption and the value of its last cell.
+/// Paints the block; `last` is the caption and the value of its last cell. In a column what is read
+/// less often is left to [`rest`].
 pub(crate) fn show(
     ui: &mut Ui,
     view: &View<'_>,
@@ -29,6 +30,9 @@ pub(crate) fn show(
         first.steps = Some([tell!("previous machine"), tell!("next machine")]);
     }
     cells.push(TitleCell { caption: last.0, value: last.1, ..Default::default() });
+    if view.is_stacked() {
+        cells.drain(1..3);
+    }
     let step = block(ui, view, &cells)?;
     let here = view.bench.machine()?;
     let place = machines.iter().position(|it| it.shear.id == here.shear.id)?;
@@ -37,6 +41,17 @@ pub(crate) fn show(
         Step::More => (place + 1) % machines.len(),
     };
     Some(Command::ChooseMachine(machines.get(next)?.shear.id.clone()))
+}
+
+/// At the end of a column: which session, and the hours.
+pub(crate) fn rest(ui: &mut Ui, head: &Head) {
+    let [taken, meter] = [&head.taken, &head.meter].map(|value| format!("**{value}**"));
+    let cell = |caption, value, quiet| TitleCell { caption, value, quiet, ..TitleCell::default() };
+    let cells = [
+        cell(head.session.as_str(), &taken, &head.stations),
+        cell(tell!("Hour meter"), &meter, &head.since),
+    ];
+    ui.push_id("rest", |ui| title_rows(ui, &cells));
 }
 
 /// The block in one row, or in as many as it needs where parts stand one under the other.

@@ -133,6 +133,8 @@ fn stacked(
             other => instead_of_the_list(ui, scene, other),
         });
         asked.extend(sheet::stacked(ui, scene, chosen));
+        let head = head::tell(scene.machine, scene.decision, scene.view.numbers);
+        screens::head::rest(ui, &head);
     };
     column(ui, ("decide", foot), asked, parts, |ui, asked| {
         ui.spacing_mut().item_spacing.y = 4.0;

@@ -27,6 +27,10 @@ pub(super) fn height(ui: &Ui, scene: &Scene<'_>, decision: &LineDecision) -> f32
         ui.painter().layout(words.to_owned(), font, egui::Color32::PLACEHOLDER, width).size().y
     };
     let Some(form) = Form::open(ui, scene, decision) else {
+        // In a column the sheet says it.
+        if scene.view.is_stacked() {
+            return theme::PRIMARY;
+        }
         return tall(language::told(caution::ADVICE_ONLY), theme::caption())
             + theme::PRIMARY
             + 14.0;
@@ -52,8 +56,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision) -> O
     if let Some(form) = Form::open(ui, scene, decision) {
         return confirm(ui, scene, decision, &form);
     }
-    fine_print(ui, language::told(caution::ADVICE_ONLY));
-    ui.add_space(4.0);
+    if !scene.view.is_stacked() {
+        fine_print(ui, language::told(caution::ADVICE_ONLY));
+        ui.add_space(4.0);
+    }
     let work = decision.as_work(&scene.machine.shear);
     let width = ui.available_width();
     let mut asked = None;

@@ -63,11 +63,14 @@ pub(super) fn stacked(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision) -
     let line = scene.machine.shear.line(decision.line)?;
     let margin = Margin { left: 20, right: 20, top: 16, bottom: 14 };
     let shown = Panel::field().accent().margin(margin).show(ui, |ui| {
-        ui.push_id(decision.line, |ui| filled(ui, scene, (decision, brief), line)).inner
+        let salt = decision.line;
+        let asked = ui.push_id(salt, |ui| filled(ui, scene, (decision, brief), line)).inner;
+        fine_print(ui, language::told(caution::ADVICE_ONLY));
+        asked
     });
     let asks = ui.data_mut(|data| data.remove_temp::<()>(wanted()));
     if asks.is_some() {
-        ui.scroll_to_rect(shown.response.rect.with_max_y(f32::INFINITY), Some(Align::TOP));
+        ui.scroll_to_rect(shown.response.rect, Some(Align::TOP));
     }
     shown.inner
 }

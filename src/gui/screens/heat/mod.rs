@@ -235,6 +235,9 @@ fn head(
     if let Some(cell) = cells.get_mut(1).filter(|_| arrows == Arrows::Shown) {
         cell.steps = Some([tell!("previous lesson"), tell!("next lesson")]);
     }
+    if view.is_stacked() {
+        cells.truncate(3);
+    }
     let to = match screens::head::block(ui, view, &cells)? {
         Step::Less => (desk.lesson + count - 1) % count.max(1),
         Step::More => (desk.lesson + 1) % count.max(1),
@@ -258,6 +261,7 @@ fn column_of(ui: &mut Ui, scene: &Scene<'_>, decision: &MachineDecision, asked: 
         Panel::paper().accent().show(ui, |ui| lesson::show(ui, scene, asked));
         paper().show(ui, |ui| try_it::show(ui, scene, asked));
         paper().show(ui, |ui| room_of(ui, PLOTS, |ui| picture(ui, scene)));
+        screens::head::rest(ui, &head::tell(scene.machine, decision, scene.view.numbers));
     };
     column(ui, ("heat", theme::PRIMARY), asked, parts, |ui, asked| {
         lesson::buttons(ui, scene, asked);

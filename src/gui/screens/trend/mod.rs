@@ -182,6 +182,8 @@ fn stacked(ui: &mut Ui, scene: &Scene<'_>, asked: &mut Vec<Command>) {
         });
         Panel::paper().margin(BESIDE).show(ui, |ui| asked.extend(answers(ui, scene)));
         asked.extend(strip::stacked(ui, scene));
+        let head = head::tell(scene.machine, scene.decision, scene.view.numbers);
+        screens::head::rest(ui, &head);
     };
     column(ui, ("trend", 0.0), asked, parts, |_, _| {});
 }

@@ -274,3 +274,14 @@ fn a_yard_brings_its_own_lessons() {
     assert_eq!(issues.len(), 1, "{said}");
     assert!(said.contains("wrong.ron:") && issues[0].line.is_some(), "{said}");
 }
+
+/// Nothing has warmed yet: one temperature is said once, and no draws stand apart.
+#[test]
+fn before_the_first_cut_one_temperature_is_said_once() {
+    let mut desk = Desk::open([1280.0, 800.0], Theme::Light);
+    desk.act(Command::Go(Screen::Heat));
+    desk.until(|desk| desk.shows("Hot steel grows"));
+    desk.act(Command::Heat(Heat::Seek(0.0)));
+    assert!(desk.shows("Both at 20\u{a0}°C, the gap is "));
+    assert!(!desk.shows("between 20 and 20"));
+}

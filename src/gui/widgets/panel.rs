@@ -124,9 +124,7 @@ fn head(
     let t = theme::tokens(ui);
     let at_right = place == Note::AtRight;
     let width = ui.available_width();
-    let mut title = egui::text::LayoutJob::simple_singleline(title.to_owned(), font, ink);
-    title.wrap = egui::text::TextWrapping::truncate_at_width(width);
-    let title = ui.painter().layout_job(title);
+    let title = ui.painter().layout(title.to_owned(), font, ink, width);
     let job = rich_text(note, 12.0, if at_right { t.ink2 } else { t.ink3 }, t.ink);
     let room = width - title.size().x - if at_right { 10.0 } else { 16.0 };
     let mut shown = crate::gui::paint::lessened(ui.painter(), job, room);

@@ -144,11 +144,12 @@ fn head(ui: &mut Ui, scene: &Scene<'_>, rect: Rect, span: f32) -> Option<Command
     let [from, to] = columns.hours;
     let (long, short) = (tell!("Hours to the working limit"), tell!("Hours to the limit"));
     let [words, end] = columns.words;
-    let numbers = tell!(
-        "Job and the numbers behind it (gaps: {unit})",
-        unit = scene.view.numbers.unit_name()
-    );
-    word(words, 64.0, &numbers, end - words);
+    let unit = scene.view.numbers.unit_name();
+    let whole = tell!("Job and the numbers behind it (gaps: {unit})", unit);
+    let needs = painter.layout_no_wrap(whole.clone(), theme::caption(), t.ink3).size().x;
+    let narrow = end - words < needs;
+    let told = if narrow { tell!("Job, gaps in {unit}", unit) } else { whole };
+    word(words, 64.0, &told, end - words);
     if columns.under {
         word(from, 82.0, long, to - from);
     } else {

@@ -134,15 +134,15 @@ pub(super) fn who(ui: &mut Ui, scene: &Scene<'_>, by: &mut String) {
     known.insert(0, likely);
     known.retain(|it| !it.is_empty());
     known.truncate(4);
-    section(ui, tell!("Who did it"), "");
     ui.horizontal(|ui| {
         let id = Id::unique("who did the work");
+        let caption = ui.cursor().min + vec2(11.0, 4.0);
         let edit = TextEdit::singleline(by)
             .id(id)
             .font(theme::value())
             .text_color(t.ink)
             .hint_text(tell!("initials"))
-            .margin(Margin::symmetric(10, 10))
+            .margin(Margin { left: 10, right: 10, top: 15, bottom: 3 })
             .align(Align2::LEFT_CENTER)
             .min_size(vec2(INITIALS, theme::TOUCH))
             .desired_width(INITIALS);
@@ -150,6 +150,8 @@ pub(super) fn who(ui: &mut Ui, scene: &Scene<'_>, by: &mut String) {
         ui.ctx().accesskit_node_builder(id, |node| {
             node.set_label(tell!("initials of whoever did it"));
         });
+        let words = tell!("done by");
+        ui.painter().text(caption, Align2::LEFT_TOP, words, theme::caption(), t.ink2);
         if known.is_empty() {
             return;
         }

@@ -208,8 +208,9 @@ fn title(ui: &mut Ui, scene: &Scene<'_>, decision: &LineDecision, brief: &LineBr
             under.push(words);
         }
     }
-    let under = ui.painter().layout(under.join(" · "), theme::body(), t.ink2, width - LEFT);
-    let more = if under.is_empty() { 0.0 } else { under.size().y + 2.0 };
+    let under = under.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ");
+    let under = ui.painter().layout(under, theme::body(), t.ink2, width - LEFT);
+    let more = if under.job.text.is_empty() { 0.0 } else { under.size().y + 2.0 };
     let (rect, _) = ui.allocate_exact_size(vec2(width, 56.0 + more), Sense::hover());
     let painter = ui.painter();
     let mark = job_mark(decision);

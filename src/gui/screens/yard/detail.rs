@@ -108,8 +108,8 @@ fn line(ui: &mut Ui, brief: &LineRow) {
     let interval = ui.painter().layout_no_wrap(brief.interval.clone(), theme::caption(), t.ink3);
     let room = width - LEFT - interval.size().x - 14.0;
     let head = ui.painter().layout(brief.headline.clone(), theme::chip(), t.ink2, room);
-    let more = head.size().y * (1.0 - 1.0 / head.rows.len().max(1) as f32);
-    let (rect, _) = ui.allocate_exact_size(vec2(width, 48.0 + more), Sense::hover());
+    let tall = (31.0 + head.size().y).max(48.0);
+    let (rect, _) = ui.allocate_exact_size(vec2(width, tall), Sense::hover());
     let painter = ui.painter();
     row_mark(brief).paint(painter, pos2(rect.left() + 14.0, rect.center().y), 22.0, t, t.field);
     let x = rect.left() + LEFT;

@@ -151,8 +151,8 @@ struct Told {
 
 fn told(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, room: f32) -> Told {
     let t = theme::tokens(ui);
-    let wrapped = |mut job: LayoutJob| {
-        job.wrap = TextWrapping { max_width: room, max_rows: 2, ..TextWrapping::default() };
+    let wrapped = |mut job: LayoutJob, max_rows: usize| {
+        job.wrap = TextWrapping { max_width: room, max_rows, ..TextWrapping::default() };
         ui.painter().layout_job(job)
     };
     let head =
@@ -165,7 +165,10 @@ fn told(ui: &Ui, view: &View<'_>, machine: &MachineBrief<'_>, room: f32) -> Told
         },
         |draft| (draft, t.accent),
     );
-    Told { head: wrapped(head), reason: wrapped(reason), last }
+    // What to do stands whole; why, on Decide as well.
+    let head = wrapped(head, 3);
+    let reason = wrapped(reason, if head.rows.len() < 3 { 2 } else { 1 });
+    Told { head, reason, last }
 }
 
 impl Told {

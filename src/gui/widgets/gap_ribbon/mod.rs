@@ -191,8 +191,8 @@ impl GapRibbon<'_> {
             right = left - 20.0;
         }
         let left = title.right() + 16.0;
-        let note = paint::fitted(painter, self.words.note, font, t.ink3, right - left);
-        if 60.0 < right - left {
+        let note = paint::shrunk(painter, self.words.note, &font, t.ink3, right - left);
+        if !note.elided {
             paint::place(painter, pos2(left, middle + 1.0), Align2::LEFT_CENTER, note);
         }
     }

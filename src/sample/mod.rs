@@ -76,8 +76,6 @@ const BIRDS: [&str; 12] = [
 pub struct Template {
     /// What it is, in two or three words.
     pub name: &'static str,
-    /// Its size.
-    pub detail: &'static str,
     /// The machine, without a name.
     pub shear: Shear,
 }
@@ -85,15 +83,15 @@ pub struct Template {
 /// The usual jaw in three sizes, with demonstration values.
 pub fn templates() -> Vec<Template> {
     [
-        (Scenario::WellKept, "A small jaw", "1 224 mm from pivot to tip"),
-        (Scenario::RunningHot, "A middle jaw", "1 360 mm from pivot to tip"),
-        (Scenario::SpreadJaw, "A large jaw", "1 496 mm from pivot to tip"),
+        (Scenario::WellKept, "A small jaw"),
+        (Scenario::RunningHot, "A middle jaw"),
+        (Scenario::SpreadJaw, "A large jaw"),
     ]
     .into_iter()
-    .filter_map(|(scenario, name, detail)| {
+    .filter_map(|(scenario, name)| {
         let id = ShearId::new("machine")?;
         let shear = jaw::shear(id, String::new(), scenario, 0)?;
-        Some(Template { name, detail, shear: Shear { carrier: String::new(), ..shear } })
+        Some(Template { name, shear: Shear { carrier: String::new(), ..shear } })
     })
     .collect()
 }

@@ -17,7 +17,9 @@ use gapwright::{
         log::Session,
         machine::{LineId, OwnIntervals, Shear, ShearId},
         quantity::{Hours, Length, LengthUnit},
-        setup::{Change, Draft, Field, OfBlade, OfLimits, OfMachine, OfStation, OfYard},
+        setup::{
+            Change, Draft, Field, OfBlade, OfHeat, OfLimits, OfLine, OfMachine, OfStation, OfYard,
+        },
         yard::{Intervals, Machine, Settings, Yard},
     },
     language::{self, Language},
@@ -386,4 +388,55 @@ fn a_machine_may_have_intervals_of_its_own() {
     desk.tap("Save");
     let text = std::fs::read_to_string(desk.root().join("shears/heron/shear.ron")).unwrap();
     assert!(!text.contains("intervals"), "{text}");
+}
+
+/// What no file takes is named where it is typed, not when it is saved.
+#[test]
+fn a_slip_of_the_hand_is_named_beside_its_field() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    page(&mut desk, SetupPage::Machine);
+    for (field, beyond) in [
+        (Field::Machine(OfMachine::Reach), "100001"),
+        (Field::Machine(OfMachine::Look), "10000001"),
+        (Field::Line(LineId::P, OfLine::WarmFixed), "5001"),
+        (Field::Heat(OfHeat::GuideCheek), "1000001"),
+    ] {
+        put(&mut desk, field.clone(), beyond);
+        let said = at(&desk).fault(&field).map(ToString::to_string);
+        assert_eq!(said, Some(format!("“{beyond}” is beyond what any machine has")));
+        desk.act(Command::Setup(Setup::Undo));
+    }
+    assert!(!at(&desk).is_changed());
+}
+
+/// What a change does is told where it is typed, also where no verdict changes.
+#[test]
+fn a_change_of_hours_or_of_the_shelf_says_what_it_does() {
+    let mut desk = Desk::open(USUAL, Theme::Light);
+    desk.act(Command::ChooseMachine(ShearId::new("heron").unwrap()));
+    page(&mut desk, SetupPage::Service);
+    put(&mut desk, Field::Machine(OfMachine::Look), "4");
+    assert!(desk.shows("Next look at"));
+    desk.act(Command::Setup(Setup::Undo));
+    put(&mut desk, Field::Yard(OfYard::Name), "Upper quay");
+    assert!(desk.shows("No verdict, no action and no work changes."));
+    // An empty shelf: whoever was to shim must order first.
+    let rows = at(&desk).draft().settings.shelf.len();
+    for row in (0..rows).rev() {
+        desk.act(Command::Setup(Setup::Change(Change::DropShim(row))));
+    }
+    assert!(desk.shows("the same action, other work for it") || desk.shows("another action"));
+    // A visit that is open follows the same numbers.
+    desk.act(Command::Go(Screen::Measure));
+    desk.act(Command::PositionReached);
+    for text in ["0.40", "0.45"] {
+        desk.act(Command::Type(text.to_owned()));
+        desk.act(Command::Confirm);
+    }
+    desk.act(Command::Go(Screen::Setup));
+    assert!(desk.shows("Readings of the visit that is open: 1."), "{:?}", desk.said());
+    let at = desk.window.state().bench().visit().unwrap().session.readings[0].station;
+    desk.act(Command::Setup(Setup::Change(Change::DropLine(at.line))));
+    assert!(desk.shows("1 of them are at stations that go"));
 }

@@ -17,7 +17,7 @@ use crate::{
     domain::{
         machine::BladeId,
         quantity::{Length, LengthUnit},
-        setup::{Draft, Field, OfMachine},
+        setup::{Draft, Field, OfLine, OfMachine},
     },
     language::{self, sentence, tell},
 };
@@ -132,6 +132,21 @@ const fn guide_of(field: &Field) -> Guide {
     }
 }
 
+/// What one of the choices of a field is called; a blade as a mechanic calls it.
+pub fn choice(field: &Field, text: &str, draft: &Draft) -> String {
+    let is_blade = matches!(field, Field::Line(_, OfLine::Moving | OfLine::Fixed));
+    if is_blade {
+        blade(&BladeId(text.to_owned()), draft)
+    } else {
+        language::known(text).to_owned()
+    }
+}
+
+fn blade(id: &BladeId, draft: &Draft) -> String {
+    let blade = draft.shear.as_ref().and_then(|shear| shear.blade(id));
+    blade.map_or_else(|| id.0.clone(), |blade| language::known(&blade.name).to_owned())
+}
+
 /// Whose number stands in a field that only one machine may have: `8 h, from the yard`, or
 /// `of this machine`; `None` for any other field.
 pub fn whose(field: &Field, draft: &Draft) -> Option<String> {
@@ -173,10 +188,6 @@ pub fn unusual(guide: &Guide, text: &str) -> Option<String> {
 /// A field's name, spoken so that no two are the same.
 pub fn name(field: &Field, draft: &Draft) -> String {
     let label = language::told(guide_of(field).label);
-    let of_blade = |id: &BladeId| {
-        let blade = draft.shear.as_ref().and_then(|shear| shear.blade(id));
-        blade.map_or_else(|| id.0.clone(), |blade| language::known(&blade.name).to_owned())
-    };
     match field {
         Field::Yard(_) => tell!("yard: {label}", label),
         Field::Shelf(row, _) => tell!("shelf row {row}: {label}", row = row + 1, label),
@@ -192,7 +203,7 @@ pub fn name(field: &Field, draft: &Draft) -> String {
         Field::Station(station, _) => {
             tell!("station {station}: {label}", station, label)
         }
-        Field::Blade(id, _) => format!("{}: {label}", of_blade(id)),
+        Field::Blade(id, _) => format!("{}: {label}", blade(id, draft)),
         Field::Link(line, link, _) => {
             tell!("line {line}, link {link}: {label}", line, link = link + 1, label)
         }

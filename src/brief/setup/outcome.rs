@@ -1,7 +1,7 @@
 //! What a change would make of the log, and what keeps it from being saved.
 
 use crate::{
-    brief::{setup, words},
+    brief::{numbers, setup, words},
     domain::{
         quantity::LengthUnit,
         setup::{Consequences, Draft, Elsewhere, Field, SetupIssue},
@@ -16,7 +16,7 @@ const NAMED: usize = 4;
 /// The consequences in sentences, weightiest first.
 pub fn outcome(consequences: &Consequences) -> Vec<String> {
     if consequences.none() {
-        return vec![tell!("No verdict and no action changes.").to_owned()];
+        return vec![tell!("No verdict, no action and no work changes.").to_owned()];
     }
     let mut said = Vec::new();
     let stations = &consequences.stations;
@@ -49,6 +49,16 @@ pub fn outcome(consequences: &Consequences) -> Vec<String> {
         }));
         said.extend(more(lines.len()));
     }
+    said.extend(
+        consequences
+            .work
+            .iter()
+            .map(|line| tell!("line {line}: the same action, other work for it", line)),
+    );
+    if let Some([before, after]) = consequences.next_look {
+        let [before, after] = [before, after].map(numbers::meter);
+        said.push(tell!("Next look at **{after}**, now at {before}.", after, before));
+    }
     match consequences.unseen {
         0 => {}
         1 => said.push(tell!("One reading stays in the log and is not shown any more.").to_owned()),
@@ -68,7 +78,7 @@ pub fn elsewhere(changed: &[Elsewhere], draft: &Draft, unit: LengthUnit) -> Vec<
         None => tell!("not there").to_owned(),
         Some("") => tell!("empty").to_owned(),
         Some(text) => match setup::tell(field, unit).unit {
-            "" => language::known(&setup::written(field, text)).to_owned(),
+            "" => setup::choice(field, &setup::written(field, text), draft),
             unit => format!("{}\u{a0}{unit}", setup::written(field, text)),
         },
     };
@@ -141,7 +151,7 @@ fn what_changes_is_counted_and_named() {
         setup::{LineChange, StationChange},
         verdict::Way,
     };
-    assert_eq!(outcome(&Consequences::default()), ["No verdict and no action changes."]);
+    assert_eq!(outcome(&Consequences::default()), ["No verdict, no action and no work changes."]);
     let station = |name: &str| StationChange {
         station: name.parse().unwrap(),
         before: Some(VerdictKind::Working),
@@ -150,10 +160,20 @@ fn what_changes_is_counted_and_named() {
     let line =
         LineChange { line: LineId::P, before: Some(Action::Leave), after: Some(Action::Shim) };
     let names = ["P1", "P2", "P3", "P4", "S1"];
-    let all = Consequences { stations: names.map(station).to_vec(), lines: vec![line], unseen: 1 };
+    let hours = crate::domain::quantity::Hours::from_whole;
+    let all = Consequences {
+        stations: names.map(station).to_vec(),
+        lines: vec![line],
+        work: vec![LineId::S],
+        next_look: Some([hours(108), hours(104)]),
+        unseen: 1,
+    };
     let said = outcome(&all);
     assert_eq!(said[0], "**5** stations change verdict:");
     assert_eq!(said[1], "P1: too wide, now in the working limits");
     assert!(said.contains(&"and 1 more".to_owned()), "{said:?}");
     assert!(said.contains(&"line P: shim, now leave".to_owned()), "{said:?}");
+    let said = said.join(" | ").replace('\u{a0}', " ");
+    assert!(said.contains("line S: the same action, other work for it"), "{said}");
+    assert!(said.contains("Next look at **104.0 h**, now at 108.0 h."), "{said}");
 }

@@ -120,16 +120,32 @@ impl Length {
     /// As a person would type it in `unit`, without the unit: `0.3`, `0.0118`.
     ///
     /// Exact in millimetres. In inches exact where five decimals can be, and otherwise the shortest
-    /// number within half a micrometre, or within five millionths of a large one.
+    /// number as near as its size deserves: half a micrometre for what leaves measure, a thousandth
+    /// of a millimetre or a hundred-thousandth of it for a size of the machine.
     pub fn typed(self, unit: LengthUnit) -> String {
         match unit {
             LengthUnit::Millimetre => decimals(self.0, 6),
             LengthUnit::Inch => {
                 let inches = (0..=INCH_PLACES).map(|places| self.inches_to(places));
                 let least = |most: i64| inches.clone().find(|(_, _, off)| *off <= most);
-                let whole = least(0).or_else(|| least((NM_PER_UM / 2).max(self.0.abs() / 200_000)));
+                let whole = least(0).or_else(|| least(self.worth_writing()));
                 whole.map_or_else(String::new, |(number, places, _)| decimals(number, places))
             }
+        }
+    }
+
+    /// How far a number that stands for it may be off, in nanometres.
+    const fn worth_writing(self) -> i64 {
+        /// Four decimals of an inch are never further off.
+        const FOUR_PLACES: i64 = 1_270;
+        let fine = self.0.abs() < 5 * NM_PER_MM;
+        let share = self.0.abs() / 100_000;
+        if fine {
+            NM_PER_UM / 2
+        } else if FOUR_PLACES < share {
+            share
+        } else {
+            FOUR_PLACES
         }
     }
 
@@ -242,7 +258,8 @@ fn a_length_is_written_as_a_person_would_type_it() {
         (550_000, "0.55", "0.02165"),
         (457_200, "0.4572", "0.018"),
         (299_974, "0.299974", "0.01181"),
-        (1_360_000_000, "1360", "53.5433"),
+        (55_000_000, "55", "2.1654"),
+        (1_360_000_000, "1360", "53.543"),
         (25_400_000, "25.4", "1"),
         (0, "0", "0"),
         (-254_000, "-0.254", "-0.01"),
@@ -254,7 +271,7 @@ fn a_length_is_written_as_a_person_would_type_it() {
         let length = Length::from_nm(nm);
         let read = |unit| Length::parse(&length.typed(unit), unit).unwrap();
         assert_eq!(read(Millimetre), length);
-        assert!((read(Inch) - length).abs() <= Length::from_nm(500.max(nm / 200_000)), "{nm}");
+        assert!((read(Inch) - length).abs().nm() <= length.worth_writing(), "{nm}");
     }
     // Whatever somebody types in inches is what stands there afterwards.
     for tenths_of_thou in 0..3_000 {

@@ -18,6 +18,9 @@ pub enum SetupIssue {
     /// A text that is no number, or one that cannot be.
     #[error(transparent)]
     Number(#[from] NumberError),
+    /// A number that no file takes.
+    #[error("“{0}” is beyond what any machine has")]
+    Beyond(String),
     /// A text that is no whole number in range.
     #[error("“{0}” is no whole number that fits here")]
     NoCount(String),

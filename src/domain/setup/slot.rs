@@ -38,6 +38,29 @@ pub(crate) enum Slot<'a> {
     Place(&'a mut usize, usize),
 }
 
+/// What a file takes at most; beyond it is a slip of the hand.
+const LENGTH_MOST: Length = Length::from_um(100_000_000);
+const HOURS_MOST: Hours = Hours::from_whole(10_000_000);
+const CELSIUS_MOST: f64 = 5_000.0;
+const FLOAT_MOST: f64 = 1_000_000.0;
+
+fn within<T: PartialOrd>(value: T, most: &T, text: &str) -> Result<T, SetupIssue> {
+    if value <= *most { Ok(value) } else { Err(SetupIssue::Beyond(text.trim().to_owned())) }
+}
+
+fn length(text: &str, unit: LengthUnit) -> Result<Length, SetupIssue> {
+    within(Length::parse(text, unit)?, &LENGTH_MOST, text)
+}
+
+fn hours(text: &str) -> Result<Hours, SetupIssue> {
+    within(Hours::parse(text)?, &HOURS_MOST, text)
+}
+
+fn celsius(text: &str) -> Result<Temperature, SetupIssue> {
+    let read = Temperature::parse_c(text)?;
+    within(read.c(), &CELSIUS_MOST, text).map(|_c| read)
+}
+
 const SIDES: [(Side, &str); 4] = [
     (Side::Moving, "upper jaw"),
     (Side::Cutting, "cutting side"),
@@ -83,7 +106,8 @@ fn float(text: &str) -> Result<f64, SetupIssue> {
     }
     let read: Result<f64, _> = typed.replace(',', ".").replace('−', "-").parse();
     let finite = read.ok().filter(|it| it.is_finite());
-    finite.ok_or_else(|| NumberError::NotANumber(typed.to_owned()).into())
+    let finite = finite.ok_or_else(|| NumberError::NotANumber(typed.to_owned()))?;
+    within(finite.abs(), &FLOAT_MOST, typed).map(|_size| finite)
 }
 
 fn count<T: std::str::FromStr>(text: &str) -> Result<T, SetupIssue> {
@@ -96,7 +120,7 @@ fn lengths(text: &str, was: &[Length], unit: LengthUnit) -> Result<Vec<Length>, 
     let typed = text.split([';', ' ']).filter(|part| !part.trim().is_empty());
     let read = |part: &str| {
         let kept = was.iter().find(|it| it.typed(unit) == part.replace(',', "."));
-        kept.map_or_else(|| Ok(Length::parse(part, unit)?), |it| Ok(*it))
+        kept.map_or_else(|| length(part, unit), |it| Ok(*it))
     };
     typed.map(read).collect()
 }
@@ -135,7 +159,7 @@ impl Slot<'_> {
 
     /// Reads a text into it; on an error nothing has changed.
     pub(crate) fn put(self, text: &str, unit: LengthUnit) -> Result<(), SetupIssue> {
-        let length = |text: &str| Length::parse(text, unit);
+        let length = |text: &str| length(text, unit);
         match self {
             Self::Text(it) => text.clone_into(it),
             Self::Length(it) => *it = length(text)?,
@@ -143,12 +167,12 @@ impl Slot<'_> {
                 *it = if text.trim().is_empty() { None } else { Some(length(text)?) };
             }
             Self::Lengths(it) => *it = lengths(text, it, unit)?,
-            Self::Hours(it) => *it = Hours::parse(text)?,
+            Self::Hours(it) => *it = hours(text)?,
             Self::MaybeHours(it) => {
-                *it = if text.trim().is_empty() { None } else { Some(Hours::parse(text)?) };
+                *it = if text.trim().is_empty() { None } else { Some(hours(text)?) };
             }
             Self::Unit(it) => *it = meant(text, &UNITS)?,
-            Self::Temperature(it) => *it = Temperature::parse_c(text)?,
+            Self::Temperature(it) => *it = celsius(text)?,
             Self::Torque(it) => {
                 *it = match text.trim() {
                     "" => None,

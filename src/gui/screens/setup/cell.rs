@@ -54,7 +54,8 @@ pub(super) fn show(
         (unit, _) => format!("{}, {unit}", guide.label),
     };
     let choices = desk.draft().choices(field);
-    let width = width.max(natural(ui, &caption, &choices)).min(ui.max_rect().width());
+    let words = choices.iter().map(|it| setup::choice(field, it, desk.draft()));
+    let width = width.max(natural(ui, &caption, words)).min(ui.max_rect().width());
     // The box takes the keyboard, not what lies around it.
     let (rect, ground) = ui.allocate_exact_size(vec2(width, CAPTION + theme::TOUCH), Sense::CLICK);
     let galley = paint::fitted(ui.painter(), caption, theme::caption(), t.ink2, width);
@@ -75,12 +76,12 @@ pub(super) fn show(
 }
 
 /// What the caption and the longest choice need.
-fn natural(ui: &Ui, caption: &str, choices: &[String]) -> f32 {
+fn natural(ui: &Ui, caption: &str, choices: impl Iterator<Item = String>) -> f32 {
     let wide = |text: &str, font| {
         ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
     };
     let font = TextStyle::Button.resolve(ui.style());
-    let choices = choices.iter().map(|it| wide(language::known(it), font.clone()) + ARROW);
+    let choices = choices.map(|it| wide(&it, font.clone()) + ARROW);
     choices.fold(wide(caption, theme::caption()) + 2.0, f32::max)
 }
 
@@ -138,14 +139,13 @@ fn chosen(
     let now = desk.text(field).to_owned();
     let mut child = ui.new_child(UiBuilder::new().id_salt(name).max_rect(rect));
     let shown = ComboBox::from_id_salt(name)
-        .selected_text(language::known(&now))
+        .selected_text(setup::choice(field, &now, desk.draft()))
         .width(rect.width() - 4.0)
         .truncate()
         .show_ui(&mut child, |ui| {
             for choice in choices {
-                if ui.selectable_label(*choice == now, language::known(choice)).clicked()
-                    && *choice != now
-                {
+                let word = setup::choice(field, choice, desk.draft());
+                if ui.selectable_label(*choice == now, word).clicked() && *choice != now {
                     asked.push(change(Change::Put(field.clone(), choice.clone())));
                 }
             }

@@ -28,6 +28,7 @@ use crate::{
 use chrono::{DateTime, Utc};
 use egui::{Ui, vec2};
 
+const SHORT: f32 = 78.0;
 const NUMBER: f32 = 104.0;
 const WORD: f32 = 132.0;
 /// Room for whose hours they are.
@@ -190,8 +191,8 @@ fn lines(shear: &Shear) -> Vec<Group> {
             Group::new(tell!("Line {id}: {place}", id, place = language::known(&line.place)))
                 .with([
                     of(OfLine::Place, TEXT),
-                    of(OfLine::Moving, CHOICE),
-                    of(OfLine::Fixed, CHOICE),
+                    of(OfLine::Moving, TEXT),
+                    of(OfLine::Fixed, TEXT),
                     of(OfLine::Toward, WORD),
                     of(OfLine::Position, NUMBER),
                 ])
@@ -297,18 +298,18 @@ fn expansion(shear: &Shear, unit: LengthUnit) -> Vec<Group> {
         ),
         ..Group::default()
     };
-    let lines = shear.lines.iter().map(|line| {
+    let lines = shear.lines.iter().flat_map(|line| {
         let id = line.id;
         let warm = [OfLine::WarmMoving, OfLine::WarmFixed, OfLine::WarmUpper, OfLine::WarmLower];
-        let links = (0..line.chain.0.len()).flat_map(|link| {
+        let links = (0..line.chain.0.len()).map(move |link| {
             let of = move |field, width| (Field::Link(id, link, field), width);
-            [
+            Group::new("").with([
                 of(OfLink::Name, CHOICE),
-                of(OfLink::Length, NUMBER),
+                of(OfLink::Length, SHORT),
                 of(OfLink::Opens, NUMBER),
-                of(OfLink::Material, NUMBER),
+                of(OfLink::Material, SHORT),
                 of(OfLink::Follows, WORD),
-            ]
+            ])
         });
         let [opens, closes] = [true, false].map(|opens| {
             let links = line.chain.0.iter().filter(|link| link.opens == opens);
@@ -321,11 +322,12 @@ fn expansion(shear: &Shear, unit: LengthUnit) -> Vec<Group> {
             opens,
             closes
         );
-        Group::new(title)
-            .with(links)
-            .with(warm.map(|it| (Field::Line(id, it), WORD)))
+        let warm = Group::new(tell!("Line {id}, how warm after some hours", id))
+            .with(warm.map(|it| (Field::Line(id, it), WORD)));
+        let ends = Group::new("")
             .button(tell!("Add a link to {id}", id), Change::AddLink(id))
-            .button(tell!("Drop the last link of {id}", id), Change::DropLink(id))
+            .button(tell!("Drop the last link of {id}", id), Change::DropLink(id));
+        [Group::new(title)].into_iter().chain(links).chain([ends, warm])
     });
     std::iter::once(first).chain(lines).collect()
 }
@@ -464,7 +466,11 @@ fn service(shear: Option<&Shear>) -> Vec<Group> {
         let own = [Look, Lubricate, Retorque, BreakIn].map(|it| (Field::Machine(it), INTERVAL));
         groups.push(Group {
             note: tell!("What stays empty here is as often as for every machine of the yard."),
-            ..Group::new(tell!("Hours of work, for {shear} alone", shear = shear.name)).with(own)
+            ..Group::new(match shear.name.trim() {
+                "" => tell!("Hours of work, for this machine alone").to_owned(),
+                shear => tell!("Hours of work, for {shear} alone", shear),
+            })
+            .with(own)
         });
     }
     groups

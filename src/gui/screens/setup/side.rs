@@ -145,6 +145,27 @@ fn general(page: SetupPage) -> &'static str {
     }
 }
 
+/// What is not in the log yet and follows the same numbers: a visit that nobody has signed, here or in
+/// another window.
+fn beside(view: &View<'_>, desk: &SetupDesk) -> Option<String> {
+    let shear = desk.draft().shear.as_ref()?;
+    let readings = &view.bench.visit_to(&shear.id)?.session.readings;
+    let gone = readings.iter().filter(|it| shear.station(it.station).is_none()).count();
+    match (readings.len(), gone) {
+        (0, _) => None,
+        (count, 0) => Some(tell!(
+            "Readings of the visit that is open: **{count}**. They are judged by these numbers too.",
+            count
+        )),
+        (count, gone) => Some(tell!(
+            "Readings of the visit that is open: **{count}**. **{gone}** of them are at stations \
+             that go: sign the visit first, or keep the stations.",
+            count,
+            gone
+        )),
+    }
+}
+
 /// What keeps the draft from being saved, or what saving it would change.
 fn outcome(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
     let faults = desk.faults();
@@ -161,6 +182,9 @@ fn outcome(ui: &mut Ui, view: &View<'_>, desk: &SetupDesk) {
             Some(consequences) => {
                 for line in setup::outcome(consequences) {
                     paragraph(ui, &line);
+                }
+                if let Some(said) = beside(view, desk) {
+                    paragraph(ui, &said);
                 }
             }
             None => {

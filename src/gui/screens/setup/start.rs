@@ -40,8 +40,9 @@ fn machine(ui: &mut Ui, view: &View<'_>, asked: &mut Vec<Command>) {
     );
     ui.horizontal_wrapped(|ui| {
         for template in sample::templates() {
-            let button = Button::plain(language::known(template.name))
-                .detail(language::known(template.detail));
+            let reach = view.numbers.dimension(template.shear.geometry.reach);
+            let size = tell!("{reach} from pivot to tip", reach);
+            let button = Button::plain(language::known(template.name)).detail(&size);
             if button.height(theme::PRIMARY).width(216.0).show(ui).clicked() {
                 asked.push(step(Setup::Begin(Box::new(template.shear))));
             }

@@ -139,6 +139,18 @@ pub struct MachineBrief<'a> {
     pub due_words: String,
 }
 
+impl MachineBrief<'_> {
+    /// Whether there is nothing to do but to measure: trouble was logged, or nobody ever has.
+    pub fn must_measure(&self) -> bool {
+        self.standing.action() == Action::Leave && matches!(self.due, Due::AtOnce | Due::Never)
+    }
+
+    /// What to do in a word.
+    pub fn action_word(&self) -> &'static str {
+        if self.must_measure() { tell!("Measure") } else { self.standing.action_word() }
+    }
+}
+
 /// Tells every machine at the time `now`, most urgent first, where the gaps are looked at every
 /// `look` hours unless a machine says otherwise.
 pub fn tell(standings: &[Standing], look: Hours, now: DateTime<Utc>) -> Vec<MachineBrief<'_>> {

@@ -120,6 +120,8 @@ pub enum Command {
     NextStation,
     /// Go back to the one before.
     PreviousStation,
+    /// Go to the signature past whatever is not measured.
+    GoToSignature,
     /// The text of the entry field changed.
     Type(String),
     /// A leaf was tapped into or out of the stack in hand.

@@ -188,6 +188,7 @@ impl Visit {
                 self.signing = false;
             }
             Command::NextStation => self.step(shear, Along::Forward),
+            Command::GoToSignature => self.signing = true,
             Command::PreviousStation if self.signing => self.signing = false,
             Command::PreviousStation => self.step(shear, Along::Back),
             Command::PositionReached => self.position = shear.position_of(self.at),
@@ -385,6 +386,7 @@ impl Workbench {
             walking @ (Command::ChooseStation(_)
             | Command::NextStation
             | Command::PreviousStation
+            | Command::GoToSignature
             | Command::PositionReached) => {
                 visit.walk(&walking, &machine.shear);
                 false

@@ -303,6 +303,17 @@ fn one_tap_logs_a_jam_and_the_machine_is_due_at_once() {
 
 /// Tonnes by keyboard, cuts by the figures for gloves; the draft, the log and the trend have them.
 #[test]
+fn a_visit_is_signed_past_what_is_not_measured() {
+    let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 1);
+    bench.press(Key::Enter);
+    bench.type_text("0.45-0.50");
+    bench.press(Key::Enter);
+    bench.click("More…");
+    bench.click("Sign off what is measured");
+    assert!(bench.shows("Ready to sign") && bench.shows("stations are measured. Not yet: "));
+}
+
+#[test]
 fn tonnes_and_cuts_are_signed_and_growth_is_counted_along_them() {
     let mut bench = Bench::open([1024.0, 768.0], Theme::Light, 1);
     let (before, meter) = (bench.on_disk(), meter(&bench));

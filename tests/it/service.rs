@@ -46,6 +46,9 @@ fn a_look_is_due_after_eight_hours_and_at_once_after_a_jam() {
         let look = items.iter().find(|it| is_look(&it.task)).unwrap();
         assert_eq!(look.is_due(), due, "after {clock_h} h");
     }
+    let items_then = service(&visit.machine, &visit.settings, last + TimeDelta::hours(90));
+    let look = items_then.iter().find(|it| is_look(&it.task)).unwrap();
+    assert_eq!(look.time, ServiceTime::In(Hours::ZERO), "a clock does not say what was worked");
     let mut jam = visit.finding(FindingKind::Jam, None);
     jam.next.readings.clear();
     let jam = jam.then();

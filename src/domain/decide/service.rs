@@ -147,7 +147,9 @@ fn look(last: LastLook, every: Hours, now: DateTime<Utc>) -> ServiceItem {
     };
     let time = match due {
         Due::Never | Due::AtOnce | Due::ClockWrong => ServiceTime::AtOnce,
-        Due::Overdue { clock_h } | Due::Later { clock_h } => left(clock_h),
+        // By how much is not known: a clock also runs while a machine stands.
+        Due::Overdue { .. } => ServiceTime::In(Hours::ZERO),
+        Due::Later { clock_h } => left(clock_h),
     };
     ServiceItem { task: ServiceTask::Look(due), time }
 }

@@ -77,6 +77,7 @@ pub(crate) fn deed(name: Name, bench: &Workbench) -> Option<Deed> {
         Name::ClearEntry => ask(Command::ClearEntry),
         Name::NextStation => ask(Command::NextStation),
         Name::PreviousStation => ask(Command::PreviousStation),
+        Name::SignOff => ask(Command::GoToSignature),
         Name::Undo => ask(Command::Undo),
         Name::Redo => ask(Command::Redo),
         Name::StartOver => ask(Command::StartOver),

@@ -148,6 +148,7 @@ table! {
     ClearEntry "Take back what is typed here" MEASURE Screen [key(Key::Escape)]
     NextStation "Next station" MEASURE Screen [key(Key::PageDown), key(Key::ArrowDown)]
     PreviousStation "Previous station" MEASURE Screen [key(Key::PageUp), key(Key::ArrowUp)]
+    SignOff "Sign off what is measured" MEASURE Screen []
     Redo "Do it again" MEASURE Screen [ctrl(Key::Y), Press::Key(CTRL_SHIFT, Key::Z)]
     Undo "Take the last step back" MEASURE Screen [ctrl(Key::Z)]
     StartOver "Start this station over" MEASURE Screen [ctrl(Key::Backspace)]

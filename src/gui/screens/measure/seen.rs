@@ -90,6 +90,11 @@ pub(super) fn show_all(ui: &mut Ui, hand: &Hand<'_>, asked: &mut Vec<Command>) {
         marks::button(ui, each);
         weld::button(ui, each);
     });
+    if hand.visit.is_some() && Button::plain(tell!("Sign off what is measured")).show(ui).clicked()
+    {
+        close(ui);
+        asked.push(Command::GoToSignature);
+    }
 }
 
 fn tile<'k>(kind: &'k FindingKind, seen: &[&FindingKind]) -> SeenTile<'k> {

@@ -5,6 +5,7 @@ use crate::{
     domain::{decide::Due, log::FindingKind, machine::ShearId},
     gui::{
         fonts,
+        marks::ActionMark,
         meaning::action_mark,
         paint,
         screens::{View, yard::open},
@@ -51,7 +52,7 @@ pub(super) fn show(
     let id = id(&machine.standing.shear);
     let detail = format!(
         "{}: {}. {}",
-        machine.standing.action_word(),
+        machine.action_word(),
         machine.standing.headline(),
         machine.due_words
     );
@@ -107,11 +108,16 @@ impl<'p> Page<'p> {
 
     /// What to do, as a mark and a word under it.
     fn sign(&self, corner: Pos2) {
-        let (standing, t) = (self.machine.standing, self.t);
+        let (machine, t) = (self.machine, self.t);
         let centre = corner + vec2(50.0, 44.0);
-        action_mark(standing.action()).paint(&self.painter, centre, 34.0, t, t.field);
+        let mark = if machine.must_measure() {
+            ActionMark::Measure
+        } else {
+            action_mark(machine.standing.action())
+        };
+        mark.paint(&self.painter, centre, 34.0, t, t.field);
         let word =
-            paint::fitted(&self.painter, standing.action_word(), theme::row_action(), t.ink, 84.0);
+            paint::fitted(&self.painter, machine.action_word(), theme::row_action(), t.ink, 84.0);
         paint::place(&self.painter, centre + vec2(0.0, 40.0), Align2::CENTER_CENTER, word);
     }
 
@@ -263,6 +269,8 @@ fn buttons(
                 open(machine, screen, asked);
             }
             if let Some(kind) = kind {
+                // The machine beside the list is the one the keyboard is on.
+                ui.memory_mut(|it| it.request_focus(id(&machine.standing.shear)));
                 asked.push(Command::ChooseMachine(machine.standing.shear.clone()));
                 asked.push(Command::ReportNow(kind));
             }

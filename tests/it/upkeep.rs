@@ -37,6 +37,21 @@ fn any_times() -> [WorkTimes; 4] {
     ]
 }
 
+/// A file may name any interval; planning with it ends, and soon.
+#[test]
+fn intervals_that_nobody_means_are_planned_with_all_the_same() {
+    let mut yard = yard();
+    let [least, some, most] = [0.001, 200.0, 10_000_000.0].map(|it| Hours::from_h(it).unwrap());
+    for (look, shutdown_every) in [(least, most), (some, most), (most, least), (most, most)] {
+        yard.settings.intervals.look = look;
+        yard.settings.upkeep.times = Some(WorkTimes { shutdown_every, ..WorkTimes::JUDGED });
+        for (machine, decision) in yard.machines.iter().zip(decisions(&yard)) {
+            let plan = plan(machine, &decision, &yard.settings, None);
+            assert!(plan.expected_h.is_finite() && plan.now_h().is_finite());
+        }
+    }
+}
+
 #[test]
 fn what_a_decision_demands_is_never_put_off_for_its_cost() {
     let mut yard = yard();

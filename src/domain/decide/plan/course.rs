@@ -102,10 +102,13 @@ impl Table {
 
     /// What is to be expected before the gap has grown.
     fn before_growth(&self, growth: &[f64]) -> Self {
+        // Few of many steps are drawn where looks are far apart.
+        let drawn: Vec<(usize, f64)> =
+            growth.iter().copied().enumerate().filter(|(_, p)| 0.0 < *p).collect();
         let ahead = |row: &Vec<f64>| -> Vec<f64> {
             let last = row.last().copied().unwrap_or(0.0);
             let at = |gap: usize| row.get(gap).copied().unwrap_or(last);
-            let mean = |gap| growth.iter().enumerate().map(|(by, p)| p * at(gap + by)).sum();
+            let mean = |gap| drawn.iter().map(|(by, p)| p * at(gap + by)).sum();
             (0..row.len()).map(mean).collect()
         };
         Self { worn: self.worn.iter().map(ahead).collect(), fresh: ahead(&self.fresh) }

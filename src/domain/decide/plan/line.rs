@@ -202,7 +202,7 @@ fn course(
         room: whole((outlook.room_mm / step).floor())
             .and_then(|it| usize::try_from(it).ok())
             .unwrap_or(0),
-        growth: growth(outlook, step, scene.look_h, to_shutdown_h),
+        growth: growth(outlook, (step, limit), scene.look_h, to_shutdown_h),
         shim_h: can_shim.then(|| work_h(scene, decision, Task::Shim)),
         fresh_h: work_h(scene, decision, task),
         dull: next.left_h.map(|left| steps_up(left / scene.look_h)),
@@ -217,8 +217,14 @@ fn late(course: &Course, delivery_h: f64) -> Option<Course> {
     missing.then(|| Course { wait_h, ..course.clone() })
 }
 
-/// The chances of growing by whole steps between two looks; the mean is kept.
-fn growth(outlook: &Outlook<'_>, step_mm: f64, look_h: f64, to_shutdown_h: f64) -> Vec<f64> {
+/// The chances of growing by whole steps between two looks; the mean is kept, but for what passes
+/// the limit from anywhere: that counts as so many steps and no more.
+fn growth(
+    outlook: &Outlook<'_>,
+    (step_mm, limit): (f64, usize),
+    look_h: f64,
+    to_shutdown_h: f64,
+) -> Vec<f64> {
     let looks = (to_shutdown_h / look_h).max(1.0);
     let spread = outlook.se_mm(looks * look_h) / looks.sqrt();
     let mean = outlook.rate() * look_h;
@@ -228,8 +234,9 @@ fn growth(outlook: &Outlook<'_>, step_mm: f64, look_h: f64, to_shutdown_h: f64) 
         let share = (f64::from(draw) + 0.5) * weight;
         let off = normal_quantile(share).unwrap_or(0.0) * spread;
         let steps = ((mean + off) / step_mm).max(0.0);
-        let below = whole(steps.floor()).and_then(|it| usize::try_from(it).ok()).unwrap_or(0);
-        let part = steps - steps.floor();
+        let below = whole(steps.floor()).and_then(|it| usize::try_from(it).ok()).unwrap_or(limit);
+        let part = if below < limit { steps - steps.floor() } else { 0.0 };
+        let below = below.min(limit);
         if chances.len() < below + 2 {
             chances.resize(below + 2, 0.0);
         }

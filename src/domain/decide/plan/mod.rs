@@ -249,16 +249,14 @@ impl Scene<'_> {
 fn calendar(times: &WorkTimes, look: Hours, to_shutdown: Hours, horizon: Hours) -> Calendar {
     let look = look.thousandths().max(500);
     let looks = usize::try_from(horizon.thousandths().div_euclid(look)).unwrap_or(0) + 1;
-    let mut shutdown = vec![false; looks.min(LOOKS_MOST)];
-    let every = times.shutdown_every.thousandths().max(1);
-    let mut at = to_shutdown.thousandths();
-    while let Ok(place) = usize::try_from((at + look - 1).div_euclid(look)) {
-        let Some(here) = shutdown.get_mut(place) else { break };
-        *here = true;
-        at += every;
-    }
+    let (first, every) = (to_shutdown.thousandths(), times.shutdown_every.thousandths().max(1));
+    let falls_between = |after: i64, until: i64| {
+        let count = ((after - first).div_euclid(every) + 1).max(0);
+        first + count * every <= until
+    };
+    let places = (0..).take(looks.min(LOOKS_MOST));
     Calendar {
-        shutdown,
+        shutdown: places.map(|it: i64| falls_between(look * (it - 1), look * it)).collect(),
         set_up_h: times.crew_h(times.set_up_min),
         unplanned_h: times.unplanned_stop.h(),
     }

@@ -188,7 +188,6 @@ impl Visit {
                 self.signing = false;
             }
             Command::NextStation => self.step(shear, Along::Forward),
-            Command::GoToSignature => self.signing = true,
             Command::PreviousStation if self.signing => self.signing = false,
             Command::PreviousStation => self.step(shear, Along::Back),
             Command::PositionReached => self.position = shear.position_of(self.at),
@@ -198,6 +197,7 @@ impl Visit {
 
     fn handle(&mut self, command: Command, unit: LengthUnit) {
         match command {
+            Command::GoToSignature => self.signing = true,
             Command::Type(text) => {
                 let entry = self.hand();
                 entry.text = text;
@@ -386,7 +386,6 @@ impl Workbench {
             walking @ (Command::ChooseStation(_)
             | Command::NextStation
             | Command::PreviousStation
-            | Command::GoToSignature
             | Command::PositionReached) => {
                 visit.walk(&walking, &machine.shear);
                 false

@@ -196,7 +196,7 @@ fn a_rehearsed_first_frame_is_the_first_frame() {
     let end = DateTime::UNIX_EPOCH + TimeDelta::days(20_000);
     store::create_yard(folder.path(), &sample::yard(1, 2, 3, end)).unwrap();
     let clock: Clock = || DateTime::UNIX_EPOCH + TimeDelta::days(20_000);
-    let first_frame = |rehearsing: bool| {
+    let first_frame = |rehearsing: bool, widest: usize| {
         let ctx = context();
         let around = Surroundings::alone(clock, chrono::Utc.fix(), 0);
         let mut app = App::opening(folder.path().to_owned(), around).unwrap().dressed(&ctx);
@@ -205,7 +205,7 @@ fn a_rehearsed_first_frame_is_the_first_frame() {
         }
         let input = || RawInput {
             screen_rect: Some(Rect::from_min_size(egui::Pos2::ZERO, SIZE)),
-            max_texture_side: Some(WIDEST_PICTURE),
+            max_texture_side: Some(widest),
             ..RawInput::default()
         };
         let mut frame = ctx.run_ui(input(), |ui| app.draw(ui));
@@ -220,10 +220,13 @@ fn a_rehearsed_first_frame_is_the_first_frame() {
             .collect();
         (meshes, letters)
     };
-    let (plain, drawn) = first_frame(false);
-    let (rehearsed, handed_on) = first_frame(true);
+    let (plain, drawn) = first_frame(false, WIDEST_PICTURE);
+    let (rehearsed, handed_on) = first_frame(true, WIDEST_PICTURE);
     assert!(plain == rehearsed, "the same picture");
     assert!(drawn == handed_on, "the same letters, whole, and none of them later");
+    // An old tablet holds no picture that wide, and must not be given one.
+    let (_, narrow) = first_frame(true, 2_048);
+    assert!(!narrow.is_empty() && narrow.iter().all(|it| it.image.width() <= 2_048));
     assert!(
         1_000 < plain.iter().map(|it| it.vertices.len()).sum::<usize>(),
         "a picture with words"
